@@ -1,0 +1,1 @@
+"""heavingline: a remote-alert and text-command gateway for unattended boats."""

@@ -1,0 +1,82 @@
+"""What the installer says of a boat and of its signals."""
+
+from dataclasses import dataclass, field
+from decimal import Decimal
+from enum import StrEnum
+from zoneinfo import ZoneInfo
+
+from gateway.vocabulary.moments import MINUTE, Ms
+
+MISSED_INTERVALS = 3
+"""A signal is stale after this many report intervals without news (handbook section 3: "no data since", our rule)."""
+
+
+class Carries(StrEnum):
+    """What a signal's values are."""
+
+    NUMBER = "number"
+    CONTACT = "contact"
+    WORD = "word"
+
+
+class Senses(StrEnum):
+    """What a signal tells about safety, where the interlocks must know it. The installer marks such signals."""
+
+    CO = "carbon monoxide"
+    FIRE = "fire"
+    GAS = "gas"
+    PERSON = "somebody aboard"  # hatch, motion, panel use: `on` is a sign of a person
+    SELECTOR = "selector"  # the boat's own LOCAL/REMOTE switch
+    LOCK_OUT = "maintenance lock-out"  # `on` blocks remote switching
+    PANEL_VISIT_OVER = "visit over at the panel"  # `on` ends a visit
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Signal:
+    """One value that a boat reports.
+
+    id: ``boat/key``. topic: the MQTT topic without wildcards. pointer: RFC 6901 into a JSON payload, "" for the whole
+    payload. on_words, off_words: how a contact is written, compared without case. words: the words of a word signal.
+    unit: "" for contacts and words. scale: what the number is multiplied by. time_pointer: RFC 6901 to the time of
+    measurement (RFC 3339 text, or seconds since the epoch), None when there is none.
+    report_interval: ms between two reports when all is well.
+    """
+
+    id: str
+    boat: str
+    key: str
+    topic: str
+    pointer: str = ""
+    carries: Carries = Carries.NUMBER
+    unit: str = ""
+    scale: Decimal = Decimal(1)
+    on_words: tuple[str, ...] = ("on", "true", "1", "closed")
+    off_words: tuple[str, ...] = ("off", "false", "0", "open")
+    words: tuple[str, ...] = ()
+    time_pointer: str | None = None
+    report_interval: Ms = MINUTE
+    senses: Senses | None = None
+
+    @property
+    def stale_after(self) -> Ms:
+        """How long without news (ms, by arrival) makes it stale."""
+        return MISSED_INTERVALS * self.report_interval
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Boat:
+    """One boat. key: its folder's name and chain's name. zone: boat time. broker, carrier: names in gateway.toml.
+
+    berth: as it is said in a text ("C14"). emergency_number: what a person aboard should call there.
+    command_prefix: the topic under which its relay nodes listen, without trailing slash.
+    """
+
+    key: str
+    name: str
+    short_name: str
+    zone: ZoneInfo
+    broker: str
+    carrier: str
+    berth: str = ""
+    emergency_number: str = "112"
+    spoken_names: tuple[str, ...] = field(default=())

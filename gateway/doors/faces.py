@@ -1,0 +1,297 @@
+"""What the doors look like from inside: plain values, protocols and the one family of errors.
+
+A door that talks to a real library and its in-memory twin in `pretend` pass the same tests.
+"""
+
+from collections.abc import Callable, Iterable, Sequence
+from dataclasses import dataclass, field
+from typing import Protocol, TypeAlias
+
+from gateway.vocabulary.entries import Written
+from gateway.vocabulary.moments import Ms
+from gateway.vocabulary.orders import PublishCommand, SendText
+from gateway.vocabulary.readings import Reading
+
+# ---------------------------------------------------------------- errors
+
+
+class DoorTrouble(Exception):
+    """Base of all that a door raises on purpose: where, what is wrong, what to do."""
+
+    def __init__(self, *, where: str, problem: str, remedy: str) -> None:
+        super().__init__(f"{where}: {problem}. {remedy}.")
+        self.where, self.problem, self.remedy = where, problem, remedy
+
+
+class StoreTrouble(DoorTrouble):
+    """The store cannot commit (disk full, read-only, damaged). Nothing of the batch is on disk."""
+
+
+class StoreUnreadable(DoorTrouble):
+    """The store's file is no store of ours, or is damaged."""
+
+
+class StoreTaken(DoorTrouble):
+    """Another service holds the store."""
+
+
+# ---------------------------------------------------------------- bus
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class BrokerSettings:
+    """One MQTT broker. client_id must be the gateway's own; version 5 or 3 (3.1.1). Times in whole seconds.
+
+    password is the secret itself, already fetched from where the installation says it lies; never printed.
+    """
+
+    name: str
+    host: str
+    port: int
+    client_id: str
+    version: int = 5
+    user: str | None = None
+    password: str | None = field(default=None, repr=False)
+    ca_file: str | None = None
+    keepalive: int = 25  # 20 to 30 s finds a half-open link within one to two keepalives (measured)
+    session_expiry: int = 7 * 24 * 3600  # days, not minutes: an outage over a weekend must not lose the queue
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Arrived:
+    """One MQTT message, as it came. generation: number of the connection; a stale acknowledgement is dropped by it.
+
+    topic is None when its bytes are no UTF-8. qos 0 messages need no acknowledgement.
+    """
+
+    generation: int
+    mid: int
+    qos: int
+    topic: str | None
+    payload: bytes
+    retained: bool
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class BusChange:
+    """The link to the broker came or went. memory_kept: the broker still knew our session."""
+
+    up: bool
+    memory_kept: bool = True
+    detail: str = ""
+
+
+class Bus(Protocol):
+    """One broker's link. All methods are called on the asyncio loop's own thread."""
+
+    async def open(self, topics: Sequence[str]) -> None:
+        """Begin to connect, and keep connecting for ever. Returns at once; a broker away is waited for."""
+        ...
+
+    def take(self) -> tuple[list[Arrived], list[BusChange]]:
+        """All that has come since the last call, in order of arrival. `woken` is called when there is something."""
+        ...
+
+    def acknowledge(self, messages: Iterable[Arrived]) -> None:
+        """Tell the broker that these are on disk, in order of arrival. Those of an older connection are dropped."""
+        ...
+
+    async def publish(self, topic: str, payload: str, *, retain: bool, expires_after: int | None) -> bool:
+        """Publish at QoS 1; True when the broker took it within 10 s. expires_after in whole seconds (MQTT 5).
+
+        Returns False at once while there is no connection: nothing is queued for later (a command never fires late).
+        """
+        ...
+
+    async def close(self) -> None:
+        """Disconnect cleanly; the session stays with the broker."""
+        ...
+
+
+# ---------------------------------------------------------------- carrier
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class CarrierSettings:
+    """One text carrier's account. sender: our number, E.164. base_url: None for the carrier's own address.
+
+    token is the secret itself; never printed.
+    """
+
+    name: str
+    account: str
+    sender: str
+    token: str = field(repr=False)
+    base_url: str | None = None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Accepted:
+    """The carrier has the text. message: its id there. status: its first word on it."""
+
+    message: str
+    status: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Refused:
+    """The carrier will not take the text. code: its error code as text, or the HTTP status. again_after: ms after
+    which the same text may be tried again (too many requests), None: never."""
+
+    code: str
+    detail: str
+    again_after: Ms | None = None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class NoAnswer:
+    """Nobody knows whether the carrier acted: silence, a cut, an error page. It must be looked up before repeating."""
+
+    detail: str
+
+
+SendResult: TypeAlias = Accepted | Refused | NoAnswer
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Inbound:
+    """One text to us. message: the carrier's id. age: ms by the carrier's own clock (Date header), None unknown.
+    sent_at: the text's own time (ms UTC), None when absent."""
+
+    message: str
+    number: str
+    body: str
+    age: Ms | None
+    sent_at: Ms | None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Polled:
+    """What a poll brought: oldest first; the carrier's clock (ms UTC) from the Date header, None when missing."""
+
+    texts: tuple[Inbound, ...]
+    carrier_now: Ms | None
+
+
+class CarrierAway(DoorTrouble):
+    """The carrier could not be asked (network, error page, refusal of the account)."""
+
+
+class Carrier(Protocol):
+    """One carrier. Every method blocks, at most about 10 s, and is called in a worker thread."""
+
+    def send(self, order: SendText) -> SendResult:
+        """Hand one text over. Never raises."""
+        ...
+
+    def look_up(self, order: SendText, since: Ms, known: frozenset[str]) -> str | None:
+        """The id of a text of ours with this addressee and body, sent since then and not among `known`; else None.
+
+        Raises CarrierAway.
+        """
+        ...
+
+    def poll(self, now: Ms) -> Polled:
+        """Texts to us of the last 26 h, whatever was seen before. Raises CarrierAway."""
+        ...
+
+    def status(self, message: str) -> tuple[str, str]:
+        """The carrier's present word on a text of ours, and its error code or "". Raises CarrierAway."""
+        ...
+
+
+# ---------------------------------------------------------------- store
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class ReadingRow:
+    """One reading as it was taken: number of the happening, instant of taking (ms UTC), the reading."""
+
+    happening: int
+    now: Ms
+    reading: Reading
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Settled:
+    """An order that has come to its end. message: the carrier's id, "" when none. outcome: accepted, refused,
+    published, not published, given up."""
+
+    order: str
+    outcome: str
+    message: str = ""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Snapshot:
+    """The desk's whole state after entry n and happening `happening`. A cache: thrown away when its version or its
+    entry number is unknown. data: canonical JSON."""
+
+    n: int
+    happening: int
+    state_version: str
+    data: bytes
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Batch:
+    """What one commit holds. All of it is on disk afterwards, or nothing."""
+
+    readings: Sequence[ReadingRow] = ()
+    written: Sequence[Written] = ()
+    texts: Sequence[SendText] = ()
+    commands: Sequence[PublishCommand] = ()
+    settled: Sequence[Settled] = ()
+    seen: Sequence[tuple[str, Ms]] = ()  # carrier's ids of inbound texts, and when they were taken in
+    people: Sequence[tuple[str, str]] = ()  # (random id, key) of persons first met
+    snapshot: Snapshot | None = None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class OpenText:
+    """A text whose order is on disk and whose end is not. queued_at: instant of the order."""
+
+    order: SendText
+    queued_at: Ms
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Loaded:
+    """What a start finds. entries and readings: all since the snapshot, by happening number, oldest first.
+
+    open_texts: to be looked up and then sent. open_commands: ids of commands whose end is unknown (never sent again).
+    known_messages: carrier's ids of texts of ours that were accepted in the last 48 h.
+    """
+
+    snapshot: Snapshot | None
+    entries: Iterable[Written]
+    readings: Iterable[ReadingRow]
+    open_texts: Sequence[OpenText]
+    open_commands: Sequence[str]
+    known_messages: frozenset[str]
+    people: Sequence[tuple[str, str]]
+    last_now: Ms | None
+
+
+class Store(Protocol):
+    """The durable store. Used by one thread at a time."""
+
+    def load(self, state_version: str) -> Loaded:
+        """What the last run left. Raises StoreUnreadable."""
+        ...
+
+    def has_seen(self, messages: Sequence[str]) -> frozenset[str]:
+        """Which of these inbound texts were taken in before (kept for at least 48 h)."""
+        ...
+
+    def commit(self, batch: Batch) -> None:
+        """Put the batch on disk in one transaction, synced. Raises StoreTrouble, and then nothing of it is there."""
+        ...
+
+    def close(self) -> None:
+        """Close the file and let another service have it."""
+        ...
+
+
+Woken: TypeAlias = Callable[[], None]
+"""Called by a door, on the loop's thread, when `take` has something."""

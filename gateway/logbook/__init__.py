@@ -1,0 +1,1 @@
+"""Entry format, hash chains, sealed parts, verification. Knows only plain data."""

@@ -1,0 +1,1 @@
+"""Who: numbers, rights, hours."""

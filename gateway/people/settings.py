@@ -1,0 +1,53 @@
+"""What the installer says of the people."""
+
+from dataclasses import dataclass
+from enum import StrEnum
+from zoneinfo import ZoneInfo
+
+
+class Role(StrEnum):
+    """What a person is to the boats. Used in wording and for who is told of trouble with the gateway itself."""
+
+    OWNER = "owner"
+    CARETAKER = "caretaker"
+    INSTALLER = "installer"
+    OFFICE = "office"
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Right:
+    """What a person may switch: one boat (key) and one piece of equipment (key), "*" for every one.
+    actions: of the equipment's pair; empty means both."""
+
+    boat: str
+    equipment: str
+    actions: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Person:
+    """One person.
+
+    id: random, given at first load; the only name of a person in the logbook's entries. key: in the files.
+    number: E.164. zone: for quiet hours and local times. boats: keys of the boats that are this person's matter.
+    consent: how and when the person agreed to be texted, "" when missing.
+    """
+
+    id: str
+    key: str
+    name: str
+    number: str
+    role: Role
+    zone: ZoneInfo
+    boats: tuple[str, ...]
+    rights: tuple[Right, ...] = ()
+    consent: str = ""
+
+    def may(self, boat: str, equipment: str, action: str) -> bool:
+        """Whether the person may ask for this action on this boat's equipment."""
+        return boat in self.boats and any(
+            right.boat in (boat, "*")
+            and right.equipment in (equipment, "*")
+            and (not right.actions or action in right.actions)
+            for right in self.rights
+        )

@@ -1,0 +1,85 @@
+"""What the installer says of a piece of equipment that may be switched from afar."""
+
+from dataclasses import dataclass
+from enum import StrEnum
+
+from gateway.vocabulary.moments import MINUTE, SECOND, Ms
+from grammar.meanings import Condition
+
+
+class Sort(StrEnum):
+    """What sort of thing it is; decides which general interlocks bind it (handbook 5.1) and what `run` carries out."""
+
+    ENGINE = "engine"
+    HEAT = "heat"
+    INVERTER = "inverter"
+    REFRIGERATION = "refrigeration"
+    LIGHTS = "lights"
+    PUMP = "pump"
+    GAS_VALVE = "gas valve"
+    OTHER = "other"
+
+
+GRAVE = frozenset({Sort.ENGINE, Sort.HEAT, Sort.INVERTER})
+"""The sorts that need the boat's own selector in REMOTE and nobody aboard (handbook G0, G2)."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Interlock:
+    """One condition that must hold before an action is carried out. Unknown, late or stale counts as no.
+
+    says: what to tell when it does not hold ("fuel under 20%"). actions: which actions it binds.
+    """
+
+    key: str
+    needs: Condition
+    says: str
+    actions: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class PermittedHours:
+    """When an action may be carried out, boat time, minutes after midnight, start inside, end outside.
+    by, reason: who wrote it down and why (handbook 5.2: name and reason)."""
+
+    start: int
+    end: int
+    by: str
+    reason: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Equipment:
+    """One piece of equipment.
+
+    id: ``boat/key``. pair: the two actions, the one that brings it to life first ("start", "stop"). topic: where
+    its relay node takes commands. feedback: id of the contact signal that is on while it runs. proof: id of a number
+    signal quoted as the measured result ("231 V"), or None. count: id of the number signal with the node's message
+    count (`seen`). prove_within: ms to the measured result. run_limit: longest timed run; default_run: run when no
+    time is given; both None for equipment that is not timed. permitted: hours for the first of the pair.
+    exception: why a selector or sounder may be missing, with a name; "" when there is none.
+    """
+
+    id: str
+    boat: str
+    key: str
+    name: str
+    spoken_names: tuple[str, ...]
+    sort: Sort
+    pair: tuple[str, str]
+    topic: str
+    feedback: str
+    count: str
+    proof: str | None = None
+    selector: str | None = None
+    caution: str = ""
+    stop_caution: str = ""
+    interlocks: tuple[Interlock, ...] = ()
+    prove_within: Ms = 90 * SECOND
+    run_limit: Ms | None = None
+    default_run: Ms | None = None
+    minimum_off: Ms = 0
+    minimum_on: Ms = 0
+    command_valid: Ms = MINUTE
+    permitted: PermittedHours | None = None
+    exception: str = ""

@@ -1,0 +1,44 @@
+"""What the installer says of call-out lists and of pacing."""
+
+from dataclasses import dataclass
+
+from gateway.vocabulary.moments import Ms
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Step:
+    """One round of a call-out list. after: ms from the alarm being raised. tell: persons' ids, all at once."""
+
+    after: Ms
+    tell: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class CallOutList:
+    """Whom to tell of an alarm that nobody holds yet.
+
+    steps: by growing `after`; everyone of a step is told when it falls due. repeat: after the last step, all persons
+    of the list are told again every so many ms until somebody has it; None: no repeat.
+    """
+
+    key: str
+    steps: tuple[Step, ...]
+    repeat: Ms | None
+
+    @property
+    def everyone(self) -> tuple[str, ...]:
+        """All persons of the list, in order of first mention."""
+        return tuple(dict.fromkeys(person for step in self.steps for person in step.tell))
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Pacing:
+    """The most that one person gets. Defaults: handbook 2.4 (our rule: a sleeper is no control-room operator).
+
+    Emergencies have no limit. The first text of an alarm always goes. Warnings and cautions: all their texts count.
+    """
+
+    alarm_repeats_an_hour: int = 6
+    warnings_an_hour: int = 3
+    warnings_a_day: int = 12
+    answers_in_ten_minutes: int = 4  # to texts not understood (design rule 7: two machines must not talk for ever)

@@ -1,0 +1,177 @@
+"""The plain values that both readers give back. The only module of this package that the gateway's rooms may import.
+
+Lengths of time are whole milliseconds, clock times are minutes after midnight (boat time), numbers are Decimals.
+"""
+
+from dataclasses import dataclass
+from decimal import Decimal
+from enum import StrEnum
+from typing import TypeAlias
+
+# ---------------------------------------------------------------- what an installer writes after `when`
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class IsContact:
+    """`bilge-high on`, `bilge-high off for 60 s`. wanted: True for on. lasting: ms it must hold, 0 at once."""
+
+    signal: str
+    wanted: bool
+    lasting: int = 0
+
+
+class Than(StrEnum):
+    """How a number stands to a limit. Exactly on the limit is neither above nor below (our choice, so that a limit
+    and its clear limit may be written with the same figure), and is both at least and at most."""
+
+    ABOVE = "above"
+    BELOW = "below"
+    AT_LEAST = "at least"
+    AT_MOST = "at most"
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class IsNumber:
+    """`house-volts below 12.0 V for 10 min`. unit: as written, "" when none stood there. lasting: ms, 0 at once."""
+
+    signal: str
+    than: Than
+    limit: Decimal
+    unit: str = ""
+    lasting: int = 0
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class IsWord:
+    """`selector is REMOTE for 5 s`. word: exactly as the signal's words are written. lasting: ms."""
+
+    signal: str
+    word: str
+    lasting: int = 0
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class NoNews:
+    """`no news from heartbeat for 10 min`: nothing has arrived for longer than that (judged by arrival).
+    signal None: `no news for 10 min`, from any signal of the boat. lasting: ms, more than 0."""
+
+    signal: str | None
+    lasting: int
+
+
+Condition: TypeAlias = IsContact | IsNumber | IsWord | NoNews
+"""One condition sentence."""
+
+
+# ---------------------------------------------------------------- what a person texts
+
+
+class Asking(StrEnum):
+    """What a status question is about."""
+
+    STATUS = "status"
+    ALARMS = "alarms"
+    PHRASES = "phrases"
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Question:
+    """`status`, `alarms`, `phrases`."""
+
+    asking: Asking
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class TakeAlarm:
+    """`have it`, `have it 14`, `ack 14`, `mine`. alarm None: the only open one, else asked."""
+
+    alarm: int | None = None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class ResetAlarm:
+    """`checked`, `checked 14`: somebody has looked; a latched alarm that is clear goes back to normal."""
+
+    alarm: int | None = None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class VisitBegins:
+    """`visit`: somebody is aboard."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class VisitOver:
+    """`visit over`: I have left and nobody is aboard."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Switch:
+    """`generator start for 2 h`, `refrigeration off until 18:00`.
+
+    equipment: the neutral key of the name that was used. action: start, stop, on, off, open or close, as texted.
+    minutes: how long, 1 to 1440, or None. until: minutes after midnight (0 to 1439), the next one to come, or None.
+    """
+
+    equipment: str
+    action: str
+    minutes: int | None = None
+    until: int | None = None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Confirm:
+    """`go teapot marble`."""
+
+    words: tuple[str, str]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Withdraw:
+    """`drop teapot marble`."""
+
+    words: tuple[str, str]
+
+
+Request: TypeAlias = Question | TakeAlarm | ResetAlarm | VisitBegins | VisitOver | Switch | Confirm | Withdraw
+"""What one text asks for."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Understood:
+    """A text that was exactly understood. boat: the neutral key of the boat named in front, or None."""
+
+    request: Request
+    boat: str | None = None
+
+
+class Why(StrEnum):
+    """Why a text was not understood."""
+
+    EMPTY = "empty"
+    TOO_LONG = "too long"
+    MERE_ANSWER = "mere answer"  # ok, got it, seen, a thumbs-up: takes nothing
+    REACTION = "reaction"  # a phone's reaction or quotation of a text of ours: never a confirmation
+    OPT_OUT = "opt-out"  # a word that carriers take as opt-out (stop, end ...), standing alone
+    OPT_IN = "opt-in"  # likewise opt-in (start, yes, unstop) or help (help, info)
+    LIMIT_ON_STOP = "limit on a stop"  # "generator stop for 2 h" would mean a start later
+    BAD_TIME = "bad time"  # 24:30, 0 minutes, more than 24 hours
+    WRONG_ACTION = "wrong action"  # equipment known, but it has another pair of actions
+    NOT_A_PHRASE = "not a phrase"
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class NotUnderstood:
+    """A text that does nothing but get a helpful answer (or none).
+
+    nearest: valid phrases to offer, best first, at most 3; empty where a suggestion could mislead (negation,
+    question, condition, report, quotation). Opposite actions always come as a pair.
+    equipment: the neutral key, for `wrong action` and `limit on a stop`, else None.
+    """
+
+    why: Why
+    nearest: tuple[str, ...] = ()
+    equipment: str | None = None
+
+
+Meaning: TypeAlias = Understood | NotUnderstood
