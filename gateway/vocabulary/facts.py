@@ -63,7 +63,7 @@ def _tupled(value: Plain) -> Any:
 
 
 @cache
-def _enums(cls: type[Fact]) -> dict[str, type[StrEnum]]:
+def _enums(cls: Any) -> dict[str, type[StrEnum]]:
     found: dict[str, type[StrEnum]] = {}
     for name, hint in get_type_hints(cls).items():
         for part in (hint, *get_args(hint)):

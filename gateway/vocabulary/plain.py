@@ -3,4 +3,4 @@
 from collections.abc import Mapping, Sequence
 from typing import TypeAlias
 
-Plain: TypeAlias = "str | int | bool | None | Sequence[Plain] | Mapping[str, Plain]"
+Plain: TypeAlias = "str | int | bool | Sequence[Plain] | Mapping[str, Plain] | None"

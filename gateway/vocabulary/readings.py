@@ -16,6 +16,7 @@ class Grade(StrEnum):
     WORD = "w"  # one of the signal's words
     UNREADABLE = "x"  # the payload did not fit; the text is a short sample of it
 
+
 Value: TypeAlias = Decimal | bool | str | None
 """What a reading's text means: a number, a contact, a word, or None when it could not be read."""
 
