@@ -1,0 +1,40 @@
+"""All that the installer laid down, as the desk uses it."""
+
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass
+from functools import cached_property
+
+from gateway.alarms.settings import Point
+from gateway.boat.settings import Boat, Signal
+from gateway.people.settings import Person
+from gateway.requests.settings import Equipment, Sort
+from gateway.telling.settings import CallOutList, Pacing
+from grammar.meanings import Meaning
+
+
+@dataclass(frozen=True, kw_only=True)
+class Bundle:
+    """One installation's settings. Keys of the mappings: boats by key; signals, points and equipment by id
+    (``boat/key``); people by random id; call-out lists by key.
+
+    fingerprint: SHA-256 (hex) over the files. read_text: the ready-made reader of texts. code_words: the words that
+    confirmation codes are drawn from. carried_out: the sorts of equipment whose commands really go out; others are
+    refused with that reason.
+    """
+
+    fingerprint: str
+    boats: Mapping[str, Boat]
+    signals: Mapping[str, Signal]
+    points: Mapping[str, Point]
+    people: Mapping[str, Person]
+    callouts: Mapping[str, CallOutList]
+    equipment: Mapping[str, Equipment]
+    pacing: Pacing
+    read_text: Callable[[str], Meaning]
+    code_words: tuple[str, ...]
+    carried_out: frozenset[Sort]
+
+    @cached_property
+    def person_by_number(self) -> Mapping[str, Person]:
+        """Who has a number (E.164)."""
+        return {person.number: person for person in self.people.values()}
