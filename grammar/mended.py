@@ -1,0 +1,126 @@
+"""The nearest valid wording for a condition sentence that cannot be read.
+
+Every other way of saying it that we thought of is a row here. What comes out is only ever shown to the installer, after
+the reader has read it; it is never taken for what was written.
+"""
+
+import re
+from collections.abc import Iterator
+from decimal import Decimal
+
+_NUMBER = r"-?\d+(?:\.\d+)?"
+
+_ROWS: tuple[tuple[str, str], ...] = (
+    # numbers
+    (r"(?<=\d),(?=\d)", "."),
+    (r"(?<![\w.])\.(?=\d)", "0."),
+    (r"(?<=\d)\.(?=\s|$)", ""),
+    (r"(?<![\w.])\+(?=\d)", ""),
+    (r"[\u2212\u2013](?=\d)", "-"),
+    # comparison
+    (r"\s*(>=|=>|\u2265)\s*", " at least "),
+    (r"\s*(<=|=<|\u2264)\s*", " at most "),
+    (r"\s*>\s*", " above "),
+    (r"\s*<\s*", " below "),
+    (r"\b(is )?(no|not) (more|higher|greater) than\b", "at most"),
+    (r"\b(is )?(no|not) (less|lower|under|fewer) than\b", "at least"),
+    (r"\b(is )?(greater|more|higher|larger) than\b", "above"),
+    (r"\b(is )?(less|lower|smaller|fewer) than\b", "below"),
+    (r"\b(is )?(over|exceeds|above)\b", "above"),
+    (r"\b(is )?(under|beneath|below)\b", "below"),
+    (r"\b(is )?at (the )?least\b", "at least"),
+    (r"\b(is )?at (the )?most\b", "at most"),
+    (r"\s*(==|=|\bequals\b)\s*", " is "),
+    # on and off
+    (r"^(\S+) (is |goes |turns |switched )?(true|high|active|closed)\b", r"\1 on"),
+    (r"^(\S+) (is |goes |turns |switched )?(false|low|inactive|open)\b", r"\1 off"),
+    (r"^(\S+) (goes|turns|switched|stays|becomes) (on|off)\b", r"\1 \3"),
+    (r"^(\S+) not on\b", r"\1 off"),
+    (r"^(\S+) not off\b", r"\1 on"),
+    (r"^(\S+) (becomes|reads|says|equals)\b", r"\1 is"),
+    # silence
+    (r"^(\S+) (is )?(silent|stale|missing|quiet)\b", r"no news from \1"),
+    (r"^no news of\b", "no news from"),
+    (r"^(no|without) (data|signal|message|messages|readings|contact)\b", "no news"),
+    (r"^(nothing|silence)( from)?\b", r"no news\2"),
+    (r"^no news (?!from\b|for\b)(\S+)", r"no news from \1"),
+    # lengths of time
+    (r"\b(during|since|lasting|longer than)\b", "for"),
+    (r"\bfor (at least|more than|over|longer than)\b", "for"),
+    (r"(?<=\d) ?(seconds|second|secs|sec)\b", " s"),
+    (r"(?<=\d) ?(minutes|minute|mins)\b", " min"),
+    (r"(?<=\d) ?(hours|hour|hrs|hr)\b", " h"),
+    (r"(?<=\d) ?d\b", " day"),
+    (r"\bfor (an|one) (h|hour)\b", "for 1 h"),
+    (r"\bfor (a|one) (min|minute)\b", "for 1 min"),
+    (r"\bfor (a|one) day\b", "for 1 day"),
+    (r"\bfor half an hour\b", "for 30 min"),
+    (r"\bfor (\d+) ?m\b", r"for \1 min"),
+    (r"(?<=[a-z])(?=\d+ ?(min|s)\b)", " "),
+    (r"(?<= (?:min|day)) (and )?(?=\d)", " "),
+    (r"(?<= h) (and )?(?=\d)", " "),
+    (r"(?<=\d h), ?", " "),
+)
+
+_UNITS = {"s": 1, "min": 60, "h": 3_600, "day": 86_400, "days": 86_400}
+
+
+def mended_wordings(text: str) -> Iterator[str]:
+    """Wordings to try, the least changed first. Not checked: the reader decides which of them can be read."""
+    plain = " ".join(text.split()).strip(" .!?;\"'\u201c\u201d")
+    yield plain
+    yield _lower_names(plain)
+    wording = _one_by_one(_lower_names(plain))
+    yield wording
+    yield _lengths_in_order(wording)
+    lowered = _one_by_one(plain.lower())
+    yield lowered
+    yield _lengths_in_order(lowered)
+    yield re.sub(r"( for)?( -?0+ ?\w*)?$", "", lowered)
+
+
+def example_for(text: str) -> str:
+    """The pattern that the beginning of `text` comes closest to, as an example."""
+    lowered = text.lower()
+    name = next(iter(re.findall(r"^\s*([a-z][a-z0-9]*(?:-[a-z0-9]+)*)(?=\s)", lowered)), "")
+    if name in ("no", "nothing", "silence") or "news" in lowered:
+        return "no news from heartbeat for 10 min"
+    signal = name if name and name not in ("on", "off", "at", "is", "for", "above", "below") else ""
+    if re.search(r"\d", re.sub(r"\bfor .*", "", lowered)) or re.search(r"\b(above|below|at|least|most)\b", lowered):
+        return f"{signal or 'house-volts'} below 12.0 V for 10 min"
+    if re.search(r"\bis\b", lowered):
+        return f"{signal or 'selector'} is REMOTE for 5 s"
+    return f"{signal or 'bilge-high'} on for 10 s"
+
+
+def _lower_names(text: str) -> str:
+    """The signal's name with small letters and hyphens; the rest as it stands."""
+    first, _, rest = text.partition(" ")
+    return f"{re.sub('[_.]', '-', first.lower())} {rest}"
+
+
+def _one_by_one(text: str) -> str:
+    for pattern, instead in _ROWS:
+        text = re.sub(pattern, instead, text)
+    text = re.sub(r"(?<![\w.])-?\d+(?:\.\d+)?[eE][+-]?\d{1,2}(?!\w)", _without_exponent, text)
+    return " ".join(text.split())
+
+
+def _without_exponent(found: re.Match[str]) -> str:
+    return f"{Decimal(found.group()):f}"
+
+
+def _lengths_in_order(text: str) -> str:
+    """Parts of hours as minutes, units from the longest to the shortest."""
+    head, word, tail = text.rpartition(" for ")
+    parts = re.findall(rf"({_NUMBER}) ?(s|min|h|days|day)\b", tail)
+    seconds = sum(Decimal(count) * _UNITS[unit] for count, unit in parts)
+    if not word or not parts or seconds <= 0 or seconds != int(seconds) or len(tail) > 40:
+        return text
+    said = []
+    left = int(seconds)
+    for name in ("day", "h", "min", "s"):
+        count, left = divmod(left, _UNITS[name])
+        if count:
+            said.append(f"{count} {name}")
+    return f"{head} for {' '.join(said)}"
