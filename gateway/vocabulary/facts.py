@@ -8,7 +8,6 @@ A fact is a frozen dataclass of plain fields (text, whole numbers, true and fals
 from collections.abc import Mapping
 from dataclasses import dataclass, fields
 from enum import StrEnum
-from functools import cache
 from typing import Any, ClassVar, TypeVar, get_args, get_type_hints
 
 from gateway.vocabulary.plain import Plain
@@ -62,11 +61,15 @@ def _tupled(value: Plain) -> Any:
     return tuple(_tupled(item) for item in value) if isinstance(value, list | tuple) else value
 
 
-@cache
-def _enums(cls: Any) -> dict[str, type[StrEnum]]:
-    found: dict[str, type[StrEnum]] = {}
-    for name, hint in get_type_hints(cls).items():
-        for part in (hint, *get_args(hint)):
-            if isinstance(part, type) and issubclass(part, StrEnum):
-                found[name] = part
-    return found
+_ENUM_FIELDS: dict[type, dict[str, type[StrEnum]]] = {}  # looked up once a class; folding reads many entries
+
+
+def _enums(cls: type[Fact]) -> dict[str, type[StrEnum]]:
+    if cls not in _ENUM_FIELDS:
+        hints = get_type_hints(cls).items()
+        _ENUM_FIELDS[cls] = {name: part for name, hint in hints for part in (hint, *get_args(hint)) if _is_enum(part)}
+    return _ENUM_FIELDS[cls]
+
+
+def _is_enum(part: object) -> bool:
+    return isinstance(part, type) and issubclass(part, StrEnum)

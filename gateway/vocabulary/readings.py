@@ -30,6 +30,7 @@ class Reading:
     own_time: when the boat says it was measured (instant, ms UTC); None when the payload carries no time.
     late: older than its signal's newest, or from a queue let go after an outage; never satisfies an interlock.
     retained: delivered with the MQTT retain mark: a state of unknown age.
+    ahead: its own time lay more than 60 s in the future and was dropped.
     """
 
     signal: str
@@ -38,6 +39,7 @@ class Reading:
     own_time: Ms | None = None
     late: bool = False
     retained: bool = False
+    ahead: bool = False
 
     @property
     def value(self) -> Value:

@@ -1,0 +1,1 @@
+"""When readings amount to a condition: limits, delays, silence."""

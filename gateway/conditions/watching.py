@@ -1,0 +1,150 @@
+"""Delays: since when a condition has held, and whether that is long enough.
+
+Each alarm point is watched on one side at a time: for `when` while it is not active, for `clears` while it is. That a
+condition with a delay begins or ends to hold is a fact; so a restart knows since when.
+"""
+
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass, field
+
+from gateway.boat.latest import BoatsSeen, Latest, is_stale
+from gateway.boat.settings import Signal
+from gateway.conditions.facts import ConditionBegan, ConditionEnded
+from gateway.conditions.judging import Verdict, holds, said
+from gateway.vocabulary.moments import Ms
+from grammar.meanings import Condition, NoNews
+
+RAISES = "when"
+CLEARS = "clears"
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Watch:
+    """One side of one point.
+
+    id: ``boat/point when`` or ``boat/point clears``. signal: its id, None for silence of the whole boat.
+    opposite: the condition is met when it does NOT hold (a point without `clears`).
+    """
+
+    id: str
+    point: str
+    boat: str
+    side: str
+    condition: Condition
+    signal: str | None
+    opposite: bool = False
+
+    @property
+    def lasting(self) -> Ms:
+        """How long it must hold without a break."""
+        return 0 if self.opposite else self.condition.lasting
+
+
+@dataclass(slots=True)
+class Held:
+    """Since when watches have held (instants, ms UTC), by watch id. Only those that hold now are in it."""
+
+    since: dict[str, Ms] = field(default_factory=dict)
+
+    def apply(self, fact: ConditionBegan | ConditionEnded) -> None:
+        """Fold one fact in."""
+        if isinstance(fact, ConditionBegan):
+            self.since[fact.watch] = fact.since
+        else:
+            self.since.pop(fact.watch, None)
+
+
+def watches_of(point: str, boat: str, when: Condition, clears: Condition | None) -> tuple[Watch, Watch]:
+    """Both sides of a point, raising first."""
+
+    def watch(side: str, condition: Condition, opposite: bool = False) -> Watch:
+        named = condition.signal
+        signal = None if named is None else f"{boat}/{named}"
+        return Watch(
+            id=f"{point} {side}",
+            point=point,
+            boat=boat,
+            side=side,
+            condition=condition,
+            signal=signal,
+            opposite=opposite,
+        )
+
+    return watch(RAISES, when), (watch(CLEARS, when, opposite=True) if clears is None else watch(CLEARS, clears))
+
+
+def verdict(watch: Watch, latest: Latest | None) -> Verdict:
+    """What the newest value says about this side of the point, its delay left aside. For values, not for silence."""
+    if watch.side == CLEARS and (latest is None or not latest.sure):
+        return Verdict.UNKNOWN  # late, retained or unreadable values never clear
+    found = holds(watch.condition, latest)
+    if not watch.opposite or found is Verdict.UNKNOWN:
+        return found
+    return Verdict.DOES_NOT if found is Verdict.HOLDS else Verdict.HOLDS
+
+
+def follow(watch: Watch, held: Held, latest: Latest, signal: Signal, now: Ms) -> ConditionBegan | ConditionEnded | None:
+    """What a new value changes about a watch with a delay."""
+    found = verdict(watch, latest)
+    holding = watch.id in held.since
+    if found is Verdict.HOLDS and not holding:
+        return ConditionBegan(watch=watch.id, since=latest.measured, measured=said(latest, signal))
+    if holding and (found is Verdict.DOES_NOT or (found is Verdict.UNKNOWN and watch.side == CLEARS)):
+        return ConditionEnded(
+            watch=watch.id, at=max(latest.measured, min(now, held.since[watch.id])), measured=said(latest, signal)
+        )
+    return None
+
+
+def is_ripe(watch: Watch, since: Ms, latest: Latest | None, signal: Signal, started: Ms, now: Ms) -> bool:
+    """Whether a watch has held for its delay, without a break, as far as anybody can know.
+
+    Counted along the signal's own times; up to `now` only while the signal is fresh. A value from before the start
+    of the service proves nothing about the time since: the first reading afterwards must agree.
+    """
+    if latest is None or latest.arrived < started:
+        return False
+    if watch.side == CLEARS and (not latest.sure or is_stale(latest, signal, now)):
+        return False
+    if latest.measured - since >= watch.lasting:
+        return True
+    return not is_stale(latest, signal, now) and now - since >= watch.lasting
+
+
+def ripe_at(watch: Watch, since: Ms, latest: Latest | None, started: Ms, now: Ms) -> Ms | None:
+    """When time alone will make it ripe, if the signal stays fresh; None when only a new reading can.
+
+    Asked after `is_ripe` said no, so an instant that has gone by without being ripe waits for a reading.
+    """
+    due = since + watch.lasting
+    if latest is None or latest.arrived < started or due <= now:
+        return None
+    return due
+
+
+def silent_since(watch: Watch, seen: BoatsSeen, started: Ms, link_up_since: Ms | None) -> Ms | None:
+    """Since when nothing has come (instant, by arrival); None while the broker's link is down: then it is we who do
+    not hear. Counted at the earliest from our start and from the link's coming up, so that everyone has a full
+    interval to report."""
+    if link_up_since is None:
+        return None
+    if watch.signal is None:
+        last = seen.heard.get(watch.boat)
+    else:
+        known = seen.latest.get(watch.signal)
+        last = known.arrived if known is not None and not known.reading.retained else None
+    return max(started, link_up_since, last if last is not None else 0)
+
+
+def silence_ripe_at(condition: NoNews, since: Ms) -> Ms:
+    """When a silence is longer than allowed: one millisecond after the length has passed."""
+    return since + condition.lasting + 1
+
+
+def index_by_signal(watches: Iterable[Watch]) -> Mapping[str, tuple[Watch, ...]]:
+    """Which watches a signal's value matters to. Silence is not among them: it is watched by time."""
+    found: dict[str, list[Watch]] = {}
+    for watch in watches:
+        if watch.signal is not None and not isinstance(watch.condition, NoNews):
+            found.setdefault(watch.signal, []).append(watch)
+    return {signal: tuple(some) for signal, some in found.items()}

@@ -1,0 +1,179 @@
+"""What a request leads to, as values to be told. Words are made elsewhere.
+
+Each goes to one person (random id) and concerns one boat (key) and its equipment (id). Instants are ms UTC.
+"""
+
+from dataclasses import dataclass
+from enum import StrEnum
+from typing import TypeAlias
+
+from gateway.vocabulary.moments import Ms
+
+
+class Rule(StrEnum):
+    """Which rule an objection rests on (handbook 5.1 and section 6)."""
+
+    NOT_YOURS = "no right to it"
+    LOCKED = "commands locked"
+    TOO_OLD = "text too old"
+    NOT_CARRIED_OUT = "not carried out here"
+    SELECTOR = "selector"  # G0
+    LOCK_OUT = "maintenance lock-out"  # G1
+    OCCUPIED = "somebody aboard"  # G2
+    GAS_OR_FIRE = "gas or fire alarm"  # G3
+    CO = "carbon monoxide alarm"  # G3
+    DETECTOR_SILENT = "detector silent"  # G3
+    STALE = "no fresh data"  # G4
+    PENDING = "already pending"  # G5
+    SILENT_BOAT = "boat silent"
+    LINK_DOWN = "no link"
+    HOURS = "permitted hours"
+    MINIMUM_TIME = "minimum off or on time"
+    RUN_LIMIT = "run limit"
+    LIMIT_ON_STOP = "limit on a stop"
+    ALREADY = "already so"
+    OWN = "its own interlock"
+    CLOCK = "doubtful clock"
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Objection:
+    """One reason against. says: in words, with the value ("fuel 12 %, needs 20 %"). cure: what would change it;
+    "" when a text cannot change it."""
+
+    rule: Rule
+    says: str
+    cure: str = ""
+    signal: str = ""
+    measured: str = ""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class CautionAndCode:
+    """The question back: what would be done, the caution, the code (two words) and until when it is good.
+    run: ms for a timed run, None. until: instant of its end when it was asked by clock time."""
+
+    person: str
+    boat: str
+    equipment: str
+    action: str
+    words: tuple[str, str]
+    expires: Ms
+    run: Ms | None
+    until: Ms | None = None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class NotDone:
+    """Refused; nothing was switched. confirming: refused at the confirmation, the code is used up."""
+
+    person: str
+    boat: str
+    equipment: str
+    action: str
+    objections: tuple[Objection, ...]
+    confirming: bool
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Proved:
+    """Done, as measured. measured: "231 V" or "" when the feedback contact alone was seen. after: ms from sending.
+    stops_at: instant of the timed end, None. ended: it is the end of a timed run that was proved."""
+
+    person: str
+    boat: str
+    equipment: str
+    action: str
+    measured: str
+    after: Ms
+    stops_at: Ms | None = None
+    ended: bool = False
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class NotProved:
+    """Sent, and no proof seen in time; it is not sent again. waited: ms. measured: what the feedback says instead.
+    restarted: the gateway restarted in between."""
+
+    person: str
+    boat: str
+    equipment: str
+    action: str
+    waited: Ms
+    measured: str
+    restarted: bool = False
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class NotSent:
+    """The broker did not take it: nothing was switched, and it will not be sent again."""
+
+    person: str
+    boat: str
+    equipment: str
+    action: str
+
+
+class CodeTrouble(StrEnum):
+    """Why a `go` or `drop` did nothing."""
+
+    NOTHING_OPEN = "nothing to confirm"
+    WRONG = "wrong words"
+    VOID = "wrong too often, the code is void"
+    EXPIRED = "too late"
+    USED = "used already"
+    LOCKED = "commands locked"
+    TOO_OLD = "text too old"
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class CodeAnswer:
+    """Answer to a `go` or `drop` that did nothing. until: instant up to which commands are locked. age: ms of the
+    text. tries_left: for a wrong code."""
+
+    person: str
+    trouble: CodeTrouble
+    boat: str = ""
+    equipment: str | None = None
+    until: Ms | None = None
+    age: Ms | None = None
+    tries_left: int | None = None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class CommandsLocked:
+    """Five wrong codes in a row: told to owner and installer. who: id of the locked person."""
+
+    person: str
+    who: str
+    until: Ms
+    boat: str = ""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Dropped:
+    """A request was withdrawn by its person; nothing was switched."""
+
+    person: str
+    boat: str
+    equipment: str
+    action: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class StopTrouble:
+    """A timed stop that is due is not proved yet. tries: sent so often. held_by: number of the gas or fire alarm that
+    holds it, None. given_up: no more tries."""
+
+    person: str
+    boat: str
+    equipment: str
+    action: str
+    tries: int
+    held_by: int | None = None
+    given_up: bool = False
+
+
+Answer: TypeAlias = (
+    CautionAndCode | NotDone | Proved | NotProved | NotSent | CodeAnswer | CommandsLocked | Dropped | StopTrouble
+)

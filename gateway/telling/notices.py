@@ -1,0 +1,270 @@
+"""What is to be told, as values. Words are made elsewhere.
+
+Every notice goes to one person (random id) and concerns one boat (key), "" where it concerns the gateway itself.
+Instants are ms UTC. `measured` is a value with its unit as it is said ("11.9 V").
+"""
+
+from dataclasses import dataclass
+from enum import StrEnum
+from typing import TypeAlias
+
+from gateway.alarms.life import AlarmState
+from gateway.vocabulary.moments import Ms
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Situation:
+    """One alarm as it is told. since: since when the condition has held. gone: since when it no longer does.
+    offers: phrases that really work for this person now. received: instant of arrival when it came late, else None."""
+
+    number: int
+    point: str
+    state: AlarmState
+    since: Ms
+    measured: str
+    gone: Ms | None = None
+    times: int = 1
+    received: Ms | None = None
+    found: bool = False
+    offers: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class AlarmTold:
+    """One or several alarms of one boat that nobody holds. others: ids of those told as well. again: a repeat."""
+
+    person: str
+    boat: str
+    situations: tuple[Situation, ...]
+    others: tuple[str, ...]
+    again: bool = False
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class AlarmTaken:
+    """Somebody has it. holder: id; equal to person when it is the answer to the taker."""
+
+    person: str
+    boat: str
+    situation: Situation
+    holder: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class AlarmGone:
+    """The condition has gone. A latched alarm stands until somebody has looked; else it is all clear."""
+
+    person: str
+    boat: str
+    situation: Situation
+    latched: bool
+    holder: str | None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class AlarmReset:
+    """Somebody has looked and the latched alarm is back to normal. by: id."""
+
+    person: str
+    boat: str
+    situation: Situation
+    by: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class NotTaken:
+    """ "ok" and the like to an alarm nobody holds. next_person, next_at: who is told next and when, None: nobody."""
+
+    person: str
+    boat: str
+    situation: Situation
+    next_person: str | None
+    next_at: Ms | None
+
+
+class Cannot(StrEnum):
+    """Why something asked of an alarm was not done."""
+
+    NO_SUCH = "no alarm with that number"
+    CLOSED = "that alarm is closed"
+    NONE_OPEN = "no alarm is open"
+    WHICH = "several alarms are open"
+    STILL_ACTIVE = "the condition still holds"
+    TAKE_FIRST = "nobody has taken it"
+    NOT_LATCHED = "it needs no reset"
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class AlarmAnswer:
+    """Why a "have it" or "checked" did nothing. numbers: the open alarms to choose from, or the one meant."""
+
+    person: str
+    boat: str
+    cannot: Cannot
+    numbers: tuple[int, ...] = ()
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class VisitAnswer:
+    """A visit begun or ended by text. begun False: ended; since: from when somebody was taken to be aboard."""
+
+    person: str
+    boat: str
+    begun: bool
+    since: Ms | None = None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class StatusLine:
+    """One value for a status answer. age: ms when older than one report interval, else None. measured "": never
+    heard."""
+
+    signal: str
+    measured: str
+    age: Ms | None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class StatusAnswer:
+    """Answer to `status`: the open alarms, then values; silent_since: instant when the boat is silent, else None."""
+
+    person: str
+    boat: str
+    situations: tuple[Situation, ...]
+    lines: tuple[StatusLine, ...]
+    silent_since: Ms | None = None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class AlarmsAnswer:
+    """Answer to `alarms`: the open ones with their numbers and holders (ids or None)."""
+
+    person: str
+    boat: str
+    situations: tuple[Situation, ...]
+    holders: tuple[str | None, ...]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class PhrasesAnswer:
+    """Answer to `phrases`: what this person may text."""
+
+    person: str
+    boat: str
+    phrases: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class WhichBoat:
+    """A text that needs a boat and named none. boats: keys to choose from."""
+
+    person: str
+    boats: tuple[str, ...]
+    example: str
+    boat: str = ""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class NotRead:
+    """A text that was not understood. why: the reader's word; nearest: valid phrases to offer, perhaps none."""
+
+    person: str
+    boat: str
+    why: str
+    nearest: tuple[str, ...]
+    equipment: str | None = None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class StrangerWrote:
+    """Texts came from a number that is nobody's; told at most once an hour. number: masked."""
+
+    person: str
+    number: str
+    count: int
+    boat: str = ""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class OptOutSeen:
+    """A person's number has opted out with the carrier, or the carrier says so. who: id."""
+
+    person: str
+    who: str
+    boat: str = ""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class NotReached:
+    """A text to `who` was refused by the carrier. code: the carrier's."""
+
+    person: str
+    who: str
+    code: str
+    boat: str = ""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class LinkTrouble:
+    """A broker or the carrier has been away, or lost what it kept. link: its name as in the files."""
+
+    person: str
+    link: str
+    since: Ms
+    memory_lost: bool
+    boat: str = ""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class BlindTime:
+    """The gateway did not run. standing: numbers of the alarms that stand."""
+
+    person: str
+    since: Ms
+    until: Ms
+    standing: tuple[int, ...]
+    boat: str = ""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class SignalBad:
+    """A signal cannot be read, and that has lasted. sample: what came."""
+
+    person: str
+    boat: str
+    signal: str
+    sample: str
+    in_a_row: int
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class StoreWasFull:
+    """The record could not be kept for a time. since, until: instants."""
+
+    person: str
+    since: Ms
+    until: Ms
+    boat: str = ""
+
+
+Notice: TypeAlias = (
+    AlarmTold
+    | AlarmTaken
+    | AlarmGone
+    | AlarmReset
+    | NotTaken
+    | AlarmAnswer
+    | VisitAnswer
+    | StatusAnswer
+    | AlarmsAnswer
+    | PhrasesAnswer
+    | WhichBoat
+    | NotRead
+    | StrangerWrote
+    | OptOutSeen
+    | NotReached
+    | LinkTrouble
+    | BlindTime
+    | SignalBad
+    | StoreWasFull
+)
