@@ -139,6 +139,7 @@ class Link:
             raise
         client.on_socket_register_write = self._on_want_write
         client.on_socket_unregister_write = self._on_written
+        client.on_socket_close = self._on_closing
         self._loop.add_reader(self._socket, self._on_readable)
         self._loop.add_writer(self._socket, self._on_writable)  # CONNECT is waiting in paho's queue
         self._mind()
@@ -225,6 +226,9 @@ class Link:
     def _on_written(self, _client: mqtt.Client, _data: object, sock: "mqtt.SocketLike") -> None:
         if sock.fileno() >= 0:
             self._loop.remove_writer(sock.fileno())
+
+    def _on_closing(self, _client: mqtt.Client, _data: object, _sock: "mqtt.SocketLike") -> None:
+        self._stop_watching()  # now, while the socket still has its number: the next one may be given the same
 
     # ------------------------------------------------------------ what the broker says
 
