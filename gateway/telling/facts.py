@@ -1,0 +1,103 @@
+"""What the logbook keeps of telling."""
+
+from dataclasses import dataclass
+from typing import ClassVar
+
+from gateway.vocabulary.facts import Fact
+from gateway.vocabulary.moments import Ms
+from gateway.vocabulary.priority import Priority
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class RoundCalled(Fact):
+    """One round of a call-out list fell due. step: its place in the list from 0; repeats keep the last place.
+    next_step: what comes next; equal to the number of steps once the list has been gone through."""
+
+    kind: ClassVar[str] = "round-called"
+    number: int
+    point: str
+    step: int
+    next_step: int
+    again: bool
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class NotCalled(Fact):
+    """An alarm is not told to anybody, and why (how the boat is kept)."""
+
+    kind: ClassVar[str] = "not-called"
+    number: int
+    point: str
+    because: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class TextQueued(Fact):
+    """A text was decided on; its number and words stand in the sealed part ``{"number", "body"}``.
+
+    order: the order's id. person: random id. about: kind of text. numbers: alarms it tells of. counts: whether it
+    counts against the person's limits. again: a repeat. priority: of the worst alarm it tells of.
+    """
+
+    kind: ClassVar[str] = "text-queued"
+    order: str
+    person: str
+    boat: str
+    about: str
+    numbers: tuple[int, ...] = ()
+    priority: Priority | None = None
+    again: bool = False
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class TextAnswered(Fact):
+    """What the carrier said to a text: accepted under its id, or refused with its code. found: looked up after the
+    answer had been lost."""
+
+    kind: ClassVar[str] = "text-answered"
+    order: str
+    accepted: bool
+    message: str = ""
+    code: str = ""
+    detail: str = ""
+    found: bool = False
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class TextDelivery(Fact):
+    """A later word of the carrier on a text."""
+
+    kind: ClassVar[str] = "text-delivery"
+    order: str
+    status: str
+    code: str = ""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class HeldBack(Fact):
+    """A text was not sent, and why. until: instant from which the limit leaves room again, None when not by a limit."""
+
+    kind: ClassVar[str] = "held-back"
+    person: str
+    about: str
+    because: str
+    numbers: tuple[int, ...] = ()
+    until: Ms | None = None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class OptOutNoted(Fact):
+    """A person's number opted out with the carrier, or in again. by: ``text`` or the carrier's code."""
+
+    kind: ClassVar[str] = "opt-out-noted"
+    person: str
+    out: bool
+    by: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class StrangersTold(Fact):
+    """Owner and installer were told of texts from strangers; the count starts again."""
+
+    kind: ClassVar[str] = "strangers-told"
+    count: int

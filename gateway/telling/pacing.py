@@ -1,0 +1,56 @@
+"""How much one person gets. Small rules that say from when on one more may go."""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from gateway.telling.settings import Pacing
+from gateway.vocabulary.moments import DAY, HOUR, MINUTE, Ms
+from gateway.vocabulary.priority import Priority
+
+ANSWER_WINDOW = 10 * MINUTE
+"""Over how long answers to texts not understood are counted (design rule 7)."""
+
+NOT_READ = "not understood"
+"""Kind of text that answers one that was not understood."""
+
+
+@dataclass(frozen=True, slots=True)
+class Sent:
+    """One text that went to a person: instant, kind, priority of what it told, whether it was a repeat."""
+
+    at: Ms
+    about: str
+    priority: Priority | None
+    again: bool
+
+
+def free_from(times: Sequence[Ms], count: int, per: Ms, now: Ms) -> Ms:
+    """The earliest instant at which one more may go, when at most `count` may go in any stretch of length `per`.
+
+    times: instants already used, oldest first. A text that leaves exactly when the oldest is `per` old is free.
+    """
+    recent = [at for at in times if at > now - per]
+    return now if len(recent) < count else recent[-count] + per
+
+
+def alarm_free_from(sent: Sequence[Sent], priority: Priority, again: bool, limits: Pacing, now: Ms) -> Ms:
+    """The earliest instant at which this person may be told of an alarm of this priority.
+
+    Emergencies at once, always. The first text of an alarm at once, always; its repeats, and every text of a
+    warning or caution, within the person's limits (design rule 11).
+    """
+    if priority is Priority.EMERGENCY or (priority is Priority.ALARM and not again):
+        return now
+    if priority is Priority.ALARM:
+        repeats = [text.at for text in sent if text.priority is Priority.ALARM and text.again]
+        return free_from(repeats, limits.alarm_repeats_an_hour, HOUR, now)
+    lesser = [text.at for text in sent if text.priority in (Priority.WARNING, Priority.CAUTION)]
+    return max(
+        free_from(lesser, limits.warnings_an_hour, HOUR, now), free_from(lesser, limits.warnings_a_day, DAY, now)
+    )
+
+
+def may_answer(sent: Sequence[Sent], limits: Pacing, now: Ms) -> bool:
+    """Whether one more text that was not understood gets an answer; two machines must not talk for ever."""
+    answers = [text.at for text in sent if text.about == NOT_READ]
+    return free_from(answers, limits.answers_in_ten_minutes, ANSWER_WINDOW, now) <= now
