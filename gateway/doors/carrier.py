@@ -1,0 +1,329 @@
+"""The text carrier, through its own Python client `twilio`: send, look up, poll, ask for the present word.
+
+What is not obvious here was measured against a misbehaving server (twilio 9.13.0): the client waits for ever unless a
+time limit is given; a create is never repeated by the synchronous client, and has no key that would let the carrier
+find a repeat; a log-in page answered with 200 raises a plain ValueError. So an answer counts as the carrier's own only
+when it is JSON with a code of the carrier, and everything else is of unknown outcome.
+"""
+
+import inspect
+import json
+import logging
+import re
+import threading
+from dataclasses import dataclass
+from datetime import datetime
+from email.utils import parsedate_to_datetime
+from typing import Any
+from urllib.parse import urlsplit, urlunsplit
+
+from requests import RequestException
+from twilio.base.exceptions import TwilioException  # type: ignore[import-untyped]
+from twilio.http.http_client import TwilioHttpClient  # type: ignore[import-untyped]
+from twilio.rest import Client  # type: ignore[import-untyped]
+
+from gateway.doors.faces import (
+    Accepted,
+    CarrierAway,
+    CarrierSettings,
+    DoorTrouble,
+    Inbound,
+    NoAnswer,
+    Polled,
+    Refused,
+    SendResult,
+)
+from gateway.people.numbers import masked
+from gateway.vocabulary.moments import HOUR, MINUTE, SECOND, Ms, as_utc, from_datetime
+from gateway.vocabulary.orders import SendText
+
+TIMEOUT = 10.0  # seconds for connecting and for each wait for data; the client itself has no limit (measured)
+LOOK_BACK: Ms = 26 * HOUR  # the carrier's date filter counts whole days in GMT: a day, and two hours to spare
+MOST_TEXTS = 200  # a poll; without a limit the client follows pages to the end (measured)
+MOST_LOOKED_AT = 50  # texts to one number among which a lost one is sought; the carrier's own page
+MARGIN: Ms = MINUTE  # between our clock and the carrier's, whose dates are whole seconds; our choice
+LONGEST_VALIDITY = 36_000  # seconds (carrier's OpenAPI description: 1 to 36,000)
+FIRST_WAIT: Ms = SECOND  # after "too many requests" (carrier's page on 20429: 1, 2, 4 s)
+HELD = "held"  # our own word for a text that the carrier put off until morning
+INTENT = "notifications"  # keeps an alarm out of the carrier's quiet hours (its messaging guidance)
+
+_NOT_AN_ANSWER = (TwilioException, RequestException, ValueError, TypeError, AttributeError, LookupError)
+"""What the client raises: its own two families, those of its transport, and those of an answer that is no text at
+all (a log-in page, JSON of another shape)."""
+
+for _name in ("twilio.http_client", "urllib3"):
+    logging.getLogger(_name).setLevel(logging.WARNING)  # below that they write numbers into the log (measured)
+
+
+class TwilioCarrier:
+    """One account with the carrier. Safe to use from several threads; every method blocks for at most about 10 s a
+    call (look_up: two calls). Raises DoorTrouble when the settings cannot work, because the client would go on and
+    call without credentials (measured)."""
+
+    def __init__(self, settings: CarrierSettings, *, timeout: float = TIMEOUT) -> None:
+        _check(settings)
+        self._where = f"carrier {settings.name}"
+        self._sender = settings.sender
+        self._sends = _Line(settings, timeout=timeout, keep=False)
+        self._looks = _Line(settings, timeout=timeout, keep=True)
+        known = inspect.signature(self._sends.messages.create).parameters
+        self._intent = {"message_intent": INTENT} if "message_intent" in known else {}  # from package 9.13.0 on
+
+    def send(self, order: SendText) -> SendResult:
+        """Hand one text over, in one request that is never repeated here. Never raises.
+
+        A text that the carrier puts off until morning is withdrawn and counts as refused with code ``held``.
+        """
+        valid = min(max(order.valid_for // SECOND, 1), LONGEST_VALIDITY)
+        try:
+            text = self._sends.messages.create(
+                to=order.number, from_=self._sender, body=order.body, validity_period=valid, **self._intent
+            )
+            return self._outcome(text)
+        except _NOT_AN_ANSWER as trouble:
+            return _result(_word(trouble), self._sends.retry_after)
+
+    def _outcome(self, text: Any) -> SendResult:
+        message, status = text.sid, text.status
+        if not (isinstance(message, str) and message and isinstance(status, str)):
+            return NoAnswer(detail="an answer without the text's id")
+        if status == "scheduled":
+            return Refused(code=HELD, detail=self._withdraw(message))
+        if status in {"failed", "undelivered", "canceled"}:
+            return Refused(code=str(text.error_code or status), detail=text.error_message or f"{status} at once")
+        return Accepted(message=message, status=status)
+
+    def _withdraw(self, message: str) -> str:
+        """Cancel a text that was put off; what became of that, for people."""
+        try:
+            self._looks.messages(message).update(status="canceled")
+        except _NOT_AN_ANSWER as trouble:
+            return f"put off until morning and not withdrawn ({_word(trouble).detail}); it may still arrive then"
+        return "put off until morning, and withdrawn"
+
+    def look_up(self, order: SendText, since: Ms, known: frozenset[str]) -> str | None:
+        """The id of a text of ours with this addressee and body, made since then (less a minute) and not in `known`.
+
+        Asked first with the date filter and then without it: whether a text that has not left yet passes the filter is
+        documented nowhere, and a second alarm text is cheaper to avoid than to explain. Of several the oldest. A text
+        found put off is withdrawn and not given back. Raises CarrierAway.
+        """
+        after = as_utc(since - MARGIN)
+        for narrowed in ({"date_sent_after": after}, {}):
+            try:
+                found = self._looks.messages.list(to=order.number, limit=MOST_LOOKED_AT, **narrowed)
+                ours = [text for text in found if _is_it(text, order, after, known)]
+                for text in ours:
+                    if text.status == "scheduled":
+                        self._looks.messages(text.sid).update(status="canceled")
+            except _NOT_AN_ANSWER as trouble:
+                raise self._away(trouble) from None
+            going = [text for text in ours if text.status not in {"scheduled", "canceled"}]
+            if going:
+                return str(min(going, key=lambda text: (text.date_created, text.sid)).sid)
+        return None
+
+    def poll(self, now: Ms) -> Polled:
+        """Texts to us of the last 26 h and the rest of that day in GMT, oldest first, at most 200. Raises CarrierAway.
+
+        Age is by the carrier's own clock: the Date header of this answer less the text's own time, which is the earlier
+        of its two dates, for a text must not look younger than it is. A time more than a minute ahead gives no age.
+        """
+        try:
+            found = self._looks.messages.list(
+                to=self._sender, date_sent_after=as_utc(now - LOOK_BACK), limit=MOST_TEXTS, page_size=MOST_TEXTS
+            )
+            carrier_now = self._looks.date
+            texts = [_inbound(text, carrier_now) for text in found if text.direction == "inbound"]
+        except _NOT_AN_ANSWER as trouble:
+            raise self._away(trouble) from None
+        return Polled(texts=tuple(sorted(texts, key=_oldest_first)), carrier_now=carrier_now)
+
+    def status(self, message: str) -> tuple[str, str]:
+        """The carrier's present word on a text of ours, and its error code or "". Raises CarrierAway.
+
+        A text found put off until morning is withdrawn and given as ``("canceled", "held")``.
+        """
+        try:
+            text = self._looks.messages(message).fetch()
+            if text.status == "scheduled":
+                self._looks.messages(message).update(status="canceled")
+                return "canceled", HELD
+            if not isinstance(text.status, str):
+                raise ValueError("an answer without the text's status")
+        except _NOT_AN_ANSWER as trouble:
+            raise self._away(trouble) from None
+        return text.status, "" if text.error_code is None else str(text.error_code)
+
+    def _away(self, trouble: Exception) -> CarrierAway:
+        word = _word(trouble)
+        usual = _CODE_REMEDY if word.code and word.status < 500 else _LINE_REMEDY
+        return CarrierAway(where=self._where, problem=word.detail, remedy=_REMEDIES.get(word.status, usual))
+
+
+# ---------------------------------------------------------------- what went wrong
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class _Word:
+    """What is known of a call that failed. status: HTTP status, 0 when there was no answer. code: the carrier's error
+    code, "" when the answer was not its own."""
+
+    status: int
+    code: str
+    detail: str
+
+
+_NUMBER = re.compile(r"\+?\d{8,15}")
+"""What may be a telephone number in the carrier's own words: those words go into logs, numbers must not."""
+
+_LINE_REMEDY = "The gateway goes on asking; look at the link to the internet if it lasts"
+_CODE_REMEDY = "Look this error up with the carrier"
+_REMEDIES = {
+    401: "Check the account and the token in the installation",
+    403: "Check with the carrier that the account is in good standing",
+    429: "The gateway asks again later; look for another program that uses the account",
+}
+
+
+def _word(trouble: Exception) -> _Word:
+    """Read a failure by its fields: its text may be coloured for a terminal (read in the package's source)."""
+    if not isinstance(trouble, TwilioException):
+        if isinstance(trouble, RequestException) and trouble.response is None and not isinstance(trouble, ValueError):
+            return _Word(status=0, code="", detail=f"no answer from the carrier ({type(trouble).__name__})")
+        return _Word(status=0, code="", detail="an answer that is not the carrier's, such as a network's log-in page")
+    status = getattr(trouble, "status", 0)
+    code = getattr(trouble, "code", None)
+    said = getattr(trouble, "msg", None) or getattr(trouble, "title", None) or "no reason given"
+    if not status:  # a list that failed: the answer itself is all there is (measured)
+        status, code, said = _first_page(trouble)
+    if code is None or code == status:  # the client puts the status where the carrier gave no code (measured)
+        return _Word(status=status, code="", detail=f"HTTP {status} without a word of the carrier's own")
+    said = _NUMBER.sub(lambda number: masked(number.group()), str(said))
+    return _Word(status=status, code=str(code), detail=f"error {code}: {said}")
+
+
+def _first_page(trouble: Exception) -> tuple[int, object, str]:
+    response = trouble.args[1] if len(trouble.args) > 1 else None
+    status = getattr(response, "status_code", 0)
+    try:
+        said = json.loads(getattr(response, "text", ""))
+        return status, said.get("code"), str(said.get("message", "no reason given"))
+    except (ValueError, TypeError, AttributeError):
+        return status, None, ""
+
+
+def _result(word: _Word, retry_after: Ms | None) -> SendResult:
+    """A failed send by its status: too many, refused, or of unknown outcome."""
+    if word.status == 429:
+        again = FIRST_WAIT if retry_after is None else retry_after
+        return Refused(code=word.code or "429", detail=word.detail, again_after=again)
+    if 400 <= word.status < 500 and word.code:
+        return Refused(code=word.code, detail=word.detail)
+    return NoAnswer(detail=word.detail)
+
+
+# ---------------------------------------------------------------- what was found
+
+
+def _is_it(text: Any, order: SendText, after: datetime, known: frozenset[str]) -> bool:
+    """Whether a listed text may be the one that this order lost. Blanks at the ends do not count, for a carrier may
+    drop them."""
+    return (
+        text.sid not in known
+        and str(text.direction).startswith("outbound")
+        and str(text.body).strip() == order.body.strip()
+        and text.date_created is not None
+        and text.date_created >= after
+    )
+
+
+def _inbound(text: Any, carrier_now: Ms | None) -> Inbound:
+    dates = [from_datetime(date) for date in (text.date_sent, text.date_created) if date is not None]
+    sent_at = min(dates, default=None)
+    age = None
+    if sent_at is not None and carrier_now is not None and sent_at <= carrier_now + MARGIN:
+        age = max(carrier_now - sent_at, 0)
+    return Inbound(message=text.sid, number=text.from_ or "", body=text.body or "", age=age, sent_at=sent_at)
+
+
+def _oldest_first(text: Inbound) -> tuple[Ms, str]:
+    return text.sent_at or 0, text.message
+
+
+# ---------------------------------------------------------------- the line
+
+
+class _Line(TwilioHttpClient):  # type: ignore[misc]
+    """The client's transport with the carrier's address put in and two header lines kept, for each thread its own.
+
+    keep: one connection kept open, for polls; else one for each call, for a few texts a day through a router that
+    forgets idle ones (common practice). messages: the client's list of texts.
+    """
+
+    def __init__(self, settings: CarrierSettings, *, timeout: float, keep: bool) -> None:
+        base = urlsplit(settings.base_url or "")
+        self._base = (base.scheme, base.netloc) if base.netloc else None
+        self._keep, self._kept = keep, threading.local()
+        # A proxy named in the environment cannot reach a stand-in on this machine's own loopback.
+        proxy = dict.fromkeys(("http", "https", "all")) if base.hostname in _LOOPBACK else None
+        super().__init__(pool_connections=keep, timeout=timeout, proxy=proxy)
+        client = Client(
+            settings.account,
+            settings.token,
+            http_client=self,
+            environment={"none": "1"},  # an empty one would let a stray variable move the account to another host
+        )
+        self.messages = client.messages  # loads the client's modules now, not in the first worker
+
+    def request(self, method: str, url: str, *args: Any, **kwargs: Any) -> Any:
+        """One call. The client builds the carrier's own address; scheme and host are swapped for the base's."""
+        self._kept.headers = {}
+        if self._base is not None:
+            url = urlunsplit((*self._base, *urlsplit(url)[2:]))
+        if not self._keep:
+            kwargs["headers"] = {**(kwargs.get("headers") or {}), "Connection": "close"}
+        response = super().request(method, url, *args, **kwargs)
+        self._kept.headers = response.headers
+        return response
+
+    @property
+    def date(self) -> Ms | None:
+        """The carrier's clock in this thread's last answer (Date header, RFC 9110 6.6.1), ms UTC; None when missing."""
+        try:
+            return from_datetime(parsedate_to_datetime(self._kept.headers["Date"]))
+        except (KeyError, ValueError, TypeError):
+            return None
+
+    @property
+    def retry_after(self) -> Ms | None:
+        """How long this thread's last answer asks to wait (Retry-After in seconds, RFC 9110 10.2.3), at most a minute
+        (our choice: an alarm goes on by other ways meanwhile)."""
+        asked = getattr(self._kept, "headers", {}).get("Retry-After", "")
+        return min(int(asked) * SECOND, MINUTE) if asked.isdecimal() else None
+
+
+_LOOPBACK = frozenset({"127.0.0.1", "::1", "localhost"})
+
+
+def _check(settings: CarrierSettings) -> None:
+    where = f"carrier {settings.name}"
+    if not settings.account or not settings.token:
+        raise DoorTrouble(
+            where=where, problem="the account or its token is empty", remedy="Set both before starting the gateway"
+        )
+    if settings.base_url is None:
+        return
+    base = urlsplit(settings.base_url)
+    if base.scheme not in {"http", "https"} or not base.hostname or base.path.strip("/") or base.query:
+        raise DoorTrouble(
+            where=where,
+            problem=f"base_url {settings.base_url!r} is no address",
+            remedy="Write scheme, host and port only, such as http://127.0.0.1:8020",
+        )
+    if base.scheme == "http" and base.hostname not in _LOOPBACK:
+        raise DoorTrouble(
+            where=where,
+            problem=f"base_url {settings.base_url!r} would send the account's token unencrypted",
+            remedy="Use https; http is for this machine's own loopback only",
+        )
