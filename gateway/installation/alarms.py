@@ -1,0 +1,146 @@
+"""A boat's alarm points."""
+
+from collections.abc import Mapping, Sequence
+
+from gateway.alarms.settings import Attendance, Concerns, Point
+from gateway.installation.boat_files import AlarmTable
+from gateway.installation.findings import Findings
+from gateway.installation.names import check_keys, check_once
+from gateway.installation.nearest import did_you_mean
+from gateway.installation.sentences import Known, read_sentence
+from gateway.installation.shape import shaped
+from gateway.installation.standards import Laid
+from gateway.telling.settings import CallOutList
+from gateway.vocabulary.priority import Priority
+from grammar.meanings import Condition, IsContact, IsNumber, IsWord, NoNews, Than
+
+LONGEST_SAYING = 80
+"""Characters of `means` and of `do`, each: half of one text of 160 septets, the rest is taken by boat, name, time and
+what to reply (our choice)."""
+
+ABSENCE = frozenset({Concerns.INTRUSION, Concerns.DRIFT})
+"""Alarms whose meaning is that nobody is aboard; the only ones that attendance may limit (design rule 11)."""
+
+
+def build_points(
+    boat: str, tables: Laid, known: Known, callouts: Mapping[str, CallOutList] | None, findings: Findings
+) -> dict[str, Point]:
+    """Points by key, those without fault. callouts: None when their file could not be read."""
+    points: dict[str, Point] = {}
+    alarms: Mapping[str, object] = tables.values["alarm"]
+    check_keys(alarms, tables, ("alarm",), findings)
+    names: list[tuple[str, Sequence[str | int]]] = []
+    for key, values in alarms.items():
+        path = ("alarm", key)
+        table = shaped(AlarmTable, values, tables, path, findings)
+        if table is None:
+            continue
+        names.append((table.name, (*path, "name")))
+        _check(table, tables, path, callouts, findings)
+        when = read_sentence(table.when, known, tables, (*path, "when"), findings)
+        clears = read_sentence(table.clears, known, tables, (*path, "clears"), findings) if table.clears else None
+        if when is None or (table.clears and clears is None):
+            continue
+        if clears is not None:
+            _opposed(when, clears, tables, (*path, "clears"), findings)
+        points[key] = Point(
+            id=f"{boat}/{key}",
+            boat=boat,
+            key=key,
+            name=table.name,
+            priority=table.priority,
+            when=when,
+            clears=clears,
+            callout=table.callout,
+            latching=bool(table.latching),
+            attendance=tuple(table.attendance),
+            concerns=table.concerns,
+            means=table.means,
+            do=table.do,
+            offer=tuple(table.offer),
+        )
+    check_once(names, tables, "the name", findings)
+    return points
+
+
+def _check(
+    table: AlarmTable,
+    tables: Laid,
+    path: tuple[str, str],
+    callouts: Mapping[str, CallOutList] | None,
+    findings: Findings,
+) -> None:
+    if callouts is not None and table.callout not in callouts:
+        findings.mistake(
+            tables,
+            (*path, "callout"),
+            f'no call-out list is called "{table.callout}"',
+            did_you_mean(table.callout, callouts),
+        )
+    if table.priority is Priority.EMERGENCY and table.latching is None:
+        findings.mistake(
+            tables,
+            (*path, "latching"),
+            "is missing, and an emergency must say whether it stands until somebody has looked",
+            "write latching = true, or latching = false when nobody need look afterwards",
+        )
+    for key, said in (("means", table.means), ("do", table.do)):
+        if len(said) > LONGEST_SAYING:
+            findings.mistake(
+                tables,
+                (*path, key),
+                f"has {len(said)} characters",
+                f"say it in {LONGEST_SAYING}, so that it fits into one text",
+            )
+    _attendance(table, tables, path, findings)
+
+
+def _attendance(table: AlarmTable, tables: Laid, path: tuple[str, str], findings: Findings) -> None:
+    """Design rule 11: attendance never mutes an emergency, nor an alarm whose meaning is not absence."""
+    limits = bool(table.attendance) and set(table.attendance) != set(Attendance)
+    if not limits:
+        return
+    if table.priority is Priority.EMERGENCY:
+        findings.mistake(
+            tables, (*path, "attendance"), "would mute an emergency", "leave it out: an emergency is always told"
+        )
+    elif table.priority is Priority.ALARM and table.concerns not in ABSENCE:
+        findings.mistake(
+            tables,
+            (*path, "attendance"),
+            "would mute an alarm",
+            "leave it out; only intrusion and drift may depend on who is aboard (concerns = ...), or make it a warning",
+        )
+
+
+def _opposed(when: Condition, clears: Condition, tables: Laid, path: tuple[str, str, str], findings: Findings) -> None:
+    """What clears an alarm must not hold together with what raises it."""
+    if isinstance(when, NoNews) or isinstance(clears, NoNews):
+        findings.mistake(tables, path, "silence is over with the first news", "leave `clears` out")
+        return
+    if when.signal != clears.signal:
+        return
+    if isinstance(when, IsNumber) and isinstance(clears, IsNumber):
+        if _both_hold(when, clears):
+            findings.mistake(
+                tables,
+                path,
+                "can hold while the alarm is being raised",
+                f"choose a limit on the other side of {when.limit:f}",
+            )
+    elif isinstance(when, IsContact) and isinstance(clears, IsContact):
+        if when.wanted == clears.wanted:
+            wanted = "off" if when.wanted else "on"
+            findings.mistake(tables, path, "is what raises the alarm", f'write "{when.signal} {wanted} for ..."')
+    elif isinstance(when, IsWord) and isinstance(clears, IsWord) and when.word == clears.word:
+        findings.mistake(tables, path, "is what raises the alarm", "write another word of the signal")
+
+
+def _both_hold(when: IsNumber, clears: IsNumber) -> bool:
+    """Whether one number can fulfil both."""
+    upward = (Than.ABOVE, Than.AT_LEAST)
+    if (when.than in upward) == (clears.than in upward):
+        return True
+    low, high = (when, clears) if when.than in upward else (clears, when)
+    touching = low.than is Than.AT_LEAST and high.than is Than.AT_MOST
+    return low.limit < high.limit or (low.limit == high.limit and touching)

@@ -1,0 +1,118 @@
+"""The files of one boat: boat.toml, and the tables of signals.toml, alarms.toml and equipment.toml.
+
+The same tables stand in a standard, with ``{boat}`` in the topics.
+"""
+
+from decimal import Decimal
+from typing import Annotated
+
+from pydantic import Field
+
+from gateway.alarms.settings import Attendance, Concerns
+from gateway.boat.settings import Carries, Senses
+from gateway.installation.kinds import Clock, Length, NamedReason, Number, Pointer, Text, Topic, Zone, between
+from gateway.installation.shape import Strict
+from gateway.requests.settings import Sort
+from gateway.vocabulary.moments import DAY, HOUR, MINUTE, SECOND
+from gateway.vocabulary.priority import Priority
+
+
+class BoatFile(Strict):
+    """boat.toml. no_gas_aboard: ``name: reason`` when no cooking gas or petrol is aboard, so that no detector for it
+    is asked for."""
+
+    name: Text = Field(examples=['"GREY WAGTAIL"'])
+    short_name: Text = Field(examples=['"wagtail"'])
+    zone: Zone = Field(examples=['"Europe/London"'])
+    broker: Text = Field(examples=['"quay"'])
+    carrier: Text = Field(examples=['"main"'])
+    berth: str = ""
+    emergency_number: Annotated[str, Field(pattern=r"^\+?[0-9 ]{2,16}$")] = "112"
+    spoken_names: list[Text] = Field(default=[])
+    built_on: Text | None = None
+    no_gas_aboard: NamedReason = ""
+
+
+class SignalTable(Strict):
+    """[signal.KEY]."""
+
+    topic: Topic = Field(examples=['"{boat}/dc/house"'])
+    pointer: Pointer = ""
+    carries: Annotated[Carries, Field(strict=False)] = Carries.NUMBER
+    unit: str = ""
+    scale: Number = Decimal(1)
+    on_words: list[Text] = Field(default=["on", "true", "1", "closed"])
+    off_words: list[Text] = Field(default=["off", "false", "0", "open"])
+    words: list[Text] = Field(default=[])
+    time_pointer: Pointer | None = None
+    report_interval: Annotated[Length, between(SECOND, DAY, "how often it reports when all is well")] = Field(
+        examples=['"30 s"']
+    )
+    senses: Annotated[Senses, Field(strict=False)] | None = None
+
+
+class AlarmTable(Strict):
+    """[alarm.KEY]. latching: must be written for an emergency, either way."""
+
+    name: Text = Field(examples=['"House bank low"'])
+    priority: Annotated[Priority, Field(strict=False, examples=['"warning"'])]
+    when: Text = Field(examples=['"house-volts below 12.0 V for 10 min"'])
+    clears: Text | None = None
+    callout: Text = Field(examples=['"urgent"'])
+    latching: bool | None = None
+    attendance: list[Annotated[Attendance, Field(strict=False)]] = Field(default=[])
+    concerns: Annotated[Concerns, Field(strict=False)] | None = None
+    means: str = ""
+    do: str = ""
+    offer: list[Text] = Field(default=[])
+
+
+class InterlockTable(Strict):
+    """[equipment.KEY.interlock.NAME]. says: what to tell when it does not hold. actions: empty for both."""
+
+    needs: Text = Field(examples=['"fuel-level at least 20 %"'])
+    says: Text = Field(examples=['"fuel under 20%"'])
+    actions: list[Text] = Field(default=[])
+
+
+class PermittedTable(Strict):
+    """[equipment.KEY.permitted]: hours of boat time, with who permitted them and why (handbook 5.2)."""
+
+    start: Clock = Field(examples=['"08:00"'])
+    end: Clock = Field(examples=['"20:00"'])
+    by: Text = Field(examples=['"the marina office"'])
+    reason: Text = Field(examples=['"quiet hours"'])
+
+
+RUN_LIMIT = between(MINUTE, DAY, "the relay node's own timer ends every run")
+PROVE_WITHIN = between(SECOND, 10 * MINUTE, "a code is valid for 10 min at most, and somebody waits for the answer")
+REST = between(0, HOUR, "compressors need 3 to 5 min")
+
+
+class EquipmentTable(Strict):
+    """[equipment.KEY]. fuel: must be written for an engine. sounder: how long the sounder aboard warns before an
+    engine starts. exception: ``name: reason`` why selector or sounder are missing."""
+
+    name: Text = Field(examples=['"generator"'])
+    spoken_names: list[Text] = Field(default=[])
+    sort: Annotated[Sort, Field(strict=False, examples=['"engine"'])]
+    fuel: Text | None = None
+    pair: list[Text] = Field(examples=['["start", "stop"]'])
+    topic: Topic = Field(examples=['"{boat}/command/generator"'])
+    feedback: Text = Field(examples=['"generator-running"'])
+    count: Text = Field(examples=['"generator-count"'])
+    proof: Text | None = None
+    selector: Text | None = None
+    sounder: Annotated[Length, between(30 * SECOND, MINUTE, "handbook 5.1, G0")] | None = None
+    caution: str = ""
+    stop_caution: str = ""
+    interlock: dict[str, InterlockTable] = Field(default={})
+    leave_out: list[Text] = Field(default=[])
+    prove_within: Annotated[Length, PROVE_WITHIN] = 90 * SECOND
+    run_limit: Annotated[Length, RUN_LIMIT] | None = None
+    default_run: Annotated[Length, RUN_LIMIT] | None = None
+    minimum_off: Annotated[Length, REST] = 0
+    minimum_on: Annotated[Length, REST] = 0
+    command_valid: Annotated[Length, between(5 * SECOND, 10 * MINUTE, "a command never fires late")] = MINUTE
+    permitted: PermittedTable | None = None
+    exception: NamedReason = ""

@@ -1,0 +1,130 @@
+"""One boat from its files and its standard."""
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+
+from gateway.alarms.settings import Point
+from gateway.boat.settings import Boat, Signal
+from gateway.installation.alarms import build_points
+from gateway.installation.boat_files import BoatFile
+from gateway.installation.documents import Document
+from gateway.installation.equipment import build_equipment
+from gateway.installation.findings import Findings
+from gateway.installation.fitted import check_alarms_fit, check_detectors
+from gateway.installation.folder import Folder
+from gateway.installation.mistakes import Mistake
+from gateway.installation.names import check_keys
+from gateway.installation.nearest import did_you_mean
+from gateway.installation.sentences import Known
+from gateway.installation.shape import shaped
+from gateway.installation.signals import build_signals
+from gateway.installation.standards import Laid, Whole, laid
+from gateway.requests.settings import Equipment
+from gateway.telling.settings import CallOutList
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Fitted:
+    """One boat and all that is aboard, by key. A signal or piece of equipment is None when its table is at fault.
+
+    file, alarms, equipment_tables, signal_tables: where each was written. standard: its name, None without one.
+    """
+
+    boat: Boat
+    standard: str | None
+    signals: Mapping[str, Signal | None]
+    points: Mapping[str, Point]
+    equipment: Mapping[str, Equipment | None]
+    file: Whole
+    signal_tables: Laid
+    alarm_tables: Laid
+    equipment_tables: Laid
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Ashore:
+    """What a boat's files may name that is written elsewhere; None where that file could not be read."""
+
+    brokers: frozenset[str] | None
+    carriers: frozenset[str] | None
+    callouts: Mapping[str, CallOutList] | None
+
+
+def build_boat(key: str, folder: Folder, ashore: Ashore, findings: Findings) -> Fitted | None:
+    """The boat, or None when its boat.toml or its standard cannot be read."""
+    document = folder.get(f"boats/{key}/boat.toml")
+    if document is None:
+        return None
+    whole = Whole(document=document)
+    check_keys([key], whole, (), findings)
+    file = shaped(BoatFile, document.values, whole, (), findings)
+    if file is None:
+        return None
+    _named(file, whole, ashore, findings)
+    standard = _standard(file, whole, folder, findings)
+    if file.built_on is not None and standard is None:
+        return None
+    signal_tables = _laid(key, "signal", "signals.toml", folder, standard, findings)
+    alarm_tables = _laid(key, "alarm", "alarms.toml", folder, standard, findings)
+    equipment_tables = _laid(key, "equipment", "equipment.toml", folder, standard, findings)
+    signals = build_signals(key, signal_tables, findings)
+    known = Known(signals=signals, left_out=signal_tables.left_out)
+    if f"boats/{key}/signals.toml" in folder.broken:
+        return None
+    points = build_points(key, alarm_tables, known, ashore.callouts, findings)
+    equipment = build_equipment(key, equipment_tables, known, bool(file.berth), findings)
+    check_alarms_fit(signals, points, alarm_tables, findings)
+    if f"boats/{key}/alarms.toml" not in folder.broken:
+        check_detectors(file, signals, points, equipment, equipment_tables, findings)
+    return Fitted(
+        boat=Boat(
+            key=key,
+            name=file.name,
+            short_name=file.short_name,
+            zone=file.zone,
+            broker=file.broker,
+            carrier=file.carrier,
+            berth=file.berth,
+            emergency_number=file.emergency_number,
+            spoken_names=tuple(file.spoken_names),
+        ),
+        standard=file.built_on,
+        signals=signals,
+        points=points,
+        equipment=equipment,
+        file=whole,
+        signal_tables=signal_tables,
+        alarm_tables=alarm_tables,
+        equipment_tables=equipment_tables,
+    )
+
+
+def _named(file: BoatFile, whole: Whole, ashore: Ashore, findings: Findings) -> None:
+    for kind, name, known in (("broker", file.broker, ashore.brokers), ("carrier", file.carrier, ashore.carriers)):
+        if known is not None and name not in known:
+            findings.mistake(whole, (kind,), f'no {kind} in gateway.toml is called "{name}"', did_you_mean(name, known))
+
+
+def _standard(file: BoatFile, whole: Whole, folder: Folder, findings: Findings) -> Document | None:
+    if file.built_on is None:
+        return None
+    name = f"standard/{file.built_on}.toml"
+    found = folder.get(name)
+    if found is None and name not in folder.broken:
+        there = [
+            each.removeprefix("standard/").removesuffix(".toml")
+            for each in folder.documents
+            if each.startswith("standard/")
+        ]
+        findings.mistake(whole, ("built_on",), f"there is no file {name}", did_you_mean(file.built_on, there))
+    return found
+
+
+def _laid(boat: str, kind: str, name: str, folder: Folder, standard: Document | None, findings: Findings) -> Laid:
+    path = f"boats/{boat}/{name}"
+    own = folder.get(path)
+    if own is None and standard is None and kind != "equipment" and path not in folder.broken:
+        findings.mistakes.append(
+            Mistake(path, None, "", "the file is missing", f"make it, or write built_on in boats/{boat}/boat.toml")
+        )
+    return laid(kind, boat, path, standard, own, findings)

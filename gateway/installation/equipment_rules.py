@@ -1,0 +1,129 @@
+"""What the handbook asks of each sort of equipment before it may be switched from afar (handbook 5.1 to 5.3)."""
+
+from gateway.installation.boat_files import EquipmentTable
+from gateway.installation.findings import Findings
+from gateway.installation.lengths import spelt
+from gateway.installation.never_by_text import never_by_text
+from gateway.installation.standards import Laid
+from gateway.requests.settings import GRAVE, Sort
+from gateway.vocabulary.moments import HOUR, MINUTE, Ms
+
+_LONGEST_RUN: dict[Sort, Ms] = {
+    Sort.HEAT: 3 * HOUR,  # handbook 5.2, diesel heater
+    Sort.PUMP: 5 * MINUTE,  # handbook 5.2, bilge pump manual run
+}
+_NEEDS_RUN_LIMIT = frozenset({Sort.ENGINE, Sort.HEAT, Sort.PUMP, Sort.LIGHTS})  # handbook 5.2
+_PUMP_REST = 5 * MINUTE  # handbook 5.2: run at most 5 min, then off 5 min
+_COMPRESSOR_REST = 3 * MINUTE  # handbook 5.2: 3 to 5 min usual
+
+
+def check_equipment(
+    table: EquipmentTable, tables: Laid, path: tuple[str, str], at_berth: bool, findings: Findings
+) -> None:
+    """Every rule that one table can break by itself."""
+    _never(table, tables, path, findings)
+    _times(table, tables, path, findings)
+    if table.sort in GRAVE and not table.caution:
+        findings.mistake(
+            tables, (*path, "caution"), "is missing", "write what the person must know before confirming (handbook 5.2)"
+        )
+    if table.sort is Sort.ENGINE:
+        _engine(table, tables, path, at_berth, findings)
+    if table.sort is Sort.PUMP:
+        _pump(table, tables, path, findings)
+    if table.sort is Sort.REFRIGERATION and table.minimum_off < _COMPRESSOR_REST:
+        findings.warn(
+            tables, (*path, "minimum_off"), "a compressor usually needs 3 to 5 min of rest before it starts again"
+        )
+
+
+def _never(table: EquipmentTable, tables: Laid, path: tuple[str, str], findings: Findings) -> None:
+    if table.sort is Sort.GAS_VALVE:
+        findings.mistake(
+            tables,
+            (*path, "sort"),
+            "a gas valve cannot be switched by text in this version: only closing it could be allowed, never opening",
+            "leave it out; it is closed and opened at the boat",
+        )
+        return
+    found = never_by_text((path[1], table.name, *table.spoken_names))
+    if found is not None:
+        name, reason = found
+        findings.mistake(tables, path, f'"{name}" is never switched by text: {reason}', "leave it out")
+
+
+def _times(table: EquipmentTable, tables: Laid, path: tuple[str, str], findings: Findings) -> None:
+    if table.run_limit is None and table.sort in _NEEDS_RUN_LIMIT:
+        findings.mistake(tables, (*path, "run_limit"), "is missing", 'write the longest run, such as run_limit = "2 h"')
+    if table.run_limit is None and table.default_run is not None:
+        findings.mistake(tables, (*path, "run_limit"), "is missing beside default_run", "write both or neither")
+    if table.run_limit is not None and table.default_run is None:
+        findings.mistake(
+            tables,
+            (*path, "default_run"),
+            "is missing beside run_limit",
+            "write how long it runs when no time is asked for",
+        )
+    if table.run_limit and table.default_run and table.default_run > table.run_limit:
+        findings.mistake(
+            tables,
+            (*path, "default_run"),
+            f"is longer than run_limit ({spelt(table.run_limit)})",
+            "write a shorter time",
+        )
+    longest = _LONGEST_RUN.get(table.sort)
+    if longest and table.run_limit and table.run_limit > longest:
+        findings.mistake(
+            tables,
+            (*path, "run_limit"),
+            f"is {spelt(table.run_limit)}",
+            f"write at most {spelt(longest)} (handbook 5.2)",
+        )
+    if table.permitted and table.permitted.start == table.permitted.end:
+        findings.mistake(tables, (*path, "permitted", "end"), "is the same as start", "write when the hours end")
+
+
+def _engine(table: EquipmentTable, tables: Laid, path: tuple[str, str], at_berth: bool, findings: Findings) -> None:
+    if table.fuel is None:
+        findings.mistake(
+            tables, (*path, "fuel"), "is missing", 'write fuel = "diesel"; no other engine may be started by text'
+        )
+    elif table.fuel.casefold() != "diesel":
+        findings.mistake(
+            tables,
+            (*path, "fuel"),
+            f'is "{table.fuel}", and only a diesel may be started by text',
+            "leave it out: the bilge must be blown and looked into before such an engine is started",
+        )
+    if table.sounder is None and not table.exception:
+        findings.mistake(
+            tables,
+            (*path, "sounder"),
+            "is missing: people aboard must hear a warning before the engine starts",
+            'write how long it sounds, such as sounder = "45 s", or exception = "name: reason"',
+        )
+    if at_berth and table.permitted is None:
+        findings.mistake(
+            tables,
+            (*path, "permitted"),
+            "is missing, and the boat lies at a berth",
+            f"write [equipment.{path[1]}.permitted] with start, end, by and reason (handbook 5.2)",
+        )
+
+
+def _pump(table: EquipmentTable, tables: Laid, path: tuple[str, str], findings: Findings) -> None:
+    if table.minimum_off < _PUMP_REST:
+        findings.mistake(
+            tables, (*path, "minimum_off"), f"is {spelt(table.minimum_off)}", "write at least 5 min (handbook 5.2)"
+        )
+    if not table.caution:
+        findings.mistake(
+            tables,
+            (*path, "caution"),
+            "is missing",
+            "write that nobody may pump when there may be oil or fuel in the water",
+        )
+    if not table.interlock:
+        findings.mistake(
+            tables, (*path, "interlock"), "is missing: a pump must not run dry", "write what shows that there is water"
+        )

@@ -1,0 +1,72 @@
+"""What a boat must have aboard for what it is allowed to switch, and what its alarms leave out."""
+
+from collections.abc import Mapping
+
+from gateway.alarms.settings import Concerns, Point
+from gateway.boat.settings import Senses, Signal
+from gateway.installation.boat_files import BoatFile
+from gateway.installation.findings import Findings
+from gateway.installation.standards import Laid
+from gateway.requests.settings import Equipment, Sort
+
+_DETECTORS = {Senses.CO: Concerns.CO, Senses.FIRE: Concerns.FIRE, Senses.GAS: Concerns.GAS}
+_BURNS = frozenset({Sort.ENGINE, Sort.HEAT})
+
+
+def check_detectors(
+    file: BoatFile,
+    signals: Mapping[str, Signal | None],
+    points: Mapping[str, Point],
+    equipment: Mapping[str, Equipment | None],
+    tables: Laid,
+    findings: Findings,
+) -> None:
+    """An engine or heater needs detectors of carbon monoxide, of fire and of gas, each with an alarm of its own
+    (handbook 5.1 G3 and 5.2). Gas is not asked for where the installer says with a name that none is aboard."""
+    if any(signal is None for signal in signals.values()):
+        return  # one of the faulty tables may be the detector
+    sensed = {signal.senses for signal in signals.values() if signal}
+    told = {point.concerns for point in points.values()}
+    for key, piece in equipment.items():
+        if piece is None or piece.sort not in _BURNS:
+            continue
+        for senses, concerns in _DETECTORS.items():
+            if senses is Senses.GAS and file.no_gas_aboard:
+                continue
+            if senses not in sensed:
+                excuse = ', or write no_gas_aboard = "name: reason" in boat.toml' if senses is Senses.GAS else ""
+                findings.mistake(
+                    tables,
+                    ("equipment", key),
+                    f"may not be started from afar: no signal senses {senses.value}",
+                    f'fit a detector and mark its signal with senses = "{senses.value}"{excuse}',
+                )
+            elif concerns not in told:
+                findings.mistake(
+                    tables,
+                    ("equipment", key),
+                    f"may not be started from afar: no alarm concerns {concerns.value}",
+                    f'write an alarm on the detector with concerns = "{concerns.value}"',
+                )
+        if Senses.PERSON not in sensed:
+            findings.warn(
+                tables,
+                ("equipment", key),
+                "nothing senses somebody aboard; only texts will tell that a visit has begun",
+            )
+
+
+def check_alarms_fit(
+    signals: Mapping[str, Signal | None], points: Mapping[str, Point], tables: Laid, findings: Findings
+) -> None:
+    """An alarm on a detector must say what it concerns, or the interlocks would not know of it."""
+    for key, point in points.items():
+        signal = signals.get(getattr(point.when, "signal", None) or "")
+        concerns = _DETECTORS.get(signal.senses) if signal and signal.senses else None
+        if concerns is not None and point.concerns is not concerns:
+            findings.mistake(
+                tables,
+                ("alarm", key, "concerns"),
+                f"is missing or wrong for a detector of {concerns.value}",
+                f'write concerns = "{concerns.value}"',
+            )

@@ -1,0 +1,72 @@
+"""gateway.toml: brokers, carriers, where the store lies, pacing."""
+
+from typing import Annotated
+
+from pydantic import AfterValidator, Field, model_validator
+
+from gateway.installation.kinds import Length, Text, between, whole_between
+from gateway.installation.shape import Strict
+from gateway.installation.slips import Slip
+from gateway.vocabulary.moments import DAY, MINUTE, SECOND
+
+
+class SecretTable(Strict):
+    """Where a secret lies: in a variable of the environment, or in a private file. Exactly one of the two."""
+
+    variable: Text | None = None
+    file: Text | None = None
+
+    @model_validator(mode="after")
+    def _one_of_two(self) -> "SecretTable":
+        if (self.variable is None) == (self.file is None):
+            raise Slip("must name one place", 'write { variable = "NAME" } or { file = "PATH" }')
+        return self
+
+
+def _version(written: int) -> int:
+    if written not in (3, 5):
+        raise Slip(f"is {written}, which is no version of MQTT that is spoken", "write 5, or 3 for MQTT 3.1.1")
+    return written
+
+
+class BrokerTable(Strict):
+    """[broker.NAME]. keepalive: 20 to 30 s finds a half-open link within one to two keepalives (measured), up to 5 min
+    for a metered link. session_expiry: days, so that an outage over a weekend loses nothing."""
+
+    host: Text = Field(examples=['"127.0.0.1"'])
+    port: Annotated[int, whole_between(1, 65535)] = 1883
+    client_id: Text = Field(examples=['"heavingline-quay"'])
+    version: Annotated[int, AfterValidator(_version)] = 5
+    user: Text | None = None
+    password_from: SecretTable | None = None
+    ca_file: Text | None = None
+    keepalive: Annotated[Length, between(5 * SECOND, 5 * MINUTE, "25 s unless the link is metered")] = 25 * SECOND
+    session_expiry: Annotated[Length, between(MINUTE, 30 * DAY, "7 days outlast a weekend")] = 7 * DAY
+
+
+class CarrierTable(Strict):
+    """[carrier.NAME]. sender: our own number."""
+
+    account: Text = Field(examples=['"the account\'s id"'])
+    sender: Text = Field(examples=['"+44 7700 900321"'])
+    token_from: SecretTable = Field(examples=['{ variable = "HEAVINGLINE_CARRIER_TOKEN" }'])
+    base_url: Text | None = None
+    unusual_number: bool = False
+
+
+class PacingTable(Strict):
+    """[pacing]: the most that one person gets (handbook 2.4)."""
+
+    alarm_repeats_an_hour: Annotated[int, whole_between(1, 60)] = 6
+    warnings_an_hour: Annotated[int, whole_between(1, 60)] = 3
+    warnings_a_day: Annotated[int, whole_between(1, 1000)] = 12
+    answers_in_ten_minutes: Annotated[int, whole_between(1, 60)] = 4
+
+
+class GatewayFile(Strict):
+    """The whole file."""
+
+    store: Text = "store"
+    broker: dict[str, BrokerTable] = Field(examples=["a table [broker.NAME]"])
+    carrier: dict[str, CarrierTable] = Field(examples=["a table [carrier.NAME]"])
+    pacing: PacingTable = PacingTable()

@@ -1,0 +1,173 @@
+"""From a folder of files to one installation, or to every mistake in it."""
+
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass
+from pathlib import Path
+
+from gateway.desk.bundle import Bundle
+from gateway.installation.boats import Ashore, Fitted, build_boat
+from gateway.installation.callout_file import CalloutFile
+from gateway.installation.callouts import build_callouts
+from gateway.installation.covering import check_told
+from gateway.installation.findings import Findings
+from gateway.installation.folder import Folder, fingerprint, read_folder
+from gateway.installation.gateway_file import GatewayFile
+from gateway.installation.links import BrokerPlan, CarrierPlan, brokers, carriers
+from gateway.installation.mistakes import InstallationRefused
+from gateway.installation.people import build_people
+from gateway.installation.people_file import PeopleFile
+from gateway.installation.reading_texts import Speech, check_offers, make_speech
+from gateway.installation.shape import M, shaped
+from gateway.installation.standards import Whole, check_standard
+from gateway.installation.topics import check_topics, topics_by_broker
+from gateway.people.settings import Person
+from gateway.requests.settings import GRAVE, Sort
+from gateway.telling.settings import CallOutList, Pacing
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Installation:
+    """All that the files of one folder say.
+
+    bundle: for the desk. brokers, carriers: for the doors, with their secrets. store: where the store's file lies.
+    topics: to subscribe to, by broker's name. warnings: what deserves a second look. files: names and fingerprinted
+    bytes' places below the folder. standards: by boat, the standard it is built on. left_out: by boat, the ids that
+    its files drop from the standard.
+    """
+
+    bundle: Bundle
+    brokers: tuple[BrokerPlan, ...]
+    carriers: tuple[CarrierPlan, ...]
+    store: Path
+    topics: Mapping[str, tuple[str, ...]]
+    warnings: tuple[str, ...]
+    files: tuple[str, ...]
+    standards: Mapping[str, str | None]
+    left_out: Mapping[str, tuple[str, ...]]
+
+
+def topics(installation: Installation) -> Mapping[str, tuple[str, ...]]:
+    """The topics to subscribe to, by broker's name, each once and in order."""
+    return installation.topics
+
+
+def load(
+    folder: Path, *, person_id: Callable[[str], str], carried_out: frozenset[Sort], environ: Mapping[str, str]
+) -> Installation:
+    """The installation in the folder. Raises InstallationRefused with every mistake; then nothing was loaded.
+
+    person_id: the random id of a person's key. carried_out: the sorts whose commands really go out. environ: the
+    variables in which secrets may lie.
+    """
+    findings = Findings()
+    read = read_folder(folder, findings)
+    links = _file(GatewayFile, "gateway.toml", read, findings)
+    crew = _file(PeopleFile, "people.toml", read, findings)
+    lists = _file(CalloutFile, "callout.toml", read, findings)
+    _standards(read, findings)
+
+    home = crew[0].home_country if crew else None
+    broker_plans = brokers(*links, folder, environ, findings) if links else ()
+    carrier_plans = carriers(*links, folder, environ, home, findings) if links else ()
+    named = Ashore(
+        brokers=frozenset(links[0].broker) if links else None,
+        carriers=frozenset(links[0].carrier) if links else None,
+        callouts=dict.fromkeys(lists[0].list, _UNBUILT) if lists else None,
+    )
+    fleet = tuple(boat for key in read.boats if (boat := build_boat(key, read, named, findings)))
+    check_topics(fleet, findings)
+    people = _people(crew, read, fleet, person_id, findings)
+    callouts = build_callouts(*lists, people, findings) if lists else {}
+    if people is not None and lists:
+        check_told(fleet, callouts, people, lists[1], findings)
+    speech = _speech(fleet, findings)
+    _not_carried_out(fleet, carried_out, findings)
+    if findings.mistakes or speech is None or people is None or links is None:
+        raise InstallationRefused(findings.mistakes)
+    return Installation(
+        bundle=Bundle(
+            fingerprint=fingerprint(read.documents.values()),
+            boats={boat.boat.key: boat.boat for boat in fleet},
+            signals={signal.id: signal for boat in fleet for signal in boat.signals.values() if signal},
+            points={point.id: point for boat in fleet for point in boat.points.values()},
+            people={person.id: person for person in people.values()},
+            callouts=callouts,
+            equipment={piece.id: piece for boat in fleet for piece in boat.equipment.values() if piece},
+            pacing=Pacing(**links[0].pacing.model_dump()),
+            read_text=speech.reader.read,
+            code_words=speech.code_words,
+            carried_out=carried_out,
+        ),
+        brokers=broker_plans,
+        carriers=carrier_plans,
+        store=folder / links[0].store,
+        topics=topics_by_broker(fleet),
+        warnings=tuple(dict.fromkeys(findings.warnings)),
+        files=tuple(sorted(read.documents)),
+        standards={boat.boat.key: boat.standard for boat in fleet},
+        left_out={boat.boat.key: _left_out(boat) for boat in fleet},
+    )
+
+
+_UNBUILT = CallOutList(key="", steps=(), repeat=None)
+"""Stands for a list of which only the name is known yet: boats name lists, lists name people, people name boats."""
+
+
+def _file(model: type[M], name: str, read: Folder, findings: Findings) -> tuple[M, Whole] | None:
+    document = read.get(name)
+    if document is None:
+        return None
+    whole = Whole(document=document)
+    file = shaped(model, document.values, whole, (), findings)
+    return None if file is None else (file, whole)
+
+
+def _standards(read: Folder, findings: Findings) -> None:
+    for name, document in read.documents.items():
+        if name.startswith("standard/"):
+            check_standard(document, findings)
+
+
+def _people(
+    crew: tuple[PeopleFile, Whole] | None,
+    read: Folder,
+    fleet: tuple[Fitted, ...],
+    person_id: Callable[[str], str],
+    findings: Findings,
+) -> dict[str, Person] | None:
+    """Persons by key. A boat whose files are at fault still counts as a boat, without known equipment."""
+    if crew is None:
+        return None
+    fitted = {boat.boat.key: boat.equipment for boat in fleet}
+    switchable = {key: fitted.get(key) for key in read.boats}
+    return build_people(*crew, switchable, person_id, findings)
+
+
+def _speech(fleet: tuple[Fitted, ...], findings: Findings) -> Speech | None:
+    if not fleet:
+        return None
+    equipment = {
+        piece.id: (piece, boat.equipment_tables) for boat in fleet for piece in boat.equipment.values() if piece
+    }
+    files = {boat.boat.key: boat.file for boat in fleet}
+    speech = make_speech({boat.boat.key: boat.boat for boat in fleet}, equipment, files, findings)
+    for boat in fleet:
+        check_offers(speech.reader, boat.points, boat.equipment, boat.alarm_tables, findings)
+    return speech
+
+
+def _not_carried_out(fleet: tuple[Fitted, ...], carried_out: frozenset[Sort], findings: Findings) -> None:
+    for boat in fleet:
+        for key, piece in boat.equipment.items():
+            if piece is not None and piece.sort not in carried_out:
+                what = "engine, heat and inverter commands" if piece.sort in GRAVE else f"{piece.sort.value} commands"
+                findings.warn(
+                    boat.equipment_tables,
+                    ("equipment", key),
+                    f"run does not carry these out yet ({what}); they are refused",
+                )
+
+
+def _left_out(boat: Fitted) -> tuple[str, ...]:
+    tables = (boat.signal_tables, boat.alarm_tables, boat.equipment_tables)
+    return tuple(sorted(f"{boat.boat.key}/{key}" for each in tables for key in each.left_out))

@@ -1,0 +1,116 @@
+"""Persons, their numbers and their rights."""
+
+from collections.abc import Callable, Mapping
+
+from gateway.installation.findings import Findings
+from gateway.installation.names import check_keys
+from gateway.installation.nearest import did_you_mean
+from gateway.installation.people_file import PeopleFile, PersonTable, RightTable
+from gateway.installation.standards import Whole
+from gateway.people.numbers import NumberRefused, e164
+from gateway.people.settings import Person, Right
+from gateway.requests.settings import Equipment
+
+Switchable = Mapping[str, Mapping[str, Equipment | None] | None]
+"""Equipment by boat's key and its own key; None for one whose own table is at fault, and for a boat that is."""
+
+
+def build_people(
+    file: PeopleFile, whole: Whole, switchable: Switchable, person_id: Callable[[str], str], findings: Findings
+) -> dict[str, Person]:
+    """Persons by their key in the file."""
+    check_keys(file.person, whole, ("person",), findings)
+    if not file.person:
+        findings.mistake(whole, ("person",), "there is nobody to tell", "write a table [person.KEY]")
+    people: dict[str, Person] = {}
+    numbers: dict[str, str] = {}
+    for key, table in file.person.items():
+        path = ("person", key)
+        _boats(table, whole, path, switchable, findings)
+        for number, right in enumerate(table.rights):
+            _right(right, table, whole, (*path, "rights", number), switchable, findings)
+        if not table.consent:
+            findings.warn(whole, path, "no consent to be texted is written down; ask, and write consent = ...")
+        number_e164 = _number(table, whole, path, file.home_country, findings)
+        other = numbers.setdefault(number_e164, key) if number_e164 else key
+        if other != key:
+            findings.mistake(
+                whole,
+                (*path, "number"),
+                f'is also the number of "{other}"',
+                "a text must tell who sent it: give each a number",
+            )
+        people[key] = Person(
+            id=person_id(key),
+            key=key,
+            name=table.name,
+            number=number_e164,
+            role=table.role,
+            zone=table.zone,
+            boats=tuple(table.boats),
+            rights=tuple(
+                Right(boat=right.boat, equipment=right.equipment, actions=tuple(right.actions))
+                for right in table.rights
+            ),
+            consent=table.consent,
+        )
+    return people
+
+
+def _number(
+    table: PersonTable, whole: Whole, path: tuple[str | int, ...], home_country: str | None, findings: Findings
+) -> str:
+    try:
+        return e164(table.number, home_country, unusual=table.unusual_number)
+    except NumberRefused as refused:
+        findings.mistake(whole, (*path, "number"), refused.problem, refused.remedy)
+        return ""
+
+
+def _boats(
+    table: PersonTable, whole: Whole, path: tuple[str | int, ...], switchable: Switchable, findings: Findings
+) -> None:
+    for number, boat in enumerate(table.boats):
+        if boat not in switchable:
+            findings.mistake(
+                whole, (*path, "boats", number), f'no boat is called "{boat}"', did_you_mean(boat, switchable)
+            )
+
+
+def _right(
+    right: RightTable,
+    table: PersonTable,
+    whole: Whole,
+    path: tuple[str | int, ...],
+    switchable: Switchable,
+    findings: Findings,
+) -> None:
+    """A right must be for a boat of the person's own, for equipment that is there, for actions that it has."""
+    if right.boat != "*" and right.boat not in table.boats:
+        findings.mistake(
+            whole,
+            (*path, "boat"),
+            f'"{right.boat}" is not among this person\'s boats',
+            did_you_mean(right.boat, table.boats),
+        )
+        return
+    meant_boats = [boat for boat in table.boats if right.boat in ("*", boat)]
+    fitted = [found for boat in meant_boats if (found := switchable.get(boat)) is not None]
+    if not fitted or len(fitted) < len(meant_boats):
+        return  # something of these boats is not known: said elsewhere
+    pieces = {key: piece for found in fitted for key, piece in found.items()}
+    if right.equipment != "*" and right.equipment not in pieces:
+        findings.mistake(
+            whole,
+            (*path, "equipment"),
+            f'no equipment is called "{right.equipment}"',
+            did_you_mean(right.equipment, pieces),
+        )
+        return
+    meant = [piece for key, piece in pieces.items() if right.equipment in ("*", key)]
+    actions = {action for piece in meant if piece for action in piece.pair}
+    for number, action in enumerate(right.actions):
+        if None not in meant and action not in actions:
+            findings.mistake(
+                whole, (*path, "actions", number), f'"{action}" is none of its actions', did_you_mean(action, actions)
+            )

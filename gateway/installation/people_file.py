@@ -1,0 +1,37 @@
+"""people.toml: who is told, and who may switch what."""
+
+from typing import Annotated
+
+from pydantic import Field
+
+from gateway.installation.kinds import Text, Zone
+from gateway.installation.shape import Strict
+from gateway.people.settings import Role
+
+
+class RightTable(Strict):
+    """One right: ``{ boat = "grey-wagtail", equipment = "*", actions = ["stop"] }``."""
+
+    boat: Text = Field(examples=['"grey-wagtail"'])
+    equipment: Text = Field(examples=['"*"'])
+    actions: list[Text] = Field(default=[])
+
+
+class PersonTable(Strict):
+    """[person.KEY]. consent: how and when the person agreed to be texted."""
+
+    name: Text = Field(examples=['"Ines Marlow"'])
+    number: Text = Field(examples=['"+44 7700 900123"'])
+    unusual_number: bool = False
+    role: Annotated[Role, Field(strict=False, examples=['"caretaker"'])]
+    zone: Zone = Field(examples=['"Europe/London"'])
+    boats: list[Text] = Field(examples=['["grey-wagtail"]'])
+    rights: list[RightTable] = Field(default=[])
+    consent: str = ""
+
+
+class PeopleFile(Strict):
+    """The whole file. home_country: two letters of ISO 3166-1, for numbers written without country code."""
+
+    home_country: str | None = None
+    person: dict[str, PersonTable] = Field(examples=["a table [person.KEY]"])

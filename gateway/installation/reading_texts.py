@@ -1,0 +1,118 @@
+"""The reader of texts, made from the boats' and the equipment's names, and what is offered by phrase."""
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+
+from gateway.alarms.settings import Point
+from gateway.boat.settings import Boat
+from gateway.installation.findings import Findings, Placed
+from gateway.installation.names import plain
+from gateway.requests.settings import Equipment, Sort
+from grammar.code_words import drawable
+from grammar.meanings import NotUnderstood, Switch
+from grammar.texts import TextReader
+
+_NEVER_OFFERED = frozenset({Sort.ENGINE, Sort.HEAT})
+"""Design rule 10: engines and heaters are never offered unasked."""
+
+FEWEST_CODE_WORDS = 1_025
+"""Two different words in order from at least so many give 20 bits (NIST SP 800-63B 5.1.3.2; handbook CHK-25)."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Speech:
+    """reader: of texts. code_words: the words that codes are drawn from."""
+
+    reader: TextReader
+    code_words: tuple[str, ...]
+
+
+def make_speech(
+    boats: Mapping[str, Boat],
+    equipment: Mapping[str, tuple[Equipment, Placed]],
+    boat_files: Mapping[str, Placed],
+    findings: Findings,
+) -> Speech:
+    """The reader over all boats. equipment: by id, each with where it was written. The same words must mean the same
+    key and the same pair of actions on every boat, because one text is read before it is known which boat it means."""
+    phrases: dict[str, tuple[str, tuple[str, str]]] = {}
+    for piece, placed in equipment.values():
+        for name in piece.spoken_names:
+            meant = (piece.key, piece.pair)
+            other = phrases.setdefault(plain(name), meant)
+            if other != meant:
+                findings.mistake(
+                    placed,
+                    ("equipment", piece.key),
+                    f'the name "{name}" means "{other[0]}" ({" and ".join(other[1])}) on another boat',
+                    "use the same key and the same pair on every boat, or another name",
+                )
+    called: dict[str, str] = {}
+    for key, boat in boats.items():
+        for name in (boat.name, boat.short_name, *boat.spoken_names):
+            other_boat = called.setdefault(plain(name), key)
+            if other_boat != key:
+                findings.mistake(
+                    boat_files[key],
+                    (),
+                    f'the name "{name}" is also that of the boat "{other_boat}"',
+                    "give each boat its own names",
+                )
+        called.setdefault(plain(key), key)
+    reader = TextReader(called, phrases)
+    _self_check(reader, equipment, boat_files, findings)
+    words = drawable((*called, *phrases))
+    if len(words) < FEWEST_CODE_WORDS:
+        where = next(iter(boat_files.values()))
+        findings.mistake(
+            where, (), f"only {len(words)} code words are left beside the names", "use fewer everyday words as names"
+        )
+    return Speech(reader=reader, code_words=words)
+
+
+def _self_check(
+    reader: TextReader,
+    equipment: Mapping[str, tuple[Equipment, Placed]],
+    boat_files: Mapping[str, Placed],
+    findings: Findings,
+) -> None:
+    """The reader tries every name in every phrase; what does not read back to itself is a mistake, put beside the
+    piece of equipment whose name it holds."""
+    for problem in reader.problems():
+        said = plain(problem)
+        owner = next(
+            (
+                (piece, placed)
+                for piece, placed in equipment.values()
+                if any(f'"{plain(name)}"' in said for name in piece.spoken_names)
+            ),
+            None,
+        )
+        remedy = "use another name"
+        if owner is not None:
+            findings.mistake(owner[1], ("equipment", owner[0].key), problem, remedy)
+        else:
+            findings.mistake(next(iter(boat_files.values())), (), problem, remedy)
+
+
+def check_offers(
+    reader: TextReader,
+    points: Mapping[str, Point],
+    equipment: Mapping[str, Equipment | None],
+    tables: Placed,
+    findings: Findings,
+) -> None:
+    """What is offered must be a phrase that works, for equipment of this boat, and starts no engine or heater."""
+    for key, point in points.items():
+        for number, phrase in enumerate(point.offer):
+            path = ("alarm", key, "offer", number)
+            meaning = reader.read(phrase)
+            if isinstance(meaning, NotUnderstood):
+                near = f'write "{meaning.nearest[0]}"' if meaning.nearest else "write a phrase that can be texted"
+                findings.mistake(tables, path, f'"{phrase}" is no phrase that is understood', near)
+            elif isinstance(meaning.request, Switch):
+                piece = equipment.get(meaning.request.equipment)
+                if meaning.request.equipment not in equipment:
+                    findings.mistake(tables, path, "this boat has no such equipment", "leave it out")
+                elif piece is not None and piece.sort in _NEVER_OFFERED and meaning.request.action == piece.pair[0]:
+                    findings.mistake(tables, path, "engines and heaters are never offered unasked", "leave it out")

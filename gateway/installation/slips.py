@@ -1,0 +1,10 @@
+"""One value's fault, found where its file and line are not known yet."""
+
+
+class Slip(ValueError):
+    """problem: what is wrong with the value. remedy: what to write instead. A ValueError, so that the models of the
+    files may raise it while they read a value."""
+
+    def __init__(self, problem: str, remedy: str) -> None:
+        super().__init__(f"{problem}; {remedy}")
+        self.problem, self.remedy = problem, remedy
