@@ -1,0 +1,263 @@
+"""What the logbook keeps of requests, codes, commands and timed runs.
+
+Persons stand by their random id, boats by key, equipment by id. Instants and lengths are whole ms (instants UTC).
+"""
+
+from dataclasses import dataclass
+from enum import StrEnum
+from typing import ClassVar, TypeAlias
+
+from gateway.requests.answers import CodeTrouble
+from gateway.requests.life import RequestEvent, RequestState
+from gateway.vocabulary.facts import Fact
+from gateway.vocabulary.moments import Ms
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class RequestStep(Fact):
+    """One event in the life of one request (handbook G9: who, what, when, why, interlock values).
+
+    run, until: length of the timed run, or instant of its end. values: every interlock with its value, one line each.
+    objections: what stood against it, one line each. order: id of the command, for `send`. prove_by: last instant at
+    which proof counts, for `send`. seen_at: arrival of the reading that showed it. measured: the proof, as said.
+    """
+
+    kind: ClassVar[str] = "request-step"
+    request: str
+    event: RequestEvent
+    before: RequestState
+    after: RequestState
+    boat: str
+    equipment: str
+    action: str
+    person: str
+    run: Ms | None = None
+    until: Ms | None = None
+    values: tuple[str, ...] = ()
+    objections: tuple[str, ...] = ()
+    order: str = ""
+    prove_by: Ms | None = None
+    seen_at: Ms | None = None
+    measured: str = ""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class CodeMade(Fact):
+    """A code was made for a request. Its sealed part is {"words": [first, second]}. expires: last good instant."""
+
+    kind: ClassVar[str] = "code-made"
+    request: str
+    expires: Ms
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class CodeSpent(Fact):
+    """A code can no longer confirm anything. trouble: what is answered if it comes again. mark: its fingerprint, by
+    which it is known again, "" when its words had been erased. The words of a dead code open nothing."""
+
+    kind: ClassVar[str] = "code-spent"
+    request: str
+    person: str
+    trouble: CodeTrouble
+    mark: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class WrongCode(Fact):
+    """Words that are no code of this person: counted towards the lock. request: whose code they were held against,
+    "" when none was open."""
+
+    kind: ClassVar[str] = "wrong-code"
+    person: str
+    request: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class CodeRefused(Fact):
+    """A `go` or `drop` that did nothing and is not counted. drop: it was a `drop`. request: "" when none is meant."""
+
+    kind: ClassVar[str] = "code-refused"
+    person: str
+    trouble: CodeTrouble
+    request: str = ""
+    drop: bool = False
+    age: Ms | None = None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class PersonLocked(Fact):
+    """Commands of a person are locked. until: first instant at which they are not; None: until the installer has
+    proved the person again. wrong: wrong codes that led to it."""
+
+    kind: ClassVar[str] = "commands-locked"
+    person: str
+    until: Ms | None
+    wrong: int
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class LockLifted(Fact):
+    """The installer proved a person again: the lock and the counts are gone. by: random id."""
+
+    kind: ClassVar[str] = "commands-unlocked"
+    person: str
+    by: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class LastSwitched(Fact):
+    """The feedback contact of a piece of equipment was seen to change, or was seen for the first time.
+    on: what it shows. at: arrival of that reading."""
+
+    kind: ClassVar[str] = "last-switched"
+    equipment: str
+    on: bool
+    at: Ms
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class RunBegan(Fact):
+    """A command with an end went out; the end is due whatever becomes of its proof.
+
+    All that the end needs stands here, so that it is carried out even when the equipment has left the installation.
+    ends_with: the action that ends it. wanted: what the feedback contact shows then. repeats: a stop, which may be
+    repeated; False for switching on again, which is tried once. due: instant of the end. valid, prove_within: ms.
+    """
+
+    kind: ClassVar[str] = "run-began"
+    request: str
+    boat: str
+    equipment: str
+    person: str
+    ends_with: str
+    wanted: bool
+    repeats: bool
+    due: Ms
+    broker: str
+    topic: str
+    feedback: str
+    count: str
+    valid: Ms
+    prove_within: Ms
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class RunProved(Fact):
+    """The run was seen to be on; its end is counted from here. due: instant of the end."""
+
+    kind: ClassVar[str] = "run-proved"
+    equipment: str
+    due: Ms
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class RunSeenOver(Fact):
+    """The feedback contact showed, before the end was due, that the run is over (over) or that it goes on after all.
+    at: arrival of that reading."""
+
+    kind: ClassVar[str] = "run-seen-over"
+    equipment: str
+    over: bool
+    at: Ms
+
+
+class Waits(StrEnum):
+    """Why an end that is due is not sent."""
+
+    GAS_OR_FIRE = "gas or fire alarm"
+    SILENT = "boat silent"
+    NO_LINK = "no link"
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class StopHeld(Fact):
+    """An end that is due waits. alarm: number of the alarm that holds it."""
+
+    kind: ClassVar[str] = "stop-held"
+    equipment: str
+    because: Waits
+    alarm: int | None = None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class StopSent(Fact):
+    """An end that was due was sent. order: id of this command. number: 1 for the first try. again: instant of the
+    next step when no proof comes."""
+
+    kind: ClassVar[str] = "stop-sent"
+    equipment: str
+    order: str
+    number: int
+    again: Ms
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class StopAnswered(Fact):
+    """What the broker said to the command that ends a run. The end goes on being due until it is proved."""
+
+    kind: ClassVar[str] = "stop-answered"
+    equipment: str
+    order: str
+    taken: bool
+
+
+class Over(StrEnum):
+    """Why a timed run is no more."""
+
+    PROVED = "its end was sent and proved"
+    ASKED = "a person ended it"
+    BY_ITSELF = "it was seen to be over"
+    NEVER_SENT = "it never began"
+    GIVEN_UP = "its end could not be proved"
+    REFUSED = "an interlock stands against its end"
+    LAPSED = "its equipment is gone"
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class RunEnded(Fact):
+    """A timed run is no more: nothing of it is due. measured: the proof, as said. values, objections: as above."""
+
+    kind: ClassVar[str] = "run-ended"
+    equipment: str
+    because: Over
+    measured: str = ""
+    values: tuple[str, ...] = ()
+    objections: tuple[str, ...] = ()
+
+
+RequestFact: TypeAlias = (
+    RequestStep
+    | CodeMade
+    | CodeSpent
+    | WrongCode
+    | CodeRefused
+    | PersonLocked
+    | LockLifted
+    | LastSwitched
+    | RunBegan
+    | RunProved
+    | RunSeenOver
+    | StopHeld
+    | StopSent
+    | StopAnswered
+    | RunEnded
+)
+
+REQUEST_FACTS: tuple[type[Fact], ...] = (
+    RequestStep,
+    CodeMade,
+    CodeSpent,
+    WrongCode,
+    CodeRefused,
+    PersonLocked,
+    LockLifted,
+    LastSwitched,
+    RunBegan,
+    RunProved,
+    RunSeenOver,
+    StopHeld,
+    StopSent,
+    StopAnswered,
+    RunEnded,
+)
+"""All kinds of this room, for the register of kinds."""

@@ -1,0 +1,268 @@
+"""Requests that are open, who is locked, what runs on time: the room's part of the state."""
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, field, replace
+
+from gateway.requests.answers import CodeTrouble
+from gateway.requests.facts import (
+    CodeMade,
+    CodeRefused,
+    CodeSpent,
+    LastSwitched,
+    LockLifted,
+    PersonLocked,
+    RequestFact,
+    RequestStep,
+    RunBegan,
+    RunEnded,
+    RunProved,
+    RunSeenOver,
+    StopAnswered,
+    StopHeld,
+    StopSent,
+    Waits,
+    WrongCode,
+)
+from gateway.requests.life import ENDS, UNDER_WAY, RequestEvent, RequestState
+from gateway.vocabulary.entries import SealedPart
+from gateway.vocabulary.moments import DAY, Ms
+
+DEAD_CODES_KEPT = 20
+"""Codes of one person that are known again after their end, for a day (our choice; more than can be asked in the
+10 min in which a replay is likely)."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Request:
+    """One request that has not ended. words: None when confirmed or when their sealed part is gone. expires: last
+    good instant of the code. wrong: wrong words held against it. sent, prove_by, seen: instants, None before."""
+
+    id: str
+    person: str
+    boat: str
+    equipment: str
+    action: str
+    state: RequestState
+    run: Ms | None
+    until: Ms | None
+    words: tuple[str, str] | None = None
+    expires: Ms = 0
+    wrong: int = 0
+    order: str = ""
+    sent: Ms | None = None
+    prove_by: Ms | None = None
+    seen: Ms | None = None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class DeadCode:
+    """A code that can no longer confirm anything, and what is answered when it comes again."""
+
+    request: str
+    mark: str
+    trouble: CodeTrouble
+    at: Ms
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Tries:
+    """Wrong codes of one person. wrong: their instants within the last day. locked_until: first free instant.
+    locked: without end, until the installer has proved the person again."""
+
+    in_a_row: int = 0
+    wrong: tuple[Ms, ...] = ()
+    locked_until: Ms | None = None
+    locked: bool = False
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Switched:
+    """What a feedback contact showed last, and since when (arrival)."""
+
+    on: bool
+    at: Ms
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Run:
+    """One timed run. Fields as in RunBegan. proved: instant at which it was seen to be on, None before.
+    next: instant of the next step, None while it waits. over_since: since when it is seen to be over.
+    tries, sent, order: of its end. waits: why its end is not sent. told: reasons of waiting that were told."""
+
+    request: str
+    boat: str
+    equipment: str
+    person: str
+    ends_with: str
+    wanted: bool
+    repeats: bool
+    due: Ms
+    broker: str
+    topic: str
+    feedback: str
+    count: str
+    valid: Ms
+    prove_within: Ms
+    next: Ms | None
+    proved: Ms | None = None
+    over_since: Ms | None = None
+    tries: int = 0
+    sent: Ms | None = None
+    order: str = ""
+    waits: Waits | None = None
+    told: tuple[Waits, ...] = ()
+
+
+@dataclass(slots=True)
+class Requests:
+    """open: requests by id that have not ended. dead: codes by person, oldest first. tries: by person.
+    switched: by equipment id. runs: by equipment id, at most one each."""
+
+    open: dict[str, Request] = field(default_factory=dict)
+    dead: dict[str, tuple[DeadCode, ...]] = field(default_factory=dict)
+    tries: dict[str, Tries] = field(default_factory=dict)
+    switched: dict[str, Switched] = field(default_factory=dict)
+    runs: dict[str, Run] = field(default_factory=dict)
+
+    def open_code(self) -> bool:
+        """Whether a code is open: then no snapshot is taken, because code words stand only in a sealed part."""
+        return any(request.state is RequestState.WAITING for request in self.open.values())
+
+    def waiting(self, person: str) -> Request | None:
+        """The person's request that waits for its code; there is never more than one."""
+        found = (r for r in self.open.values() if r.person == person and r.state is RequestState.WAITING)
+        return next(found, None)
+
+    def under_way(self, equipment: str) -> Request | None:
+        """The request of this equipment whose command is out and not proved yet."""
+        found = (r for r in self.open.values() if r.equipment == equipment and r.state in UNDER_WAY)
+        return next(found, None)
+
+    def locked(self, person: str, now: Ms) -> bool:
+        """Whether the person's commands are locked at this instant."""
+        tries = self.tries.get(person, Tries())
+        return tries.locked or (tries.locked_until is not None and now < tries.locked_until)
+
+    def apply(self, fact: RequestFact, now: Ms, parts: Sequence[SealedPart | None]) -> None:
+        """Fold one fact in. now: the entry's instant. parts: its sealed parts, None where one was erased."""
+        match fact:
+            case RequestStep():
+                self._step(fact, now)
+            case CodeMade():
+                self._code(fact, parts)
+            case CodeSpent() | WrongCode() | PersonLocked() | LockLifted():
+                self._authority(fact, now)
+            case LastSwitched():
+                self.switched[fact.equipment] = Switched(on=fact.on, at=fact.at)
+            case RunBegan() | RunProved() | RunSeenOver() | StopHeld() | StopSent() | RunEnded():
+                self._run(fact, now)
+            case CodeRefused() | StopAnswered():
+                pass  # kept for the record alone
+
+    def _step(self, fact: RequestStep, now: Ms) -> None:
+        if fact.event is RequestEvent.CONFIRM:
+            self.tries[fact.person] = replace(self.tries.get(fact.person, Tries()), in_a_row=0)
+        if fact.after in ENDS:
+            self.open.pop(fact.request, None)
+            return
+        known = self.open.get(fact.request)
+        if known is None:
+            known = Request(
+                id=fact.request,
+                person=fact.person,
+                boat=fact.boat,
+                equipment=fact.equipment,
+                action=fact.action,
+                state=fact.after,
+                run=fact.run,
+                until=fact.until,
+            )
+        known = replace(known, state=fact.after)
+        match fact.event:
+            case RequestEvent.CONFIRM:
+                known = replace(known, words=None)
+            case RequestEvent.SEND:
+                known = replace(known, order=fact.order, sent=now, prove_by=fact.prove_by)
+            case RequestEvent.SEE:
+                known = replace(known, seen=fact.seen_at)
+            case RequestEvent.LOSE:
+                known = replace(known, seen=None)
+        self.open[fact.request] = known
+
+    def _code(self, fact: CodeMade, parts: Sequence[SealedPart | None]) -> None:
+        known = self.open.get(fact.request)
+        if known is not None:
+            self.open[fact.request] = replace(known, expires=fact.expires, words=_words(parts))
+
+    def _authority(self, fact: CodeSpent | WrongCode | PersonLocked | LockLifted, now: Ms) -> None:
+        tries = self.tries.get(fact.person, Tries())
+        match fact:
+            case CodeSpent():
+                kept = tuple(code for code in self.dead.get(fact.person, ()) if now - code.at < DAY)
+                dead = DeadCode(request=fact.request, mark=fact.mark, trouble=fact.trouble, at=now)
+                self.dead[fact.person] = (*kept, dead)[-DEAD_CODES_KEPT:]
+            case WrongCode():
+                recent = tuple(at for at in tries.wrong if now - at < DAY)
+                self.tries[fact.person] = replace(tries, in_a_row=tries.in_a_row + 1, wrong=(*recent, now))
+                known = self.open.get(fact.request)
+                if known is not None:
+                    self.open[fact.request] = replace(known, wrong=known.wrong + 1)
+            case PersonLocked():
+                self.tries[fact.person] = replace(
+                    tries, in_a_row=0, locked_until=fact.until, locked=tries.locked or fact.until is None
+                )
+            case LockLifted():
+                self.tries.pop(fact.person, None)
+
+    def _run(self, fact: RunBegan | RunProved | RunSeenOver | StopHeld | StopSent | RunEnded, now: Ms) -> None:
+        if isinstance(fact, RunBegan):
+            self.runs[fact.equipment] = _begun(fact)
+            return
+        run = self.runs.get(fact.equipment)
+        if run is None:
+            return
+        match fact:
+            case RunProved():
+                run = replace(run, proved=now, due=fact.due, next=fact.due)
+            case RunSeenOver():
+                run = replace(run, over_since=fact.at if fact.over else None)
+            case StopHeld():
+                told = run.told if fact.because in run.told else (*run.told, fact.because)
+                run = replace(run, next=None, waits=fact.because, told=told)
+            case StopSent():
+                run = replace(run, tries=fact.number, sent=now, order=fact.order, next=fact.again, waits=None)
+            case RunEnded():
+                del self.runs[fact.equipment]
+                return
+        self.runs[fact.equipment] = run
+
+
+def _begun(fact: RunBegan) -> Run:
+    return Run(
+        request=fact.request,
+        boat=fact.boat,
+        equipment=fact.equipment,
+        person=fact.person,
+        ends_with=fact.ends_with,
+        wanted=fact.wanted,
+        repeats=fact.repeats,
+        due=fact.due,
+        broker=fact.broker,
+        topic=fact.topic,
+        feedback=fact.feedback,
+        count=fact.count,
+        valid=fact.valid,
+        prove_within=fact.prove_within,
+        next=fact.due,
+    )
+
+
+def _words(parts: Sequence[SealedPart | None]) -> tuple[str, str] | None:
+    """The two words of a code's sealed part; None when it was erased or is none."""
+    content = parts[0].content if parts and parts[0] is not None else None
+    words = content.get("words") if isinstance(content, Mapping) else None
+    if isinstance(words, Sequence) and not isinstance(words, str) and len(words) == 2:
+        first, second = words
+        if isinstance(first, str) and isinstance(second, str):
+            return first, second
+    return None
