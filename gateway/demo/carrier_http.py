@@ -89,7 +89,6 @@ class CarrierHandler(BaseHTTPRequestHandler):
 
     server: CarrierHttp
     protocol_version = "HTTP/1.1"
-    server_version, sys_version = "carrier-stand-in", ""
     wbufsize = -1  # header and body in one packet: two would wait for each other on loopback (measured, 40 ms)
     disable_nagle_algorithm = True
 
@@ -132,7 +131,9 @@ class CarrierHandler(BaseHTTPRequestHandler):
 
     def _say(self, reply: Reply) -> None:
         body = reply.body.encode()
-        self.send_response(reply.status)
+        self.send_response_only(reply.status)
+        if reply.dated:
+            self.send_header("Date", self.date_time_string())
         self.send_header("Content-Type", reply.content)
         self.send_header("Content-Length", str(len(body)))
         for name, value in reply.headers:

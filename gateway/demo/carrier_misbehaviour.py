@@ -4,7 +4,7 @@ Error codes are the carrier's; its error JSON has code, message, more_info and s
 """
 
 import json
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from enum import StrEnum
 
 from gateway.demo.carrier_form import Complaint
@@ -25,18 +25,21 @@ class Misbehaviour(StrEnum):
     SERVER_ERROR_AFTER_ACTING = "server error after acting"
     BAD_GATEWAY = "bad gateway"  # 502 and HTML
     TOO_MANY = "too many"  # 429 in the carrier's JSON
+    TOO_MANY_FOR_NOW = "too many for now"  # the same, with a time to wait
     SLOW = "slow"  # right, but late
+    UNDATED = "undated"  # right, but without a Date header
     HELD = "held"  # right, but put off until morning
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Reply:
-    """What goes back. body: text. content: its media type. headers: more header lines."""
+    """What goes back. body: text. content: its media type. headers: more header lines. dated: with a Date header."""
 
     status: int
     body: str
     content: str = "application/json"
     headers: tuple[tuple[str, str], ...] = ()
+    dated: bool = True
 
 
 def refusal(complaint: Complaint) -> Reply:
@@ -56,6 +59,7 @@ ACTING = frozenset(
         None,
         Misbehaviour.SLOW,
         Misbehaviour.HELD,
+        Misbehaviour.UNDATED,
         Misbehaviour.SILENT_AFTER_ACTING,
         Misbehaviour.CUT_AFTER_ACTING,
         Misbehaviour.SERVER_ERROR_AFTER_ACTING,
@@ -67,6 +71,7 @@ SILENT = frozenset({Misbehaviour.SILENT, Misbehaviour.SILENT_AFTER_ACTING})
 CUT = frozenset({Misbehaviour.CUT, Misbehaviour.CUT_AFTER_ACTING})
 
 _PORTAL = "<!doctype html><title>Marina guest network</title><p>Please log in to go on.</p>"
+_TOO_MANY = refusal(Complaint(code=20429, message="Too many requests", status=429))
 _BROKEN = refusal(Complaint(code=20500, message="Internal server error", status=500))
 
 WRONG_REPLIES = {
@@ -79,5 +84,6 @@ WRONG_REPLIES = {
     Misbehaviour.SERVER_ERROR: _BROKEN,
     Misbehaviour.SERVER_ERROR_AFTER_ACTING: _BROKEN,
     Misbehaviour.BAD_GATEWAY: Reply(status=502, body="<h1>Bad gateway</h1>", content="text/html"),
-    Misbehaviour.TOO_MANY: refusal(Complaint(code=20429, message="Too many requests", status=429)),
+    Misbehaviour.TOO_MANY: _TOO_MANY,
+    Misbehaviour.TOO_MANY_FOR_NOW: replace(_TOO_MANY, headers=(("Retry-After", "7"),)),
 }

@@ -11,7 +11,7 @@ import json
 import threading
 from collections import deque
 from collections.abc import Callable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from types import TracebackType
 from typing import Self
 from urllib.parse import urlencode
@@ -182,6 +182,8 @@ class CarrierStandIn:
             return None
         if odd is Misbehaviour.SLOW:
             self._closing.wait(self._slow_for)
+        if odd is Misbehaviour.UNDATED and right is not None:
+            return replace(right, dated=False)
         return right if odd is None or odd not in WRONG_REPLIES else WRONG_REPLIES[odd]
 
     def _creates(self, method: str, path: str) -> bool:
