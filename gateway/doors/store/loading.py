@@ -56,7 +56,10 @@ class KeptEntries:
     def __iter__(self) -> Iterator[Written]:
         after = self.after
         while rows := self._page(after):
-            first, after = rows[0].n, rows[-1].n
+            first, last = rows[0].n, rows[-1].n
+            if last <= after:  # only in a damaged file, where it would go round for ever
+                raise unreadable(self.path, f"entry {last} stands out of order")
+            after = last
             parts = self._parts(first, after)
             for row in rows:
                 yield self._written(row, parts)
@@ -116,6 +119,8 @@ class KeptReadings:
                 rows = self.core.execute(wanted.order_by(table.id).limit(PAGE)).all()
             if not rows:
                 return
+            if rows[-1].id <= after:  # only in a damaged file, where it would go round for ever
+                raise unreadable(self.path, f"readings block {rows[-1].id} stands out of order")
             after = rows[-1].id
             yield from rows
 

@@ -1,0 +1,96 @@
+"""The store for those who only look: verification and the pages, also while the service runs.
+
+All that one reader sees is one moment of the store, however long it looks.
+"""
+
+import sqlite3
+from collections.abc import Iterator
+from pathlib import Path
+from typing import Any, TypeVar
+
+from sqlalchemy import Select, select, text
+from sqlalchemy.exc import SQLAlchemyError
+
+from gateway.doors.store.loading import PAGE, KeptEntries, last_entry
+from gateway.doors.store.migrations import KNOWN, NotOurs, standing
+from gateway.doors.store.opening import open_reading
+from gateway.doors.store.schema import CHAIN_HEADS, ENTRIES, READING_BLOCKS, SEALED_PARTS
+from gateway.doors.store.trouble import as_trouble, told, unreadable
+from gateway.logbook.stored import CannotRead, StoredBlock, StoredEntry, StoredHead, StoredPart
+from gateway.vocabulary.entries import Written
+
+_Row = TypeVar("_Row", StoredEntry, StoredPart, StoredHead, StoredBlock)
+_BLOCK = [column for column in READING_BLOCKS.c if column.name != "batch"]
+
+
+class StoreReader:
+    """One moment of a store. Is a `Source` of `gateway.logbook.verify`; made by `open_reader`, closed by `with`."""
+
+    def __init__(self, path: Path) -> None:
+        self._path = path
+        self._opened = open_reading(path)
+        self._core = self._opened.core
+        try:
+            with told(path):
+                self._core.execute(text("BEGIN"))
+                number = standing(self._core)  # the first look fixes the moment
+        except NotOurs as error:
+            self.close()
+            raise unreadable(path, str(error), "Name the store's file, or use the release that wrote it") from None
+        except BaseException:
+            self.close()
+            raise
+        if number != KNOWN:
+            self.close()
+            raise unreadable(path, "it was left by an earlier release", "Start the gateway once, it brings it up")
+
+    def __enter__(self) -> "StoreReader":
+        return self
+
+    def __exit__(self, *_: object) -> None:
+        self.close()
+
+    def close(self) -> None:
+        """Let go of the file."""
+        self._opened.close()
+
+    def written(self, *, after: int = 0, chain: str | None = None) -> Iterator[Written]:
+        """Entries after number `after`, by number, with their sealed parts; of one chain when it is named.
+
+        Raises StoreUnreadable at the first one that is damaged.
+        """
+        with told(self._path):
+            upto = last_entry(self._core)[0]
+        return iter(KeptEntries(self._core, self._path, after=after, upto=upto, chain=chain))
+
+    def entries(self) -> Iterator[StoredEntry]:
+        """All entries, by n, as they stand. Raises CannotRead."""
+        return self._rows(StoredEntry, select(ENTRIES).order_by(ENTRIES.c.n))
+
+    def parts(self) -> Iterator[StoredPart]:
+        """All sealed parts, by n and place, as they stand. Raises CannotRead."""
+        return self._rows(StoredPart, select(SEALED_PARTS).order_by(SEALED_PARTS.c.n, SEALED_PARTS.c.place))
+
+    def heads(self) -> Iterator[StoredHead]:
+        """The ends of all chains, as they stand. Raises CannotRead."""
+        return self._rows(StoredHead, select(CHAIN_HEADS).order_by(CHAIN_HEADS.c.chain))
+
+    def blocks(self) -> Iterator[StoredBlock]:
+        """All blocks of readings in the order of writing, as they stand. Raises CannotRead."""
+        return self._rows(StoredBlock, select(*_BLOCK).order_by(READING_BLOCKS.c.id))
+
+    def _rows(self, kind: type[_Row], wanted: Select[Any]) -> Iterator[_Row]:
+        try:
+            for row in self._core.execute(wanted, execution_options={"yield_per": PAGE}).mappings():
+                yield kind(**row)
+        except (SQLAlchemyError, sqlite3.Error) as error:
+            raise CannotRead(str(as_trouble(self._path, error))) from error
+
+
+def open_reader(path: Path) -> StoreReader:
+    """Open a store's file for reading only, while the service runs or not.
+
+    Raises StoreUnreadable when it is missing, damaged, none of ours or of another release; StoreTrouble when the
+    system lets nobody read it.
+    """
+    return StoreReader(path)

@@ -1,0 +1,204 @@
+"""Verification: does what stands in a store agree with itself, and with what was published outside?
+
+By itself a chain shows what was altered, missing or reordered inside it. A chain that was cut off at its end, or
+rewritten from some entry on to its end, agrees with itself; only an end value published outside shows that.
+"""
+
+from collections import defaultdict
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass, field
+
+from gateway.logbook.canonical import NotPlain
+from gateway.logbook.chains import Head, digest, entry_of
+from gateway.logbook.checks import CHECKS, Meeting, Past, go_on
+from gateway.logbook.hours import Hours
+from gateway.logbook.report import Bad, ChainSeen, Report
+from gateway.logbook.stored import CannotRead, Source, StoredEntry, StoredPart
+
+
+def verify(source: Source, published: Mapping[str, str] | None = None) -> Report:
+    """Check a whole store. Never raises on what the store holds.
+
+    published: for each chain an end value kept outside, as ``PLACE:HASH`` or the hash alone. With the place the
+    report can tell a chain that was cut off from one that was rewritten.
+    """
+    seen = _Seen({chain: _end(value) for chain, value in (published or {}).items()})
+    unreadable = ""
+    try:
+        seen.take_entries(source)
+        seen.take_heads(source)
+        seen.take_blocks(source)
+    except CannotRead as error:
+        unreadable = str(error)
+    else:
+        seen.conclude()
+    return seen.report(unreadable)
+
+
+@dataclass(slots=True)
+class _Seen:
+    published: dict[str, Head]
+    past: Past = field(default_factory=Past)
+    hours: Hours = field(default_factory=Hours)
+    first_bad: Bad | None = None
+    bad: int = 0
+    entries: int = 0
+    counted: dict[str, int] = field(default_factory=lambda: defaultdict(int))
+    kept: dict[str, int] = field(default_factory=lambda: defaultdict(int))
+    erased: dict[str, int] = field(default_factory=lambda: defaultdict(int))
+    found: dict[str, int] = field(default_factory=dict)
+    passed: set[str] = field(default_factory=set)
+
+    def take_entries(self, source: Source) -> None:
+        parts = _Parts(source.parts())
+        for row in source.entries():
+            self.entries += 1
+            n = row.n if type(row.n) is int else self.past.heads.n + 1
+            for stray in parts.before(n):
+                self.note(Bad(n=stray, chain="", what="a sealed part stands here, but no entry"))
+            if n > self.past.heads.n + 1:
+                missing = self.past.heads.n + 1
+                self.note(Bad(n=missing, chain="", what=f"it is missing; the next that stands here is entry {n}"))
+                self.past.heads.n = n - 1
+            self._take_entry(n, row, parts.of(n))
+        for stray in parts.before(None):
+            self.note(Bad(n=stray, chain="", what="a sealed part stands here, but no entry"))
+
+    def _take_entry(self, n: int, row: StoredEntry, parts: list[StoredPart]) -> None:
+        try:
+            if not isinstance(row.data, bytes):
+                raise NotPlain("no bytes")
+            entry = entry_of(row.data)
+        except NotPlain as error:
+            self.note(Bad(n=n, chain=_plain(row.chain), what=f"its content cannot be read: {error}"))
+            self.past.heads.n = n
+            return
+        meeting = Meeting(row=row, entry=entry, data=row.data, digest=digest(row.data), parts=parts)
+        for check in CHECKS.values():
+            what = check(meeting, self.past)
+            if what is not None:
+                self.note(Bad(n=n, chain=entry.chain, what=what))
+        what = self.hours.claim(entry)
+        if what is not None:
+            self.note(Bad(n=n, chain=entry.chain, what=what))
+        go_on(meeting, self.past)
+        self.past.heads.n = n
+        self._count(meeting)
+
+    def _count(self, meeting: Meeting) -> None:
+        chain, place = meeting.entry.chain, meeting.entry.place
+        self.counted[chain] += 1
+        erased = sum(part.data is None for part in meeting.parts)
+        self.erased[chain] += erased
+        self.kept[chain] += len(meeting.parts) - erased
+        end = self.published.get(chain)
+        if end is not None and meeting.digest == end.digest and end.place in (0, place):
+            self.found[chain] = place
+        elif end is not None and place == end.place:
+            self.passed.add(chain)
+
+    def take_heads(self, source: Source) -> None:
+        due = dict(self.past.heads.chains)
+        for row in source.heads():
+            chain = _plain(row.chain)
+            head = due.pop(row.chain, None) if isinstance(row.chain, str) else None
+            if head is None:
+                self.note(Bad(n=None, chain=chain, what="an end of a chain is noted that has no entry"))
+            elif (row.place, row.digest) != (head.place, head.digest):
+                what = "it is the last of its chain, but the noted end of the chain is another"
+                self.note(Bad(n=self.past.last[chain], chain=chain, what=what))
+        for chain in due:
+            what = "it is the last of its chain, but the end of the chain is not noted"
+            self.note(Bad(n=self.past.last[chain], chain=chain, what=what))
+
+    def take_blocks(self, source: Source) -> None:
+        for block in source.blocks():
+            what = self.hours.take(block)
+            if what is not None:
+                self.note(Bad(n=None, chain=_plain(block.boat), what=f"readings block {_plain(block.id)}: {what}"))
+
+    def conclude(self) -> None:
+        for bad in self.hours.troubles():
+            self.note(bad)
+        for chain in self.published:
+            if chain not in self.found:
+                what = f"{self._against(chain)} (the chain ends with this entry)"
+                self.note(Bad(n=self.past.last.get(chain), chain=chain, what=what))
+
+    def note(self, bad: Bad) -> None:
+        self.bad += 1
+        first = self.first_bad
+        if first is None or (bad.n is not None and (first.n is None or bad.n < first.n)):
+            self.first_bad = bad
+
+    def report(self, unreadable: str) -> Report:
+        return Report(
+            ok=not unreadable and not self.bad,
+            unreadable=unreadable,
+            first_bad=self.first_bad,
+            bad=self.bad,
+            entries=self.entries,
+            readings=self.hours.readings,
+            chains=tuple(self._chain(chain) for chain in sorted({*self.counted, *self.published})),
+            hours=self.hours.seen(),
+        )
+
+    def _chain(self, chain: str) -> ChainSeen:
+        head = self.past.heads.of(chain)
+        return ChainSeen(
+            chain=chain,
+            entries=self.counted[chain],
+            end=f"{head.place}:{head.digest}",
+            parts_kept=self.kept[chain],
+            parts_erased=self.erased[chain],
+            agrees=(chain in self.found) if chain in self.published else None,
+            against=self._against(chain),
+        )
+
+    def _against(self, chain: str) -> str:
+        if chain not in self.published:
+            return "checked against itself only"
+        if chain in self.found:
+            return f"checked against the end value from outside: it stands at place {self.found[chain]}, as published"
+        end = self.published[chain]
+        if not end.place:
+            return "the end value from outside stands nowhere in it: the chain was cut off before it, or rewritten"
+        if chain in self.passed:
+            return f"place {end.place} holds another entry than the one published: the chain was rewritten"
+        return f"it ends before place {end.place}, which was published: the chain was cut off"
+
+
+class _Parts:
+    """Sealed parts, met in the order of their entries."""
+
+    def __init__(self, rows: Iterator[StoredPart]) -> None:
+        self._rows = rows
+        self._next = next(rows, None)
+
+    def before(self, n: int | None) -> list[int | None]:
+        """Numbers of entries that should have come before n (None: at all), and did not. A damaged number is None."""
+        strays: list[int | None] = []
+        while self._next is not None:
+            named = self._next.n if type(self._next.n) is int else None
+            if n is not None and named is not None and named >= n:
+                break
+            strays.append(named)
+            self._next = next(self._rows, None)
+        return strays
+
+    def of(self, n: int) -> list[StoredPart]:
+        """The sealed parts of entry n."""
+        found = []
+        while self._next is not None and self._next.n == n:
+            found.append(self._next)
+            self._next = next(self._rows, None)
+        return found
+
+
+def _end(value: str) -> Head:
+    place, colon, last = value.strip().lower().rpartition(":")
+    return Head(int(place) if colon and place.isdecimal() else 0, last)
+
+
+def _plain(value: object) -> str:
+    return value.encode("utf-8", "backslashreplace").decode() if isinstance(value, str) else repr(value)
