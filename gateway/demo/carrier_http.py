@@ -107,12 +107,20 @@ class CarrierHandler(BaseHTTPRequestHandler):
     def _form(self) -> str | None:
         """The body of the call; None when it is no form of a reasonable size."""
         length = self.headers.get("Content-Length", "")
-        if not length.isdecimal() or int(length) > LARGEST_FORM:
+        if not length.isdecimal():
             self.close_connection = True
             return None
-        body = self.rfile.read(int(length))
+        body = self.rfile.read(min(int(length), LARGEST_FORM))
+        if int(length) > LARGEST_FORM:
+            self._read_away(int(length) - LARGEST_FORM)
+            return None
         kind = self.headers.get("Content-Type", "").split(";")[0].strip().lower()
         return body.decode("latin-1") if kind == FORM_TYPE else None
+
+    def _read_away(self, length: int) -> None:
+        """Take the rest of a call that is too long: hanging up on it would take the answer with it."""
+        while length > 0 and (piece := self.rfile.read(min(length, LARGEST_FORM))):
+            length -= len(piece)
 
     def _serve(self, method: str, encoded: str | None) -> None:
         path = urlsplit(self.path).path
