@@ -1,0 +1,51 @@
+"""Texts that are no requests but are worth telling apart: mere answers, reactions and quotations, and texts for which a
+suggestion would mislead. Nothing here ever allows anything."""
+
+import re
+
+_MERE = (
+    r"ok|okay|okey|k|kk|okie|yes|yep|yeah|yup|sure|fine|great|good|nice|cool|perfect|right|alright|all right|"
+    r"got it|gotit|i(?:'ve| have|ve)? got it|got you|seen|seen it|seen this|read it|noted|roger|copy|copy that|copied|"
+    r"understood|received|confirmed|thanks|thank you|thankyou|thx|ty|ta|cheers|please|pls|will do|on it|i'?m on it|"
+    r"on my way|omw|coming|ack|acknowledge|acknowledged|hi|hello|hey"
+)
+_MERE_ANSWER = re.compile(rf"(?:{_MERE})(?:[\s,.!]+(?:{_MERE}|it|that|mate|#?\d{{1,4}}))*\??")
+
+_REACTION = re.compile(
+    r"(?:liked|loved|disliked|emphasi[sz]ed|questioned|laughed at|reacted|removed)\b"
+    r".*(?:\"|'|\b(?:an?|the) (?:image|photo|message|text)\b|\bto\b)"
+    r"|(?:>|fwd?\b ?:|re ?:|forwarded\b|on .* wrote:)"
+    r"|.*\breply (?:go|drop|have it|checked)\b"
+)
+"""A phone's reaction in words, a quoted or forwarded text, and our own wording of an offer. Forms seen in press
+articles of 2021 and 2022 on how phones turn reactions into texts; the rest is common practice, no source."""
+
+_NEGATION = """no not never nobody none without neither nor dont don't doesnt doesn't didnt didn't cant can't cannot
+    wont won't isnt isn't wasnt wasn't shouldnt shouldn't mustnt mustn't avoid leave keep"""
+_CONDITION = """if when unless once in case whenever while before after later tomorrow tonight maybe perhaps soon at
+    again every daily"""
+_QUESTION = """is are was were be been did does do has had will would should could can may might shall must why who what
+    which where how want wants wanted need needs think thought hope wish let"""
+_REPORT = """started stopped switched turned opened closed running ran stopping starting said says told liked loved
+    disliked emphasized emphasised laughed questioned reacted just already still"""
+_TWO_ORDERS = "and then but or also both all everything instead except"
+
+_MISLEADING = frozenset(f"{_NEGATION} {_CONDITION} {_QUESTION} {_REPORT} {_TWO_ORDERS}".split())
+"""Words that withhold a suggestion, never anything that allows one."""
+
+
+def is_mere_answer(text: str) -> bool:
+    """Whether the cleaned `text` only says that it was seen. It takes nothing."""
+    return _MERE_ANSWER.fullmatch(text) is not None
+
+
+def is_reaction(text: str) -> bool:
+    """Whether the folded `text` is a phone's reaction or a quotation of one of ours: it never confirms anything."""
+    return '"' in text or _REACTION.match(text) is not None
+
+
+def would_mislead(text: str) -> bool:
+    """Whether the cleaned `text` holds a word of negation, condition, question, wish, report or a second order, or a
+    question mark or quotation mark: then no phrase is suggested."""
+    words = re.findall(r"[\w']+", text)
+    return any(word in _MISLEADING for word in words) or any(mark in text for mark in '?"\u00bf;\n')

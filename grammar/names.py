@@ -1,0 +1,128 @@
+"""The installation's names in the language: which may be used, and how they are found in a text.
+
+Names never enter the grammar. They are keys of a tree of words that stands between lexer and parser (Lark's `postlex`),
+so nothing from the installation's files is ever read as grammar or as a pattern.
+"""
+
+import re
+from collections.abc import Callable, Iterable, Iterator, Mapping
+from dataclasses import dataclass, field
+
+from lark import Token
+
+from grammar.carrier_words import CARRIER_WORDS, begins_with_carrier_word
+from grammar.cleaning import folded
+
+Pair = tuple[str, str]
+"""What an equipment does and its opposite, as the replies print them."""
+
+PAIRS: frozenset[Pair] = frozenset([("start", "stop"), ("on", "off"), ("open", "close")])
+
+LONGEST_NAME = 40
+"""Characters. Our choice: a phrase with boat, equipment and limit stays well under one part of a text."""
+
+
+@dataclass(slots=True)
+class Branch:
+    """One step of the tree: the words that may follow, and what ends here: (terminal, neutral key)."""
+
+    follow: dict[str, "Branch"] = field(default_factory=dict)
+    ends: tuple[str, str] | None = None
+
+    def add(self, words: Iterable[str], terminal: str, key: str) -> None:
+        """Put one name into the tree. A name that is there already stays what it was."""
+        branch = self
+        for word in words:
+            branch = branch.follow.setdefault(word, Branch())
+        branch.ends = branch.ends or (terminal, key)
+
+    def longest(self, words: list[str], at: int) -> tuple[int, str, str]:
+        """The longest name that begins at `at`: (place behind it, terminal, key); (at, "", "") when none does."""
+        found, branch, place = (at, "", ""), self, at
+        while place < len(words) and (following := branch.follow.get(words[place])) is not None:
+            branch, place = following, place + 1
+            if branch.ends is not None:
+                found = (place, *branch.ends)
+        return found
+
+
+class Vocabulary:
+    """Lark's `postlex`: makes one BOAT or EQUIPMENT token of the words of a name; its value is the neutral key."""
+
+    always_accept = ()  # the basic lexer knows all terminals anyway
+
+    def __init__(self, tree: Branch) -> None:
+        self.tree = tree
+
+    def process(self, stream: Iterator[Token]) -> Iterator[Token]:
+        tokens = list(stream)
+        words = [str(token) for token in tokens]
+        at = 0
+        while at < len(tokens):
+            end, terminal, key = self.tree.longest(words, at)
+            if terminal:
+                yield Token.new_borrow_pos(terminal, key, tokens[at])
+                at = end
+            else:
+                yield tokens[at]
+                at += 1
+
+
+def wordings(phrase: str) -> tuple[str, ...]:
+    """How a name may be texted: as it is, and without its apostrophes ("skipper's light", "skippers light")."""
+    plain = folded(phrase)
+    return tuple(dict.fromkeys((plain, plain.replace("'", ""))))
+
+
+def name_problem(phrase: str, keywords: frozenset[str], cut: Callable[[str], list[str] | None]) -> str | None:
+    """What is wrong with one name, in plain words with the cure, or None.
+
+    keywords: the words of the language. cut: the words of a folded name, None when it holds a mark that no name may.
+    """
+    plain = folded(phrase)
+    shown = f'the name "{phrase}"'
+    if not plain:
+        return "a name is empty; give it at least two letters"
+    if len(plain) > LONGEST_NAME:
+        return f"{shown} is longer than {LONGEST_NAME} characters; give a shorter one"
+    if len(re.findall(r"[^\W\d_]", plain)) < 2:
+        return f"{shown} has fewer than two letters; write it out"
+    if plain in CARRIER_WORDS:
+        return f"{shown} alone is a word that carriers act on; choose another"
+    if begins_with_carrier_word(plain):
+        return f"{shown} begins with a word that carriers act on; put another word first"
+    if plain in keywords:
+        return f"{shown} is a word of the text language; add a word to it"
+    if cut(plain) is None:
+        return f"{shown} holds a mark that cannot be texted reliably; use letters, digits and inner - / & '"
+    return None
+
+
+def clashes(boats: Mapping[str, str], equipment: Mapping[str, tuple[str, Pair]]) -> Iterator[str]:
+    """One phrase for two things, one thing with two pairs of actions, an unknown pair: in plain words with the cure."""
+    meant: dict[str, tuple[str, str]] = {}
+    every = [(phrase, ("boat", key)) for phrase, key in boats.items()]
+    every += [(phrase, ("equipment", key)) for phrase, (key, _) in equipment.items()]
+    for phrase, thing in every:
+        for wording in wordings(phrase):
+            other = meant.setdefault(wording, thing)
+            if other != thing:
+                both = f"{' '.join(other)} and for {' '.join(thing)}"
+                yield f'the name "{phrase}" stands for {both}; give one of them another'
+                break
+    pairs: dict[str, Pair] = {}
+    for key, pair in equipment.values():
+        if pair not in PAIRS:
+            yield f'equipment {key}: "{"/".join(pair)}" is not a pair of actions; use start/stop, on/off or open/close'
+        if pairs.setdefault(key, pair) != pair:
+            yield f"equipment {key} has two pairs of actions; give all its names the same pair"
+
+
+def numbered_twins(phrases: Iterable[str]) -> Iterator[tuple[str, str]]:
+    """Pairs of names of which the second is the first and a number ("deck fan", "deck fan 2"): "start deck fan 2 hours"
+    is then refused, never misread, and the installer should know."""
+    plain = {folded(phrase) for phrase in phrases}
+    for name in sorted(plain):
+        shorter = re.fullmatch(r"(.+) \d+", name)
+        if shorter and shorter.group(1) in plain:
+            yield shorter.group(1), name

@@ -1,0 +1,57 @@
+"""Requests as the phrases that replies print: equipment first, so that none begins with a word that carriers act on."""
+
+from collections.abc import Mapping
+
+from grammar.meanings import (
+    Confirm,
+    Question,
+    Request,
+    ResetAlarm,
+    Switch,
+    TakeAlarm,
+    VisitBegins,
+    VisitOver,
+    Withdraw,
+)
+
+
+def say(request: Request, names: Mapping[str, str]) -> str:
+    """The printed phrase for `request`; the reader with these names reads it back to an equal value.
+
+    names: neutral key of the equipment -> the name to print. Raises KeyError for a key without a name.
+    """
+    match request:
+        case Question(asking=asking):
+            return asking.value
+        case TakeAlarm(alarm=alarm):
+            return "have it" if alarm is None else f"have it {alarm}"
+        case ResetAlarm(alarm=alarm):
+            return "checked" if alarm is None else f"checked {alarm}"
+        case VisitBegins():
+            return "visit"
+        case VisitOver():
+            return "visit over"
+        case Switch(equipment=equipment, action=action):
+            return f"{names[equipment]} {action}{_limit(request)}"
+        case Confirm(words=words):
+            return f"go {' '.join(words)}"
+        case Withdraw(words=words):
+            return f"drop {' '.join(words)}"
+
+
+def say_minutes(minutes: int) -> str:
+    """`90` as `1 h 30 min`, `120` as `2 h`, `45` as `45 min`."""
+    hours, rest = divmod(minutes, 60)
+    said = [f"{hours} h"] if hours else []
+    return " ".join(said + ([f"{rest} min"] if rest or not hours else []))
+
+
+def say_clock(minute: int) -> str:
+    """Minutes after midnight as `18:00`."""
+    return f"{minute // 60:02}:{minute % 60:02}"
+
+
+def _limit(switch: Switch) -> str:
+    if switch.minutes is not None:
+        return f" for {say_minutes(switch.minutes)}"
+    return "" if switch.until is None else f" until {say_clock(switch.until)}"

@@ -1,0 +1,214 @@
+"""Reads what a person texts. Exactly what the language holds is understood; everything else gets an answer, at most.
+
+The language is `texts.lark`, read by Lark's LALR(1) parser with the basic lexer. Measured against Earley: that one
+picks a meaning silently and cuts a name in two to make a text fit; for an engine refusing is right.
+"""
+
+from collections.abc import Iterator, Mapping
+
+from lark import Lark
+from lark.exceptions import UnexpectedInput, VisitError
+from lark.lexer import PatternStr
+
+from grammar.answers import is_mere_answer, is_reaction
+from grammar.carrier_words import OPT_IN, OPT_OUT
+from grammar.cleaning import LONGEST_CLEAN, LONGEST_RAW, cleaned, folded
+from grammar.meanings import (
+    Asking,
+    Confirm,
+    Meaning,
+    NotUnderstood,
+    Question,
+    Request,
+    ResetAlarm,
+    Switch,
+    TakeAlarm,
+    Understood,
+    VisitBegins,
+    VisitOver,
+    Why,
+    Withdraw,
+)
+from grammar.names import PAIRS, Branch, Pair, Vocabulary, clashes, name_problem, numbered_twins, wordings
+from grammar.nearest import NearestPhrases
+from grammar.phrases import say
+from grammar.tree_meaning import Flaw, TreeMeaning
+
+GRAMMAR = "texts.lark"
+
+_CUTTER = Lark.open(GRAMMAR, rel_to=__file__, start="text", parser=None, lexer="basic")
+"""The lexer alone: cuts names as it will cut texts."""
+
+_PLAIN_REQUESTS: tuple[Request, ...] = (
+    *(Question(asking=asking) for asking in Asking),
+    TakeAlarm(),
+    TakeAlarm(alarm=14),
+    ResetAlarm(),
+    ResetAlarm(alarm=14),
+    VisitBegins(),
+    VisitOver(),
+    Confirm(words=("teapot", "marble")),
+    Withdraw(words=("teapot", "marble")),
+)
+
+
+class TextReader:
+    """The reader of one installation.
+
+    boats: phrase -> neutral key. equipment: phrase -> (neutral key, pair of actions); the pair is ("start", "stop"),
+    ("on", "off") or ("open", "close"), the one that makes something run, flow or live first. One thing may have several
+    phrases. Names that may not be used are left out and named by `problems`, so making a reader never fails.
+    """
+
+    def __init__(self, boats: Mapping[str, str], equipment: Mapping[str, tuple[str, Pair]]) -> None:
+        self._boats, self._equipment = dict(boats), dict(equipment)
+        self._boat_wordings = frozenset(wording for phrase in self._boats for wording in wordings(phrase))
+        self._tree = Branch()
+        self._lark = Lark.open(
+            GRAMMAR, rel_to=__file__, start="text", parser="lalr", lexer="basic", postlex=Vocabulary(self._tree)
+        )
+        self._faults = self._add_names()
+        self._meaning = TreeMeaning(dict(self._equipment.values()))
+        self._phrase_of = {key: folded(phrase) for phrase, (key, _) in reversed(self._equipment.items())}
+        self._nearest = NearestPhrases(
+            [folded(phrase) for phrase in self._boats],
+            {folded(phrase): pair for phrase, (_, pair) in self._equipment.items() if pair in PAIRS},
+        )
+
+    def read(self, body: str) -> Meaning:
+        """What `body` (a text as it arrived) asks for, or why it does nothing. Never raises."""
+        if len(body) > LONGEST_RAW:
+            return NotUnderstood(why=Why.TOO_LONG)
+        clean = cleaned(body)
+        if not clean.text:
+            return NotUnderstood(why=Why.MERE_ANSWER if clean.cheered else Why.EMPTY)
+        if is_reaction(clean.text) or self._quotes_us(clean.text):
+            return NotUnderstood(why=Why.REACTION)
+        if len(clean.text) > LONGEST_CLEAN:
+            return NotUnderstood(why=Why.TOO_LONG)
+        if (alone := clean.text.strip(" .!?,;:-*\"'")) in OPT_OUT | OPT_IN:
+            return NotUnderstood(why=Why.OPT_OUT if alone in OPT_OUT else Why.OPT_IN)
+        try:
+            understood = self._parse(clean.text)
+        except Flaw as flaw:
+            return self._flawed(flaw, clean.text)
+        except UnexpectedInput:
+            return self._not_a_phrase(clean.text)
+        if clean.quoted and isinstance(understood.request, Confirm):
+            return NotUnderstood(why=Why.REACTION)  # a quoted code is not a confirmation (our rule)
+        return understood
+
+    def problems(self) -> tuple[str, ...]:
+        """The self-check at the start: what is wrong with the names, in plain words with the cure; empty when well.
+
+        Every name is put into every pattern of phrase in which it may stand, and must read back to its own key.
+        """
+        return (*self._faults, *self._misread())
+
+    def warnings(self) -> tuple[str, ...]:
+        """What the installer should know of names that work: one is another and a number, so some texts are refused."""
+        return tuple(
+            f'"{longer}" is "{shorter}" and a number: texts such as "start {longer} hours" are refused, never misread'
+            for shorter, longer in numbered_twins(self._equipment)
+        )
+
+    def _parse(self, text: str) -> Understood:
+        try:
+            meant = self._meaning.transform(self._lark.parse(text))
+        except VisitError as wrapped:
+            raise wrapped.orig_exc from None
+        return meant
+
+    def _flawed(self, flaw: Flaw, text: str) -> NotUnderstood:
+        if flaw.equipment is None:
+            return NotUnderstood(why=flaw.why)
+        nearest = self._nearest.pair_of(self._phrase_of[flaw.equipment]) if flaw.why is Why.WRONG_ACTION else ()
+        return NotUnderstood(why=flaw.why, nearest=self._readable(nearest, text), equipment=flaw.equipment)
+
+    def _not_a_phrase(self, text: str) -> NotUnderstood:
+        if is_mere_answer(self._without_boat(text)):
+            return NotUnderstood(why=Why.MERE_ANSWER)
+        return NotUnderstood(why=Why.NOT_A_PHRASE, nearest=self._readable(self._nearest.to(text), text))
+
+    def _readable(self, phrases: tuple[str, ...], text: str) -> tuple[str, ...]:
+        """`phrases` when every one of them can be read and none is what was texted, else nothing."""
+        if text in phrases or not all(self._reads(phrase) for phrase in phrases):
+            return ()
+        return phrases
+
+    def _reads(self, phrase: str) -> bool:
+        try:
+            self._parse(phrase)
+        except (Flaw, UnexpectedInput):
+            return False
+        return True
+
+    def _without_boat(self, text: str) -> str:
+        words = text.split()
+        end, terminal, _ = self._tree.longest(words, 0)
+        return " ".join(words[end:]) if terminal == "BOAT" else text
+
+    def _quotes_us(self, text: str) -> bool:
+        """Every alert of ours begins with the boat's name, perhaps its berth, and a colon."""
+        head, colon, _ = text.partition(":")
+        return bool(colon) and not self._boat_wordings.isdisjoint((head, head.rpartition(" ")[0]))
+
+    def _add_names(self) -> list[str]:
+        keywords = frozenset(
+            term.pattern.value for term in self._lark.terminals if isinstance(term.pattern, PatternStr)
+        )
+        things = [(phrase, "BOAT", key) for phrase, key in self._boats.items()]
+        things += [(phrase, "EQUIPMENT", key) for phrase, (key, pair) in self._equipment.items() if pair in PAIRS]
+        faults = list(clashes(self._boats, self._equipment))
+        names: list[tuple[list[str], str, str]] = []
+        for phrase, terminal, key in things:
+            fault = name_problem(phrase, keywords, _cut)
+            if fault is not None:
+                faults.append(fault)
+                continue
+            names += [(words, terminal, key) for wording in wordings(phrase) if (words := _cut(wording))]
+        for words, terminal, key in names:  # only now: a name in the tree would change how the next one is cut
+            self._tree.add(words, terminal, key)
+        return faults
+
+    def _misread(self) -> Iterator[str]:
+        shown = {key: folded(phrase) for key, phrase in self._phrase_of.items()}
+        for request in _PLAIN_REQUESTS:
+            phrase = say(request, shown)
+            if self.read(phrase) != Understood(request=request):
+                yield f'"{phrase}" can no longer be read with these names; rename what holds its words'
+        for boat, key in self._boats.items():
+            for request in _PLAIN_REQUESTS:
+                phrase = f"{folded(boat)} {say(request, shown)}"
+                if self.read(phrase) != Understood(request=request, boat=key):
+                    yield f'the boat name "{boat}" cannot be used: "{phrase}" is not read as meant; choose another'
+                    break
+        for name, (key, pair) in self._equipment.items():
+            for phrase, switch in _switch_patterns(folded(name), key, pair):
+                if self.read(phrase) != Understood(request=switch):
+                    yield f'the name "{name}" cannot be used: "{phrase}" is not read as meant; choose another name'
+                    break
+
+
+def _cut(plain: str) -> list[str] | None:
+    """The words of a folded name; None when it holds a mark that no word may hold."""
+    try:
+        return [str(token) for token in _CUTTER.lex(plain)]
+    except UnexpectedInput:
+        return None
+
+
+def _switch_patterns(name: str, key: str, pair: Pair) -> Iterator[tuple[str, Switch]]:
+    """Every pattern in which a name of equipment may stand, and what it must mean."""
+    for action in pair:
+        plain = Switch(equipment=key, action=action)
+        yield f"{name} {action}", plain
+        yield f"{action} {name}", plain
+        yield f"{action} the {name}", plain
+        if action in ("on", "off"):
+            yield f"turn {name} {action}", plain
+            yield f"switch {action} {name}", plain
+        if action not in ("stop", "close"):
+            yield f"{name} {action} for 1 h 30 min", Switch(equipment=key, action=action, minutes=90)
+            yield f"{action} {name} until 18:00", Switch(equipment=key, action=action, until=18 * 60)
+            yield f"{name} {action} 2h", Switch(equipment=key, action=action, minutes=120)

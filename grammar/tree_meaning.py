@@ -1,0 +1,238 @@
+"""From the parser's tree of a text to the request: one method a rule of `texts.lark`, and the checks of meaning."""
+
+import re
+from collections.abc import Mapping
+from dataclasses import dataclass
+
+from lark import Token, Transformer, v_args
+
+from grammar.meanings import (
+    Asking,
+    Confirm,
+    Question,
+    Request,
+    ResetAlarm,
+    Switch,
+    TakeAlarm,
+    Understood,
+    VisitBegins,
+    VisitOver,
+    Why,
+    Withdraw,
+)
+from grammar.names import Pair
+
+LONGEST_MINUTES = 24 * 60
+"""Our choice: longer than a day is a matter for somebody aboard."""
+
+_COUNTED = "two three four five six seven eight nine ten eleven twelve"
+
+_NUMBER_WORDS = {
+    **{word: count for count, word in enumerate(_COUNTED.split(), 2)},
+    "fifteen": 15,
+    "twenty": 20,
+    "thirty": 30,
+    "forty": 40,
+    "fifty": 50,
+    "sixty": 60,
+    "ninety": 90,
+}
+
+_SAME_IN_ALL_PAIRS = {"start": 0, "on": 0, "stop": 1, "off": 1}
+"""on means start and off means stop, and the other way round; open and close are words of their own."""
+
+
+class Flaw(Exception):
+    """A text that fits the grammar and still may not be carried out."""
+
+    def __init__(self, why: Why, equipment: str | None = None) -> None:
+        super().__init__(why)
+        self.why, self.equipment = why, equipment
+
+
+@dataclass(frozen=True, slots=True)
+class _Minutes:
+    """A length of time in minutes. whole_hour: no minutes may be added when False (`1.5 h 10 min`)."""
+
+    count: int
+    whole_hour: bool = True
+
+
+@dataclass(frozen=True, slots=True)
+class _Clock:
+    minute: int
+
+
+@dataclass(frozen=True, slots=True)
+class _Action:
+    word: str
+
+
+@v_args(inline=True)
+class TreeMeaning(Transformer[Token, Understood]):
+    """pairs: the pair of actions of every equipment's neutral key. Its methods raise Flaw (wrapped by Lark)."""
+
+    def __init__(self, pairs: Mapping[str, Pair]) -> None:
+        super().__init__()
+        self._pairs = pairs
+
+    def text(self, *parts: Token | Request) -> Understood:
+        request = next(part for part in parts if not isinstance(part, Token))
+        boat = next((str(part) for part in parts if isinstance(part, Token)), None)
+        return Understood(request=request, boat=boat)
+
+    def status(self) -> Request:
+        return Question(asking=Asking.STATUS)
+
+    def alarms(self) -> Request:
+        return Question(asking=Asking.ALARMS)
+
+    def phrases(self) -> Request:
+        return Question(asking=Asking.PHRASES)
+
+    def take(self, alarm: int | None = None) -> Request:
+        return TakeAlarm(alarm=alarm)
+
+    def checked(self, alarm: int | None = None) -> Request:
+        return ResetAlarm(alarm=alarm)
+
+    def alarm(self, number: Token) -> int:
+        if number.startswith("0"):
+            raise Flaw(Why.NOT_A_PHRASE)  # alarms are numbered from 1 and printed without leading noughts
+        return int(number)
+
+    def visit(self) -> Request:
+        return VisitBegins()
+
+    def visit_over(self) -> Request:
+        return VisitOver()
+
+    def confirm(self, first: Token, second: Token) -> Request:
+        return Confirm(words=_plain_words(first, second))
+
+    def withdraw(self, first: Token, second: Token) -> Request:
+        return Withdraw(words=_plain_words(first, second))
+
+    def switch(self, *parts: Token | _Action | _Minutes | _Clock) -> Request:
+        equipment = next(str(part) for part in parts if isinstance(part, Token))
+        texted = next(part.word for part in parts if isinstance(part, _Action))
+        length = next((part for part in parts if isinstance(part, _Minutes)), None)
+        clock = next((part for part in parts if isinstance(part, _Clock)), None)
+        pair = self._pairs[equipment]
+        action = _own_word(texted, pair)
+        if action is None:
+            raise Flaw(Why.WRONG_ACTION, equipment)
+        if (length or clock) and action in ("stop", "close"):
+            # It would mean a start, or an opening, later (our rule; an `off` that ends is for the desk to decide).
+            raise Flaw(Why.LIMIT_ON_STOP, equipment)
+        if length and not 1 <= length.count <= LONGEST_MINUTES:
+            raise Flaw(Why.BAD_TIME)
+        return Switch(
+            equipment=equipment,
+            action=action,
+            minutes=length.count if length else None,
+            until=clock.minute if clock else None,
+        )
+
+    def start(self) -> _Action:
+        return _Action("start")
+
+    def stop(self) -> _Action:
+        return _Action("stop")
+
+    def on(self) -> _Action:
+        return _Action("on")
+
+    def off(self) -> _Action:
+        return _Action("off")
+
+    def open(self) -> _Action:
+        return _Action("open")
+
+    def close(self) -> _Action:
+        return _Action("close")
+
+    def span(self, first: _Minutes, then: _Minutes | None = None) -> _Minutes:
+        if then is None:
+            return first
+        if not first.whole_hour or not 0 < then.count < 60:
+            raise Flaw(Why.BAD_TIME)  # each unit once, hours then minutes (RFC 5545, 3.3.6, without its other units)
+        return _Minutes(first.count + then.count)
+
+    def hours(self, given: int | _Minutes) -> _Minutes:
+        return given if isinstance(given, _Minutes) else _Minutes(60 * given)
+
+    def mixed_hours(self, count: int, _half: _Minutes) -> _Minutes:
+        return _Minutes(60 * count + 30)
+
+    def minutes(self, given: int | _Minutes) -> _Minutes:
+        return given if isinstance(given, _Minutes) else _Minutes(given)
+
+    def count(self, number: Token | int) -> int:
+        if isinstance(number, int):
+            return number
+        return _NUMBER_WORDS[number] if number in _NUMBER_WORDS else int(number)
+
+    def one(self) -> int:
+        return 1
+
+    def decimal(self, number: Token) -> _Minutes:
+        return _tenths(number)
+
+    def half(self) -> _Minutes:
+        return _Minutes(30)
+
+    def half_hour(self) -> _Minutes:
+        return _Minutes(30)
+
+    def glued_hours(self, given: Token) -> _Minutes:
+        return _tenths(given)
+
+    def glued_minutes(self, given: Token) -> _Minutes:
+        return _Minutes(int(re.match(r"[0-9]+", given).group()))  # type: ignore[union-attr]
+
+    def clock(self, clock: _Clock) -> _Clock:
+        return clock
+
+    def day_clock(self, given: Token) -> _Clock:
+        digits = re.sub(r"[:.]", "", given)
+        return _checked_clock(int(digits[:-2]), int(digits[-2:]), range(24))
+
+    def twelve_clock(self, given: Token) -> _Clock:
+        hour, minute, half = re.fullmatch(r"([0-9]+)(?:[:.]([0-9]{2}))? ?([ap]).*", given).groups()  # type: ignore[union-attr]
+        _checked_clock(int(hour), int(minute or 0), range(1, 13))
+        return _Clock(60 * (int(hour) % 12 + (12 if half == "p" else 0)) + int(minute or 0))
+
+    def bare_hour(self, _given: Token) -> _Clock:
+        raise Flaw(Why.BAD_TIME)  # six in the morning or in the evening: never guessed
+
+    def noon(self) -> _Clock:
+        return _Clock(12 * 60)
+
+    def midnight(self) -> _Clock:
+        return _Clock(0)
+
+
+def _own_word(texted: str, pair: Pair) -> str | None:
+    if texted in pair:
+        return texted
+    place = _SAME_IN_ALL_PAIRS.get(texted)
+    return None if place is None or "open" in pair else pair[place]
+
+
+def _plain_words(first: Token, second: Token) -> tuple[str, str]:
+    if not (first.isalpha() and second.isalpha()):
+        raise Flaw(Why.NOT_A_PHRASE)
+    return str(first), str(second)
+
+
+def _tenths(given: str) -> _Minutes:
+    """`1.5` or `2hrs` in minutes; a tenth of an hour is 6 minutes, so nothing is rounded."""
+    whole, _, tenth = re.match(r"[0-9]+(?:\.[0-9])?", given).group().partition(".")  # type: ignore[union-attr]
+    return _Minutes(60 * int(whole) + 6 * int(tenth or 0), whole_hour=not tenth)
+
+
+def _checked_clock(hour: int, minute: int, hours: range) -> _Clock:
+    if hour not in hours or minute > 59:
+        raise Flaw(Why.BAD_TIME)
+    return _Clock(60 * hour + minute)
