@@ -1,0 +1,184 @@
+"""Answers to texts about alarms and visits: not taken, cannot, visit begun or over, which boat, not understood."""
+
+from gateway.requests.settings import Equipment
+from gateway.telling.notices import AlarmAnswer, Cannot, NotRead, NotTaken, VisitAnswer, WhichBoat
+from gateway.wording.clocks import clock
+from gateway.wording.fitting import Piece, Worth, clipped, fit, fixed, maybe, name, packed, tidy
+from gateway.wording.names import (
+    begins_with_carrier_word,
+    boat,
+    boat_name,
+    equipment_of,
+    first_name,
+    phrase_name,
+    thing_name,
+    what,
+)
+from gateway.wording.scene import Scene
+from grammar.meanings import Why
+
+OPPOSITES = {"START": "STOP", "STOP": "START", "ON": "OFF", "OFF": "ON", "OPEN": "CLOSE", "CLOSE": "OPEN"}
+
+
+def not_taken(notice: NotTaken, scene: Scene) -> str:
+    """ "ok" to an alarm that nobody holds (handbook 7.3 no. 3): it takes nothing, and who is next."""
+    at = clock(scene, notice.boat, notice.person)
+    number = notice.situation.number
+    if notice.next_person is None:
+        otherwise = fixed(". There is nobody else to tell")
+    else:
+        again = notice.next_person == notice.person
+        told = "you are told again" if again else f"{first_name(scene, notice.next_person)} is told next"
+        when = f" at {at.told(notice.next_at)}" if notice.next_at is not None else ""
+        otherwise = Piece((f". If not, do nothing: {told}{when}", f". If not: {told}{when}"), (Worth.ADVICE,))
+    return fit(
+        [
+            fixed(f"NOT taken: alarm {number} "),
+            boat(scene, notice.boat),
+            maybe(Worth.MEANING, " " + what(scene, notice.situation.point).forms[0]),
+            fixed(" still has nobody"),
+            Piece((". If you are dealing with it reply ", ". Reply "), (Worth.VALUE,)),
+            fixed(f"HAVE IT {number}"),
+            otherwise,
+        ]
+    )
+
+
+def alarm_answer(notice: AlarmAnswer, scene: Scene) -> str:
+    """Why a "have it" or "checked" did nothing."""
+    number = str(notice.numbers[0]) if notice.numbers else "number"
+    head = [boat(scene, notice.boat), fixed(": ")]
+    match notice.cannot:
+        case Cannot.NO_SUCH:
+            asked = f"there is no alarm {number}" if notice.numbers else "there is no alarm with that number"
+            return fit([*head, fixed(f"{asked}. Nothing was changed. Reply ALARMS for the open ones")])
+        case Cannot.CLOSED:
+            asked = f"alarm {number}" if notice.numbers else "that alarm"
+            return fit(
+                [*head, fixed(f"{asked} is closed already. Nothing was changed. Reply ALARMS for the open ones")]
+            )
+        case Cannot.NONE_OPEN:
+            return fit([*head, fixed("no alarm is open, so nothing was changed. Reply STATUS for the latest values")])
+        case Cannot.WHICH:
+            example = fixed(f". Nothing was changed. Reply with the number, as in HAVE IT {number} or CHECKED {number}")
+            before = [*head, fixed("several alarms are open: ")]
+            items = [[fixed(str(each))] for each in notice.numbers] or [[fixed("reply ALARMS")]]
+            text = packed(before, items, [example], " and {count} more, reply ALARMS")
+            return text or fit([*head, example])
+        case Cannot.STILL_ACTIVE:
+            return fit(
+                [*head, fixed(f"alarm {number} stays open: it has not gone. Nothing was changed. Reply STATUS to see")]
+            )
+        case Cannot.TAKE_FIRST:
+            return fit(
+                [*head, fixed(f"nobody has alarm {number} yet. Reply HAVE IT {number}, after looking CHECKED {number}")]
+            )
+        case Cannot.NOT_LATCHED:
+            return fit(
+                [*head, fixed(f"alarm {number} needs no CHECKED. It closes by itself once it has gone and is taken")]
+            )
+
+
+def visit_answer(notice: VisitAnswer, scene: Scene) -> str:
+    """A visit begun or ended by text."""
+    at = clock(scene, notice.boat, notice.person)
+    if notice.begun:
+        return fit(
+            [
+                boat(scene, notice.boat),
+                fixed(f": visit noted from {at.told(scene.now if notice.since is None else notice.since)}"),
+                maybe(Worth.MEANING, ". Until it ends no text starts an engine or a heater"),
+                fixed(". When you have left and nobody is aboard reply VISIT OVER"),
+            ]
+        )
+    began = f" (somebody aboard since {at.told(notice.since)})" if notice.since is not None else ""
+    return fit(
+        [
+            boat(scene, notice.boat),
+            fixed(f": visit over at {at.told(scene.now)}"),
+            maybe(Worth.NICETY, began),
+            fixed(". On your word the boat counts as empty. If anyone is still aboard reply VISIT now"),
+        ]
+    )
+
+
+def which_boat(notice: WhichBoat, scene: Scene) -> str:
+    """A text that needs a boat and named none; never guessed."""
+    example = tidy(notice.example).upper()
+    before = [
+        fixed("Which boat? Nothing was done. Begin with its name"),
+        maybe(Worth.ADVICE, f", as in {example}" if example else ""),
+        fixed(": "),
+    ]
+    items = [[name(boat_name(scene, key), 30, 16)] for key in notice.boats]
+    return packed(before, items, [], " and {count} more") or fit(before[:1])
+
+
+def not_read(notice: NotRead, scene: Scene) -> str:
+    """A text that was not understood: nothing was done, and what might have been meant. Opposites come in pairs."""
+    because, cure = _why(notice, equipment_of(scene, notice.boat, notice.equipment), scene)
+    offered = _nearest(notice.nearest) if notice.why != Why.REACTION else []
+    head = [boat(scene, notice.boat), fixed(": ")] if notice.boat else []
+    because = because if head else because[:1].upper() + because[1:]
+    return fit(
+        [
+            *head,
+            fixed(f"{because}. Nothing was done"),
+            Piece((*(f". Did you mean {' or '.join(some)}?" for some in offered), ""), (Worth.MEANING,) * len(offered)),
+            maybe(Worth.MEANING, f"{' ' if offered else '. '}{cure}" if cure else ""),
+        ]
+    )
+
+
+def _why(notice: NotRead, equipment: Equipment | None, scene: Scene) -> tuple[str, str]:
+    """The reason and what to do."""
+    thing = clipped(thing_name(scene, equipment.id), 30) if equipment else "it"
+    spoken = phrase_name(scene, equipment.id) if equipment else None
+    pair = equipment.pair if equipment else None
+    match notice.why:
+        case Why.EMPTY:
+            return "your text came empty", "Reply PHRASES for what can be texted"
+        case Why.TOO_LONG:
+            return "your text is too long for an order", "Reply PHRASES for what can be texted"
+        case Why.MERE_ANSWER:
+            return "that takes no alarm", "To take one reply HAVE IT and its number"
+        case Why.REACTION:
+            return "a reaction or a quoted text counts for nothing", "Type the words yourself"
+        case Why.OPT_OUT:
+            return (
+                "that word alone can make the carrier block all alarms to you",
+                "For a machine put its name first. Reply PHRASES",
+            )
+        case Why.OPT_IN:
+            return "that word alone is for the carrier, not for the boat", "Reply PHRASES for what can be texted"
+        case Why.LIMIT_ON_STOP:
+            return f"no time can be set here: {thing} would start again unasked later", _offer(spoken, pair, 1)
+        case Why.BAD_TIME:
+            return "that time can't be read", "Write FOR 2 H or UNTIL 18:00, at most 24 hours"
+        case Why.WRONG_ACTION:
+            known = f", only {pair[0].upper()} and {pair[1].upper()}" if pair else ""
+            return f"{thing} does not know that word{known}", ""
+        case _:
+            return "not understood", "Reply PHRASES for what can be texted"
+
+
+def _offer(spoken: str | None, pair: tuple[str, str] | None, which: int) -> str:
+    return f"Reply {clipped(spoken, 30)} {pair[which].upper()}" if spoken and pair else ""
+
+
+def _nearest(phrases: tuple[str, ...]) -> list[list[str]]:
+    """The offered phrases in ever shorter lists, none of which holds one of two opposites without the other."""
+    said = [tidy(phrase).upper() for phrase in phrases]
+    said = [phrase for phrase in dict.fromkeys(said) if phrase and not begins_with_carrier_word(phrase)]
+    whole = set(said)
+
+    def parted(some: list[str]) -> bool:
+        return any(opposite(phrase) in whole - set(some) for phrase in some)
+
+    lists = [said[:count] for count in range(len(said), 0, -1)]
+    return [some for some in lists if not parted(some)]
+
+
+def opposite(phrase: str) -> str:
+    """The phrase with every action turned round: "GENERATOR START" gives "GENERATOR STOP"."""
+    return " ".join(OPPOSITES.get(word, word) for word in phrase.split())

@@ -1,0 +1,184 @@
+"""The texts of an alarm's life: told, taken, gone, reset. Order of handbook 7.2: boat, what, since when, value and
+limit, what it means, what you can do, number."""
+
+from gateway.alarms.life import AlarmState
+from gateway.telling.notices import AlarmGone, AlarmReset, AlarmTaken, AlarmTold, Situation
+from gateway.wording.cautions import meaning, on_arrival
+from gateway.wording.clocks import Clock, clock
+from gateway.wording.fitting import Piece, Worth, by_words, fit, fixed, maybe, packed, tidy
+from gateway.wording.names import boat, first_name, point_of, what
+from gateway.wording.scene import Scene
+from gateway.wording.situations import listed, offers, severity, since, times, value, worst_first
+
+LATCHED = frozenset({AlarmState.LATCHED_UNACKNOWLEDGED, AlarmState.LATCHED_ACKNOWLEDGED})
+
+
+def alarm_told(notice: AlarmTold, scene: Scene) -> str:
+    """One or several alarms that nobody holds."""
+    at = clock(scene, notice.boat, notice.person)
+    if len(notice.situations) > 1:
+        return _several(notice, scene, at)
+    situation = notice.situations[0]
+    point = point_of(scene, situation.point)
+    still = "still " if notice.again and situation.gone is None else ""
+    return fit(
+        [
+            boat(scene, notice.boat, berth=True),
+            severity(point),
+            what(scene, situation.point, f": {still}{{}}"),
+            since(situation, at),
+            value(situation, point, scene.now),
+            times(situation),
+            _sentence(Worth.MEANING, meaning(point)),
+            _sentence(Worth.ADVICE, point.do if point else ""),
+            maybe(Worth.MEANING, ". Nobody has it yet"),
+            _told_too(scene, notice),
+            fixed(f". Reply HAVE IT {situation.number}"),
+            _then_checked(situation),
+            offers(scene, notice.boat, situation),
+        ]
+    )
+
+
+def _several(notice: AlarmTold, scene: Scene, at: Clock) -> str:
+    situations = worst_first(scene, notice.situations)
+    worst = situations[0]
+    mark = at.mark(*(each.since for each in situations))
+    before = [
+        boat(scene, notice.boat, berth=True),
+        fixed(f": {len(situations)} alarms{' still' if notice.again else ''}: "),
+    ]
+    likewise = "the others likewise" if len(situations) > 2 else f"{situations[1].number} likewise"
+    after = [
+        maybe(Worth.NICETY, f",{mark}" if mark else ""),
+        _sentence(Worth.MEANING, meaning(point_of(scene, worst.point))),
+        maybe(Worth.MEANING, ". Nobody has them yet"),
+        _told_too(scene, notice),
+        fixed(f". Reply HAVE IT {worst.number}"),
+        maybe(Worth.VALUE, f", {likewise}"),
+    ]
+    items = [[listed(scene, each, at)] for each in situations]
+    return packed(before, items, after, " and {count} more: reply ALARMS") or fit([*before, *after])
+
+
+def _told_too(scene: Scene, notice: AlarmTold) -> Piece:
+    names = list(dict.fromkeys(first_name(scene, each) for each in notice.others if each != notice.person))
+    if not names:
+        return maybe(Worth.NICETY, "; only you told")
+    if len(names) == 1:
+        return maybe(Worth.NICETY, f"; {names[0]} and you told")
+    return maybe(Worth.NICETY, f"; {', '.join(names)} and you told", f"; {len(names)} others and you told")
+
+
+def _then_checked(situation: Situation) -> Piece:
+    latched = situation.state in LATCHED
+    return fixed(f", after looking CHECKED {situation.number}") if latched else fixed("")
+
+
+def _sentence(worth: Worth, words: str) -> Piece:
+    """An installer's sentence, shortened by whole words, then dropped."""
+    said = tidy(words)
+    return maybe(worth, *(f". {by_words(said, length)}" for length in (120, 80, 50, 30))) if said else fixed("")
+
+
+def alarm_taken(notice: AlarmTaken, scene: Scene) -> str:
+    """Somebody has it: to the taker with what to mind before boarding, to the others once."""
+    at = clock(scene, notice.boat, notice.person)
+    situation = notice.situation
+    if notice.holder != notice.person:
+        holder = first_name(scene, notice.holder)
+        return fit(
+            [
+                boat(scene, notice.boat),
+                fixed(f": {holder} has alarm {situation.number}"),
+                what(scene, situation.point, ", {}"),
+                since(situation, at),
+                maybe(Worth.MEANING, ". No more reminders of it to you for now", ". No more reminders for now"),
+            ]
+        )
+    point = point_of(scene, situation.point)
+    known = scene.boats.get(notice.boat)
+    cautions = on_arrival(point, known)
+    return fit(
+        [
+            boat(scene, notice.boat),
+            fixed(f": alarm {situation.number} is yours"),
+            _of(scene, situation, at),
+            *cautions,
+            *_what_is_left(situation, at),
+            _sentence(Worth.NICETY if cautions else Worth.MEANING, point.do if point else ""),
+            maybe(
+                Worth.ADVICE, ". Reply VISIT when aboard, VISIT OVER when you have left", ". Reply VISIT when aboard"
+            ),
+        ]
+    )
+
+
+def _of(scene: Scene, situation: Situation, at: Clock) -> Piece:
+    name = what(scene, situation.point).forms
+    began = since(situation, at).forms[0] if situation.gone is None else ""
+    return maybe(Worth.MEANING, f": {name[0]}{began}", f": {name[0]}", f": {name[-1]}")
+
+
+def _what_is_left(situation: Situation, at: Clock) -> list[Piece]:
+    """For the taker of an alarm whose condition has gone."""
+    if situation.gone is None:
+        return []
+    gone = maybe(Worth.SINCE, f". Gone since {at.told(situation.gone)}")
+    if situation.state in LATCHED:
+        return [gone, fixed(f". Once you have looked reply CHECKED {situation.number}")]
+    return [gone, fixed(". It is closed")]
+
+
+def alarm_gone(notice: AlarmGone, scene: Scene) -> str:
+    """The condition has gone. Never more than that: what a sensor no longer says is not proof that all is well."""
+    at = clock(scene, notice.boat, notice.person)
+    situation = notice.situation
+    gone = situation.gone if situation.gone is not None else scene.now
+    over = f"gone since {at.at(gone)}" if notice.latched else f"is over, OK since {at.at(gone)}"
+    began = "" if situation.found else f" (began {at.at(situation.since)})"
+    return fit(
+        [
+            boat(scene, notice.boat),
+            what(scene, situation.point, ": {} "),
+            fixed(over),
+            maybe(Worth.ADVICE, began),
+            fixed(at.mark(gone, situation.since)),
+            *(_stands(notice, scene) if notice.latched else _closed(situation)),
+        ]
+    )
+
+
+def _stands(notice: AlarmGone, scene: Scene) -> list[Piece]:
+    number = notice.situation.number
+    stands = [
+        fixed(f". Alarm {number} stands"),
+        maybe(Worth.MEANING, " until somebody has looked"),
+    ]
+    if notice.holder is None:
+        return [*stands, fixed(f". Nobody has it: reply HAVE IT {number}, after looking CHECKED {number}")]
+    if notice.holder == notice.person:
+        return [*stands, fixed(f": look, then reply CHECKED {number}")]
+    return [*stands, fixed(f". {first_name(scene, notice.holder)} has it")]
+
+
+def _closed(situation: Situation) -> list[Piece]:
+    if situation.state is AlarmState.GONE_UNACKNOWLEDGED:
+        return [fixed(f". Nobody had alarm {situation.number}: reply HAVE IT {situation.number} to close it")]
+    return [fixed(f". Alarm {situation.number} is closed")]
+
+
+def alarm_reset(notice: AlarmReset, scene: Scene) -> str:
+    """A person has looked, and the latched alarm is closed."""
+    at = clock(scene, notice.boat, notice.person)
+    situation = notice.situation
+    own = notice.by == notice.person
+    return fit(
+        [
+            boat(scene, notice.boat),
+            what(scene, situation.point, f": alarm {situation.number}, {{}}, closed, "),
+            fixed(f"checked by {'you' if own else first_name(scene, notice.by)} at {at.told(scene.now)}"),
+            maybe(Worth.MEANING, ". It is watched as before"),
+            maybe(Worth.ADVICE, ". When you have left reply VISIT OVER" if own else ""),
+        ]
+    )

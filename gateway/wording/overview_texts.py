@@ -1,0 +1,80 @@
+"""Answers to questions: status, alarms, phrases. What is not known is said; what does not fit is counted."""
+
+from gateway.boat.settings import Senses
+from gateway.telling.notices import AlarmsAnswer, PhrasesAnswer, StatusAnswer, StatusLine
+from gateway.wording.clocks import clock, lasting
+from gateway.wording.fitting import Piece, Worth, clipped, fit, fixed, name, packed, tidy
+from gateway.wording.names import begins_with_carrier_word, boat, first_name, point_name, small, spoken
+from gateway.wording.scene import Scene
+from gateway.wording.situations import listed, worst_first
+
+DETECTORS = frozenset({Senses.CO, Senses.FIRE, Senses.GAS})
+
+
+def status_answer(notice: StatusAnswer, scene: Scene) -> str:
+    """The open alarms, then as many values as fit, each with its age when it is old."""
+    at = clock(scene, notice.boat, notice.person)
+    silent = notice.silent_since
+    head = [boat(scene, notice.boat), fixed(f" {at.told(scene.now)}: ")]
+    if silent is not None:
+        head.append(fixed(f"NO DATA since {at.at(silent)} ({lasting(scene.now - silent)}), below is old. "))
+    alarms = worst_first(scene, notice.situations)
+    items = [[_value(line, notice.boat, scene)] for line in notice.lines]
+    more = " and {count} more values"
+    if not alarms:
+        none = fixed("no alarm open. " if silent is None else "no alarm open then. ")
+        text = packed([*head, none], items, [], more)
+        return text or fit([*head, none, fixed("No values to tell")])
+    opened = [fixed("open: ")]
+    for place, each in enumerate(alarms):
+        called = point_name(scene, each.point)
+        opened += [fixed(", " * (place > 0) + f"{each.number} "), name(called, 16)]
+    text = packed([*head, *opened, fixed(". ")], items, [], more) if items else None
+    if text is not None:
+        return text
+    many = [[listed(scene, each, at)] for each in alarms]
+    return packed([*head, fixed("open: ")], many, [], " and {count} more alarms") or fit(head)
+
+
+def _value(line: StatusLine, key: str, scene: Scene) -> Piece:
+    """ "house volts 12.6 V (5 min old)". A detector that is quiet is not called off or zero without a word."""
+    known = scene.signals.get(line.signal) or scene.signals.get(f"{key}/{line.signal}")
+    called = clipped(small(spoken(line.signal)), 24)
+    measured = clipped(tidy(line.measured), 24)
+    if not measured:
+        return fixed(f"{called} never heard")
+    if known is not None and known.senses in DETECTORS:
+        measured = {"off": "not signalling", "on": "SIGNALLING"}.get(measured, f"reads {measured}")
+    age = f" ({lasting(line.age)} old)" if line.age is not None else ""
+    return fixed(f"{called} {measured}{age}")
+
+
+def alarms_answer(notice: AlarmsAnswer, scene: Scene) -> str:
+    """The open alarms, worst first, each with its number and who has it."""
+    at = clock(scene, notice.boat, notice.person)
+    head = [boat(scene, notice.boat)]
+    if not notice.situations:
+        words = ": no alarm is open. That is what its sensors report, no more. Reply STATUS for the latest values"
+        return fit([*head, fixed(words)])
+    holders = {each.number: holder for each, holder in zip(notice.situations, notice.holders, strict=True)}
+
+    def held(number: int) -> str:
+        holder = holders[number]
+        if holder is None:
+            return ", nobody has it"
+        return ", you have it" if holder == notice.person else f", {first_name(scene, holder)} has it"
+
+    alarms = worst_first(scene, notice.situations)
+    mark = at.mark(*(each.since for each in alarms))
+    items = [[listed(scene, each, at, held(each.number))] for each in alarms]
+    before = [*head, fixed(f"{',' if mark else ''}{mark}: open: ")]
+    return packed(before, items, [], " and {count} more") or fit(before)
+
+
+def phrases_answer(notice: PhrasesAnswer, scene: Scene) -> str:
+    """What this person may text, in capitals as printed."""
+    before = [boat(scene, notice.boat), fixed(": you can text ")] if notice.boat else [fixed("You can text ")]
+    said = [tidy(phrase).upper() for phrase in notice.phrases]
+    said = [phrase for phrase in said if phrase and not begins_with_carrier_word(phrase)]
+    items = [[Piece((phrase, clipped(phrase, 40)), (Worth.NAME,))] for phrase in said]
+    return packed(before, items, [], " and {count} more") or fit([*before, fixed("ALARMS, STATUS")])

@@ -1,0 +1,128 @@
+"""The texts of a request before anything is switched: the question with its code, refused, withdrawn, wrong words."""
+
+from gateway.requests.answers import CautionAndCode, CodeAnswer, CodeTrouble, Dropped, NotDone, Objection
+from gateway.requests.settings import Equipment
+from gateway.wording.actions import starts_engine, words_for
+from gateway.wording.clocks import Clock, clock, lasting, run_time
+from gateway.wording.fitting import Piece, Worth, by_words, clipped, fit, fixed, maybe, shortening, tidy
+from gateway.wording.names import boat, thing, thing_name
+from gateway.wording.scene import Scene
+
+CO_CAUTION = "CO KILLS"
+"""The least that stands in the text that asks whether an engine shall be started (handbook 5.2, 7.3 no. 5)."""
+
+
+def caution_and_code(answer: CautionAndCode, scene: Scene) -> str:
+    """The question back (handbook 7.3 no. 5): what would be done, the caution, the words and how long they are good."""
+    at = clock(scene, answer.boat, answer.person)
+    code = " ".join(tidy(word).upper() for word in answer.words)
+    moments = [answer.expires] if answer.until is None else [answer.expires, answer.until]
+    return fit(
+        [
+            boat(scene, answer.boat),
+            thing(scene, answer.equipment, f": {words_for(answer.action).ask}"),
+            fixed(f"{_how_long(answer, at)}?"),
+            caution(scene.equipment.get(answer.equipment), answer.action),
+            fixed(f" Reply GO {code} by {at.at(answer.expires)}{at.mark(*moments)}"),
+            maybe(Worth.NICETY, f" or DROP {code}"),
+        ]
+    )
+
+
+def _how_long(answer: CautionAndCode, at: Clock) -> str:
+    if answer.until is not None:
+        return f" until {at.at(answer.until)}"
+    return f" for {run_time(answer.run)}" if answer.run is not None else ""
+
+
+def caution(equipment: Equipment | None, action: str) -> Piece:
+    """The installer's caution, given up sentence by sentence and last of all; an engine start keeps "CO KILLS"."""
+    first = equipment is None or action == equipment.pair[0]
+    words = "" if equipment is None else tidy(equipment.caution if first else equipment.stop_caution)
+    sentences = [f"{each.rstrip('.')}." for each in words.split(". ") if each.strip(" .")]
+    engine = starts_engine(equipment, action)
+    if engine and not words.upper().startswith(CO_CAUTION):
+        sentences = [f"{CO_CAUTION}.", *sentences]
+    if not sentences:
+        return fixed("")
+    forms = [" " + " ".join(sentences[:count]) for count in range(len(sentences), 0, -1)]
+    forms += [f" {by_words(sentences[0], length)}" for length in (70, 40)]
+    return shortening(Worth.CAUTION, *forms, *([f" {CO_CAUTION}."] if engine else []))
+
+
+def not_done(answer: NotDone, scene: Scene) -> str:
+    """Refused (handbook 7.3 no. 6): which interlock, its value, what would change it."""
+    first, *others = answer.objections or (None,)
+    return fit(
+        [
+            boat(scene, answer.boat),
+            thing(scene, answer.equipment, f": {{}} NOT {words_for(answer.action).undone}"),
+            *(_objection(first) if first is not None else []),
+            *(maybe(Worth.ADVICE, f". Also: {_says(other)}") for other in others if other is not None),
+            maybe(Worth.MEANING, ". The code is used up" if answer.confirming else ""),
+            fixed(". Nothing was switched"),
+        ]
+    )
+
+
+def _objection(objection: Objection) -> list[Piece]:
+    says, cure = _says(objection), tidy(objection.cure)
+    return [
+        shortening(Worth.CAUTION, *(f". {_capital(by_words(says, length))}" for length in (200, 100, 60))),
+        maybe(Worth.VALUE, *(f". {_capital(by_words(cure, length))}" for length in (200, 90, 50)))
+        if cure
+        else maybe(Worth.VALUE, ". A text can't change this"),
+    ]
+
+
+def _says(objection: Objection) -> str:
+    says, measured = tidy(objection.says) or tidy(objection.rule.value), clipped(tidy(objection.measured), 24)
+    return says if not measured or measured in says else f"{says} ({measured})"
+
+
+def _capital(text: str) -> str:
+    return text[:1].upper() + text[1:]
+
+
+def dropped(answer: Dropped, scene: Scene) -> str:
+    """A request withdrawn by its person."""
+    return fit(
+        [
+            boat(scene, answer.boat),
+            thing(scene, answer.equipment, f": request to {words_for(answer.action).ask} withdrawn"),
+            fixed(". Its words are void. Nothing was switched"),
+        ]
+    )
+
+
+def code_answer(answer: CodeAnswer, scene: Scene) -> str:
+    """A `go` or `drop` that did nothing, and why."""
+    at = clock(scene, answer.boat, answer.person)
+    head = [boat(scene, answer.boat), fixed(": ")] if answer.boat else []
+    whose = f" for {clipped(thing_name(scene, answer.equipment), 20)}" if answer.equipment else ""
+    why, cure = _code_trouble(answer, whose, at)
+    why = why if head else _capital(why)
+    return fit([*head, fixed(f"{why}. Nothing was switched"), maybe(Worth.MEANING, f". {cure}" if cure else "")])
+
+
+def _code_trouble(answer: CodeAnswer, whose: str, at: Clock) -> tuple[str, str]:
+    again = "Ask again if it is still wanted"
+    match answer.trouble:
+        case CodeTrouble.NOTHING_OPEN:
+            return "nothing is waiting for a GO or DROP from you", "Ask first, then reply with the words you are sent"
+        case CodeTrouble.WRONG:
+            left = answer.tries_left
+            tries = "" if left is None else " 1 try left" if left == 1 else f" {left} tries left"
+            return f"those are not the words{whose}{',' * bool(tries)}{tries}", "Copy both words from the last text"
+        case CodeTrouble.VOID:
+            return f"wrong too often: the words{whose} are void", again
+        case CodeTrouble.EXPIRED:
+            return f"too late: the words{whose} have run out", again
+        case CodeTrouble.USED:
+            return f"those words{whose} were used already, they work once", again
+        case CodeTrouble.LOCKED:
+            until = f" until {at.told(answer.until)}" if answer.until is not None else ""
+            return f"wrong too often: commands from your phone are locked{until}", "Alarms still reach you"
+        case CodeTrouble.TOO_OLD:
+            age = f" {lasting(answer.age)}" if answer.age is not None else " too long"
+            return f"your text took{age} to get here, too old to switch anything", again

@@ -1,0 +1,86 @@
+"""The texts of a request after the order: what was measured, or that nothing was. Never what was merely sent."""
+
+from gateway.requests.answers import NotProved, NotSent, Proved, StopTrouble
+from gateway.wording.actions import may_harm, starts_engine, words_for
+from gateway.wording.clocks import clock, lasting
+from gateway.wording.fitting import Piece, Worth, clipped, fit, fixed, maybe, tidy
+from gateway.wording.names import boat, phrase_name, thing
+from gateway.wording.request_texts import CO_CAUTION
+from gateway.wording.scene import Scene
+
+
+def proved(answer: Proved, scene: Scene) -> str:
+    """Done, as measured: "generator running, 231 V after 14 s. Stops by itself 10:01"."""
+    at = clock(scene, answer.boat, answer.person)
+    words = words_for(answer.action)
+    measured = clipped(tidy(answer.measured), 24)
+    seen = f", {measured} after {lasting(answer.after)}" if measured else f", seen after {lasting(answer.after)}"
+    stops = f". {words.later} {at.told(answer.stops_at)}" if answer.stops_at is not None else ""
+    return fit(
+        [
+            boat(scene, answer.boat),
+            thing(scene, answer.equipment, f": {{}} {words.done}"),
+            maybe(Worth.MEANING, " at the end of its time" if answer.ended else ""),
+            fixed(seen),
+            fixed(stops),
+        ]
+    )
+
+
+def not_proved(answer: NotProved, scene: Scene) -> str:
+    """Sent, and no proof seen: it is not sent again, and nobody should rely on either."""
+    equipment = scene.equipment.get(answer.equipment)
+    words = words_for(answer.action)
+    measured = clipped(tidy(answer.measured), 24)
+    running = starts_engine(equipment, answer.action)
+    harm = [fixed(f". It may run: {CO_CAUTION}")] if running else []
+    return fit(
+        [
+            boat(scene, answer.boat),
+            thing(scene, answer.equipment, f": {{}}: no proof that it {words.past}"),
+            fixed(f", waited {lasting(answer.waited)}"),
+            maybe(Worth.VALUE, f", it shows {measured}" if measured else ""),
+            maybe(Worth.ADVICE, ". The gateway restarted meanwhile" if answer.restarted else ""),
+            *harm,
+            fixed(". Not sent again. Look before you rely on it"),
+        ]
+    )
+
+
+def not_sent(answer: NotSent, scene: Scene) -> str:
+    """The broker did not take the order."""
+    equipment = scene.equipment.get(answer.equipment)
+    spoken = phrase_name(scene, answer.equipment)
+    again = f": {clipped(spoken, 30)} {answer.action.upper()}" if spoken and not may_harm(equipment) else ""
+    return fit(
+        [
+            boat(scene, answer.boat),
+            thing(scene, answer.equipment, f": {{}} NOT {words_for(answer.action).undone}"),
+            fixed(": the order could not leave. Nothing was switched, it is not sent again"),
+            maybe(Worth.ADVICE, f". Once the link is back ask anew{again}"),
+        ]
+    )
+
+
+def stop_trouble(answer: StopTrouble, scene: Scene) -> str:
+    """A timed end that is due and not proved."""
+    words = words_for(answer.action)
+    what = thing(scene, answer.equipment, f": time is up, {{}} NOT proved {words.done}")
+    head = [boat(scene, answer.boat), what]
+    engine_runs = _engine_may_run(answer, scene)
+    if answer.held_by is not None:
+        held = f". Order HELD by gas or fire alarm {answer.held_by}: switching can spark"
+        return fit([*head, fixed(held), *engine_runs, maybe(Worth.MEANING, ". Keep away from the boat")])
+    tries = f" after {answer.tries} {'try' if answer.tries == 1 else 'tries'}"
+    if answer.given_up:
+        return fit([*head, fixed(f"{tries}. No more tries"), *engine_runs, fixed(". Somebody must see to it")])
+    return fit([*head, fixed(f"{tries}. It is tried again every minute"), *engine_runs])
+
+
+def _engine_may_run(answer: StopTrouble, scene: Scene) -> list[Piece]:
+    equipment = scene.equipment.get(answer.equipment)
+    if equipment is not None and not (
+        starts_engine(equipment, equipment.pair[0]) and answer.action == equipment.pair[1]
+    ):
+        return []
+    return [fixed(f". It may still run: {CO_CAUTION}"), maybe(Worth.ADVICE, ", mind the exhaust")]

@@ -1,0 +1,95 @@
+"""Every notice and every answer into one text of one part. The only place where words are made.
+
+A text is at most 160 septets of the 7-bit alphabet (3GPP TS 23.038, 23.040), whatever the names are.
+"""
+
+from collections.abc import Callable, Mapping
+from typing import Any
+
+from gateway.requests.answers import (
+    Answer,
+    CautionAndCode,
+    CodeAnswer,
+    CommandsLocked,
+    Dropped,
+    NotDone,
+    NotProved,
+    NotSent,
+    Proved,
+    StopTrouble,
+)
+from gateway.telling.notices import (
+    AlarmAnswer,
+    AlarmGone,
+    AlarmReset,
+    AlarmsAnswer,
+    AlarmTaken,
+    AlarmTold,
+    BlindTime,
+    LinkTrouble,
+    Notice,
+    NotReached,
+    NotRead,
+    NotTaken,
+    OptOutSeen,
+    PhrasesAnswer,
+    SignalBad,
+    StatusAnswer,
+    StoreWasFull,
+    StrangerWrote,
+    VisitAnswer,
+    WhichBoat,
+)
+from gateway.telling.pacing import NOT_READ
+from gateway.wording import (
+    alarm_replies,
+    alarm_texts,
+    overview_texts,
+    request_texts,
+    result_texts,
+    trouble_texts,
+)
+from gateway.wording.alphabet import plain
+from gateway.wording.scene import Scene
+
+WORDINGS: Mapping[type, tuple[str, Callable[[Any, Scene], str]]] = {
+    AlarmTold: ("alarm told", alarm_texts.alarm_told),
+    AlarmTaken: ("alarm taken", alarm_texts.alarm_taken),
+    AlarmGone: ("alarm gone", alarm_texts.alarm_gone),
+    AlarmReset: ("alarm reset", alarm_texts.alarm_reset),
+    NotTaken: ("not taken", alarm_replies.not_taken),
+    AlarmAnswer: ("alarm answer", alarm_replies.alarm_answer),
+    VisitAnswer: ("visit noted", alarm_replies.visit_answer),
+    WhichBoat: ("which boat", alarm_replies.which_boat),
+    NotRead: (NOT_READ, alarm_replies.not_read),
+    StatusAnswer: ("status", overview_texts.status_answer),
+    AlarmsAnswer: ("alarms", overview_texts.alarms_answer),
+    PhrasesAnswer: ("phrases", overview_texts.phrases_answer),
+    StrangerWrote: ("stranger wrote", trouble_texts.stranger_wrote),
+    OptOutSeen: ("opt-out seen", trouble_texts.opt_out_seen),
+    NotReached: ("not reached", trouble_texts.not_reached),
+    LinkTrouble: ("link trouble", trouble_texts.link_trouble),
+    BlindTime: ("blind time", trouble_texts.blind_time),
+    SignalBad: ("signal bad", trouble_texts.signal_bad),
+    StoreWasFull: ("store was full", trouble_texts.store_was_full),
+    CautionAndCode: ("code asked", request_texts.caution_and_code),
+    NotDone: ("refused", request_texts.not_done),
+    Dropped: ("withdrawn", request_texts.dropped),
+    CodeAnswer: ("code answered", request_texts.code_answer),
+    Proved: ("proved", result_texts.proved),
+    NotProved: ("not proved", result_texts.not_proved),
+    NotSent: ("not sent", result_texts.not_sent),
+    StopTrouble: ("stop trouble", result_texts.stop_trouble),
+    CommandsLocked: ("commands locked", trouble_texts.commands_locked),
+}
+"""What each kind is called in the logbook, and how it is put into words."""
+
+
+def say(notice: Notice | Answer, scene: Scene) -> str:
+    """The text for one notice or answer: one part, at most 160 septets, in the 7-bit alphabet. Times are boat time."""
+    return plain(WORDINGS[type(notice)][1](notice, scene))
+
+
+def kind_of(notice: Notice | Answer) -> str:
+    """Our plain short name of the kind of text, for the logbook ("alarm told")."""
+    return WORDINGS[type(notice)][0]

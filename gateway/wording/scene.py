@@ -1,0 +1,25 @@
+"""What the words are chosen by: the moment, and the settings of everything that has a name."""
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+
+from gateway.alarms.settings import Point
+from gateway.boat.settings import Boat, Signal
+from gateway.people.settings import Person
+from gateway.requests.settings import Equipment
+from gateway.vocabulary.moments import Ms
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Scene:
+    """now: instant, ms UTC. boats by key; points, equipment and signals by id (``boat/key``); people by random id.
+
+    What is missing here (left out by a newer installation) is worded from its key, because a text must go all the same.
+    """
+
+    now: Ms
+    boats: Mapping[str, Boat]
+    points: Mapping[str, Point]
+    people: Mapping[str, Person]
+    equipment: Mapping[str, Equipment]
+    signals: Mapping[str, Signal]

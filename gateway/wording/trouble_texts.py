@@ -1,0 +1,143 @@
+"""Texts about the gateway's own trouble: links, carrier, blind time, store, sensors, strangers, locks."""
+
+from gateway.requests.answers import CommandsLocked
+from gateway.telling.notices import (
+    BlindTime,
+    LinkTrouble,
+    NotReached,
+    OptOutSeen,
+    SignalBad,
+    StoreWasFull,
+    StrangerWrote,
+)
+from gateway.wording.clocks import clock, lasting
+from gateway.wording.fitting import Worth, by_words, clipped, fit, fixed, maybe, packed, tidy
+from gateway.wording.names import boat, first_name, spoken
+from gateway.wording.scene import Scene
+
+
+def stranger_wrote(notice: StrangerWrote, scene: Scene) -> str:
+    """Texts from a number that is nobody's: no answer went out."""
+    texts = "a text" if notice.count == 1 else f"{notice.count} texts"
+    return fit(
+        [
+            boat(scene, notice.boat),
+            fixed(f": {texts} from {clipped(tidy(notice.number), 24)}, a number that is on no list"),
+            fixed(". Not answered, nothing was switched"),
+            maybe(Worth.ADVICE, ". Yours? The installer can add it"),
+        ]
+    )
+
+
+def opt_out_seen(notice: OptOutSeen, scene: Scene) -> str:
+    """A number has opted out: only its own phone can undo that (the carrier's rule)."""
+    if notice.who == notice.person:
+        words = "this number has opted out, alarms can't reach it. Text START from it, then tell the installer"
+        return fit([boat(scene, notice.boat), fixed(f": {words}")])
+    who = first_name(scene, notice.who)
+    return fit(
+        [
+            boat(scene, notice.boat),
+            fixed(f": {who}'s phone has opted out, no alarm reaches {who} by text"),
+            maybe(Worth.MEANING, f". Ring {who}: only that phone can undo it, by texting START here"),
+        ]
+    )
+
+
+def not_reached(notice: NotReached, scene: Scene) -> str:
+    """A text was refused by the carrier."""
+    who = "you" if notice.who == notice.person else first_name(scene, notice.who)
+    code = clipped(tidy(notice.code), 16)
+    return fit(
+        [
+            boat(scene, notice.boat),
+            fixed(f": a text to {who} was NOT taken by the carrier"),
+            maybe(Worth.ADVICE, f" (its code {code})" if code else ""),
+            fixed(f". Don't count on {who} having read it" if who != "you" else ". Alarms may not reach you"),
+            maybe(Worth.MEANING, f": ring {who}" if who != "you" else ""),
+        ]
+    )
+
+
+def link_trouble(notice: LinkTrouble, scene: Scene) -> str:
+    """A broker or the carrier has been away, or lost what it kept."""
+    at = clock(scene, notice.boat, notice.person)
+    link = clipped(tidy(notice.link), 40)
+    if notice.memory_lost:
+        return fit(
+            [
+                boat(scene, notice.boat),
+                fixed(f": link {link}, away since {at.told(notice.since)}, lost what it had kept"),
+                fixed(". What the boat said meanwhile may be missing"),
+                maybe(Worth.MEANING, ". Reply STATUS and mind the ages"),
+            ]
+        )
+    away = lasting(scene.now - notice.since)
+    return fit(
+        [
+            boat(scene, notice.boat),
+            fixed(f": no link {link} since {at.told(notice.since)}"),
+            maybe(Worth.VALUE, f" ({away})"),
+            fixed(". What needs it is not seen or not told meanwhile"),
+            maybe(Worth.MEANING, ". It is tried again all the time"),
+        ]
+    )
+
+
+def blind_time(notice: BlindTime, scene: Scene) -> str:
+    """The gateway did not run."""
+    at = clock(scene, notice.boat, notice.person)
+    before = [
+        boat(scene, notice.boat),
+        fixed(f" did not run {at.at(notice.since)} to {at.at(notice.until)}{at.mark(notice.since, notice.until)}"),
+        maybe(Worth.VALUE, f" ({lasting(notice.until - notice.since)})"),
+        fixed(", nothing was watched. "),
+    ]
+    if not notice.standing:
+        return fit([*before, fixed("No alarm stands now; what came and went meanwhile was not seen")])
+    before.append(fixed("Alarms standing: "))
+    items = [[fixed(str(number))] for number in notice.standing]
+    return packed(before, items, [fixed(". Reply ALARMS")], " and {count} more") or fit(before)
+
+
+def signal_bad(notice: SignalBad, scene: Scene) -> str:
+    """A signal cannot be read, and that has lasted."""
+    sample = by_words(tidy(notice.sample), 24)
+    return fit(
+        [
+            boat(scene, notice.boat),
+            fixed(f": {clipped(spoken(notice.signal), 30)} can't be read, {notice.in_a_row} times in a row"),
+            maybe(Worth.ADVICE, f', it sent "{sample}"' if sample else ""),
+            fixed(". Its alarms are blind until that is mended"),
+        ]
+    )
+
+
+def store_was_full(notice: StoreWasFull, scene: Scene) -> str:
+    """The record could not be kept for a time."""
+    at = clock(scene, notice.boat, notice.person)
+    mark = at.mark(notice.since, notice.until)
+    return fit(
+        [
+            boat(scene, notice.boat),
+            fixed(f": no record could be kept {at.at(notice.since)} to {at.at(notice.until)}{mark}"),
+            fixed(". Alarms were told from memory, nothing was switched"),
+            maybe(Worth.ADVICE, ". Make room on its disk"),
+        ]
+    )
+
+
+def commands_locked(answer: CommandsLocked, scene: Scene) -> str:
+    """Five wrong codes in a row, told to owner and installer."""
+    at = clock(scene, answer.boat, answer.person)
+    own = answer.who == answer.person
+    who = first_name(scene, answer.who)
+    return fit(
+        [
+            boat(scene, answer.boat),
+            fixed(f": five wrong codes in a row from {'your' if own else who + chr(39) + 's'} phone"),
+            fixed(f". Its commands are locked until {at.told(answer.until)}"),
+            maybe(Worth.MEANING, ", alarms still reach it"),
+            maybe(Worth.ADVICE, "" if own else f". Ring {who}: is the phone in the right hands?"),
+        ]
+    )
