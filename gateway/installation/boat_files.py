@@ -10,7 +10,18 @@ from pydantic import Field
 
 from gateway.alarms.settings import Attendance, Concerns
 from gateway.boat.settings import Carries, Senses
-from gateway.installation.kinds import Clock, Length, NamedReason, Number, Pointer, Text, Topic, Zone, between
+from gateway.installation.kinds import (
+    Clock,
+    EmergencyNumber,
+    Length,
+    NamedReason,
+    Number,
+    Pointer,
+    Text,
+    Topic,
+    Zone,
+    between,
+)
 from gateway.installation.shape import Strict
 from gateway.requests.settings import Sort
 from gateway.vocabulary.moments import DAY, HOUR, MINUTE, SECOND
@@ -27,7 +38,7 @@ class BoatFile(Strict):
     broker: Text = Field(examples=['"quay"'])
     carrier: Text = Field(examples=['"main"'])
     berth: str = ""
-    emergency_number: Annotated[str, Field(pattern=r"^\+?[0-9 ]{2,16}$")] = "112"
+    emergency_number: EmergencyNumber = "112"
     spoken_names: list[Text] = Field(default=[])
     built_on: Text | None = None
     no_gas_aboard: NamedReason = ""

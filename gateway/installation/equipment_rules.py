@@ -20,8 +20,9 @@ _COMPRESSOR_REST = 3 * MINUTE  # handbook 5.2: 3 to 5 min usual
 def check_equipment(
     table: EquipmentTable, tables: Laid, path: tuple[str, str], at_berth: bool, findings: Findings
 ) -> None:
-    """Every rule that one table can break by itself."""
-    _never(table, tables, path, findings)
+    """Every rule that one table can break by itself. Of what is never switched by text nothing more is said."""
+    if _never(table, tables, path, findings):
+        return
     _times(table, tables, path, findings)
     if table.sort in GRAVE and not table.caution:
         findings.mistake(
@@ -37,7 +38,7 @@ def check_equipment(
         )
 
 
-def _never(table: EquipmentTable, tables: Laid, path: tuple[str, str], findings: Findings) -> None:
+def _never(table: EquipmentTable, tables: Laid, path: tuple[str, str], findings: Findings) -> bool:
     if table.sort is Sort.GAS_VALVE:
         findings.mistake(
             tables,
@@ -45,11 +46,13 @@ def _never(table: EquipmentTable, tables: Laid, path: tuple[str, str], findings:
             "a gas valve cannot be switched by text in this version: only closing it could be allowed, never opening",
             "leave it out; it is closed and opened at the boat",
         )
-        return
+        return True
     found = never_by_text((path[1], table.name, *table.spoken_names))
-    if found is not None:
-        name, reason = found
-        findings.mistake(tables, path, f'"{name}" is never switched by text: {reason}', "leave it out")
+    if found is None:
+        return False
+    name, reason = found
+    findings.mistake(tables, path, f'"{name}" is never switched by text: {reason}', "leave it out")
+    return True
 
 
 def _times(table: EquipmentTable, tables: Laid, path: tuple[str, str], findings: Findings) -> None:

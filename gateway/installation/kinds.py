@@ -1,5 +1,6 @@
 """The kinds of value that occur in several files."""
 
+import re
 from decimal import Decimal
 from typing import Annotated, Any
 from zoneinfo import ZoneInfo, ZoneInfoNotFoundError
@@ -75,10 +76,18 @@ def _topic(written: str) -> str:
     return written
 
 
+def _emergency_number(written: str) -> str:
+    """As it is dialled aboard: 112, 999, or a coastguard's own number."""
+    if not re.fullmatch(r"\+?[0-9 ]{2,16}", written):
+        raise Slip("is no number to dial", 'write digits, such as "112"')
+    return written
+
+
 Text = Annotated[str, Field(min_length=1)]
 Length = Annotated[int, BeforeValidator(length_of)]
 Clock = Annotated[int, BeforeValidator(clock_of)]
 Number = Annotated[Decimal, BeforeValidator(_number)]
+EmergencyNumber = Annotated[str, AfterValidator(_emergency_number)]
 Zone = Annotated[Any, BeforeValidator(_zone)]
 NamedReason = Annotated[str, AfterValidator(_named_reason)]
 Pointer = Annotated[str, AfterValidator(_pointer)]

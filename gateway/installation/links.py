@@ -8,7 +8,7 @@ from gateway.installation.findings import Findings
 from gateway.installation.gateway_file import BrokerTable, CarrierTable, GatewayFile, SecretTable
 from gateway.installation.names import check_keys
 from gateway.installation.secrets import secret
-from gateway.installation.slips import Slip
+from gateway.installation.slips import Slip, continued
 from gateway.installation.standards import Whole
 from gateway.people.numbers import NumberRefused, e164
 from gateway.vocabulary.moments import SECOND
@@ -58,7 +58,7 @@ def brokers(
                 whole,
                 (*path, "client_id"),
                 f'is also the client id of "{other}" on the same broker',
-                "give one another",
+                "give one of them another",
             )
         if table.password_from and table.user is None:
             findings.mistake(whole, (*path, "user"), "is missing beside password_from", "write the user's name")
@@ -96,7 +96,7 @@ def carriers(
     whole: Whole,
     folder: Path,
     environ: Mapping[str, str],
-    home_country: str | None,
+    home: str | None,
     findings: Findings,
 ) -> tuple[CarrierPlan, ...]:
     """All carriers by name. Each has a sender number of its own, or answers would go astray."""
@@ -108,7 +108,7 @@ def carriers(
     for name, table in file.carrier.items():
         path = ("carrier", name)
         token = _fetched(table.token_from, folder, environ, whole, (*path, "token_from"), findings)
-        sender = _sender(table, whole, path, home_country, findings)
+        sender = _sender(table, whole, path, home, findings)
         other = seen.setdefault(sender, name) if sender else name
         if other != name:
             findings.mistake(whole, (*path, "sender"), f'is also the number of "{other}"', "give each its own number")
@@ -120,13 +120,11 @@ def carriers(
     return tuple(plans)
 
 
-def _sender(
-    table: CarrierTable, whole: Whole, path: tuple[str, ...], home_country: str | None, findings: Findings
-) -> str:
+def _sender(table: CarrierTable, whole: Whole, path: tuple[str, ...], home: str | None, findings: Findings) -> str:
     try:
-        return e164(table.sender, home_country, unusual=table.unusual_number)
+        return e164(table.sender, home, unusual=table.unusual_number)
     except NumberRefused as refused:
-        findings.mistake(whole, (*path, "sender"), refused.problem, refused.remedy)
+        findings.mistake(whole, (*path, "sender"), refused.problem, continued(refused.remedy))
         return ""
 
 

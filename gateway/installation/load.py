@@ -14,7 +14,7 @@ from gateway.installation.folder import Folder, fingerprint, read_folder
 from gateway.installation.gateway_file import GatewayFile
 from gateway.installation.links import BrokerPlan, CarrierPlan, brokers, carriers
 from gateway.installation.mistakes import InstallationRefused
-from gateway.installation.people import build_people
+from gateway.installation.people import build_people, home_country
 from gateway.installation.people_file import PeopleFile
 from gateway.installation.reading_texts import Speech, check_offers, make_speech
 from gateway.installation.shape import M, shaped
@@ -66,7 +66,7 @@ def load(
     lists = _file(CalloutFile, "callout.toml", read, findings)
     _standards(read, findings)
 
-    home = crew[0].home_country if crew else None
+    home = home_country(*crew, findings) if crew else None
     broker_plans = brokers(*links, folder, environ, findings) if links else ()
     carrier_plans = carriers(*links, folder, environ, home, findings) if links else ()
     named = Ashore(
@@ -76,7 +76,7 @@ def load(
     )
     fleet = tuple(boat for key in read.boats if (boat := build_boat(key, read, named, findings)))
     check_topics(fleet, findings)
-    people = _people(crew, read, fleet, person_id, findings)
+    people = _people(crew, home, read, fleet, person_id, findings)
     callouts = build_callouts(*lists, people, findings) if lists else {}
     if people is not None and lists:
         check_told(fleet, callouts, people, lists[1], findings)
@@ -130,6 +130,7 @@ def _standards(read: Folder, findings: Findings) -> None:
 
 def _people(
     crew: tuple[PeopleFile, Whole] | None,
+    home: str | None,
     read: Folder,
     fleet: tuple[Fitted, ...],
     person_id: Callable[[str], str],
@@ -140,7 +141,7 @@ def _people(
         return None
     fitted = {boat.boat.key: boat.equipment for boat in fleet}
     switchable = {key: fitted.get(key) for key in read.boats}
-    return build_people(*crew, switchable, person_id, findings)
+    return build_people(*crew, home, switchable, person_id, findings)
 
 
 def _speech(fleet: tuple[Fitted, ...], findings: Findings) -> Speech | None:

@@ -6,6 +6,7 @@ from gateway.installation.findings import Findings
 from gateway.installation.names import check_keys
 from gateway.installation.nearest import did_you_mean
 from gateway.installation.people_file import PeopleFile, PersonTable, RightTable
+from gateway.installation.slips import continued
 from gateway.installation.standards import Whole
 from gateway.people.numbers import NumberRefused, e164
 from gateway.people.settings import Person, Right
@@ -15,8 +16,27 @@ Switchable = Mapping[str, Mapping[str, Equipment | None] | None]
 """Equipment by boat's key and its own key; None for one whose own table is at fault, and for a boat that is."""
 
 
+_ANY_NUMBER = "+44 7700 900000"
+"""From Ofcom's range for drama (handbook 6.3): only to try a country with."""
+
+
+def home_country(file: PeopleFile, whole: Whole, findings: Findings) -> str | None:
+    """The country for numbers written without country code, or None when none is given or it is no country."""
+    try:
+        e164(_ANY_NUMBER, file.home_country)
+    except NumberRefused as refused:
+        findings.mistake(whole, ("home_country",), refused.problem, continued(refused.remedy))
+        return None
+    return file.home_country
+
+
 def build_people(
-    file: PeopleFile, whole: Whole, switchable: Switchable, person_id: Callable[[str], str], findings: Findings
+    file: PeopleFile,
+    whole: Whole,
+    home: str | None,
+    switchable: Switchable,
+    person_id: Callable[[str], str],
+    findings: Findings,
 ) -> dict[str, Person]:
     """Persons by their key in the file."""
     check_keys(file.person, whole, ("person",), findings)
@@ -31,7 +51,7 @@ def build_people(
             _right(right, table, whole, (*path, "rights", number), switchable, findings)
         if not table.consent:
             findings.warn(whole, path, "no consent to be texted is written down; ask, and write consent = ...")
-        number_e164 = _number(table, whole, path, file.home_country, findings)
+        number_e164 = _number(table, whole, path, home, findings)
         other = numbers.setdefault(number_e164, key) if number_e164 else key
         if other != key:
             findings.mistake(
@@ -57,13 +77,11 @@ def build_people(
     return people
 
 
-def _number(
-    table: PersonTable, whole: Whole, path: tuple[str | int, ...], home_country: str | None, findings: Findings
-) -> str:
+def _number(table: PersonTable, whole: Whole, path: tuple[str | int, ...], home: str | None, findings: Findings) -> str:
     try:
-        return e164(table.number, home_country, unusual=table.unusual_number)
+        return e164(table.number, home, unusual=table.unusual_number)
     except NumberRefused as refused:
-        findings.mistake(whole, (*path, "number"), refused.problem, refused.remedy)
+        findings.mistake(whole, (*path, "number"), refused.problem, continued(refused.remedy))
         return ""
 
 

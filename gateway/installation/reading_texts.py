@@ -1,7 +1,8 @@
 """The reader of texts, made from the boats' and the equipment's names, and what is offered by phrase."""
 
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
+from functools import lru_cache
 
 from gateway.alarms.settings import Point
 from gateway.boat.settings import Boat
@@ -36,11 +37,13 @@ def make_speech(
     """The reader over all boats. equipment: by id, each with where it was written. The same words must mean the same
     key and the same pair of actions on every boat, because one text is read before it is known which boat it means."""
     phrases: dict[str, tuple[str, tuple[str, str]]] = {}
+    first: dict[str, str] = {}
     for piece, placed in equipment.values():
         for name in piece.spoken_names:
             meant = (piece.key, piece.pair)
             other = phrases.setdefault(plain(name), meant)
-            if other != meant:
+            elsewhere = first.setdefault(plain(name), piece.boat) != piece.boat
+            if other != meant and elsewhere:  # on one boat the name itself was already found twice
                 findings.mistake(
                     placed,
                     ("equipment", piece.key),
@@ -59,8 +62,8 @@ def make_speech(
                     "give each boat its own names",
                 )
         called.setdefault(plain(key), key)
-    reader = TextReader(called, phrases)
-    _self_check(reader, equipment, boat_files, findings)
+    reader, problems = _checked_reader(tuple(called.items()), tuple(phrases.items()))
+    _self_check(problems, reader.warnings(), equipment, boat_files, findings)
     words = drawable((*called, *phrases))
     if len(words) < FEWEST_CODE_WORDS:
         where = next(iter(boat_files.values()))
@@ -70,29 +73,41 @@ def make_speech(
     return Speech(reader=reader, code_words=words)
 
 
+@lru_cache(maxsize=4)
+def _checked_reader(
+    boats: tuple[tuple[str, str], ...], equipment: tuple[tuple[str, tuple[str, tuple[str, str]]], ...]
+) -> tuple[TextReader, tuple[str, ...]]:
+    """The reader of these names and what its self-check says. Kept, because it rests on the names alone and trying
+    every name in every phrase takes longer than all the rest; most new versions of an installation keep the names."""
+    reader = TextReader(dict(boats), dict(equipment))
+    return reader, reader.problems()
+
+
 def _self_check(
-    reader: TextReader,
+    problems: Iterable[str],
+    warnings: Iterable[str],
     equipment: Mapping[str, tuple[Equipment, Placed]],
     boat_files: Mapping[str, Placed],
     findings: Findings,
 ) -> None:
     """The reader tries every name in every phrase; what does not read back to itself is a mistake, put beside the
     piece of equipment whose name it holds."""
-    for problem in reader.problems():
-        said = plain(problem)
+    for said in problems:
+        problem, _, remedy = said.rpartition("; ")
         owner = next(
             (
                 (piece, placed)
                 for piece, placed in equipment.values()
-                if any(f'"{plain(name)}"' in said for name in piece.spoken_names)
+                if any(f'"{plain(name)}"' in problem for name in piece.spoken_names)
             ),
             None,
         )
-        remedy = "use another name"
         if owner is not None:
             findings.mistake(owner[1], ("equipment", owner[0].key), problem, remedy)
         else:
             findings.mistake(next(iter(boat_files.values())), (), problem, remedy)
+    for said in warnings:
+        findings.warn(next(iter(boat_files.values())), (), said)
 
 
 def check_offers(

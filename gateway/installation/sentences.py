@@ -7,7 +7,7 @@ from gateway.boat.settings import Carries, Signal
 from gateway.installation.findings import Findings, Placed
 from gateway.installation.lengths import spelt
 from gateway.installation.nearest import did_you_mean
-from gateway.installation.slips import Slip
+from gateway.installation.slips import Slip, continued
 from grammar.meanings import Condition, IsContact, IsNumber, IsWord, NoNews
 from grammar.sentences import SentenceRefused, read_condition
 
@@ -37,7 +37,7 @@ def read_sentence(
         condition = read_condition(text)
     except SentenceRefused as refused:
         problem = f"cannot be read at character {refused.column}: {refused.problem}"
-        findings.mistake(placed, path, problem, refused.remedy)
+        findings.mistake(placed, path, problem, continued(refused.remedy))
         return None
     try:
         _held_against(condition, known)
@@ -91,7 +91,7 @@ def _unit(condition: IsNumber, signal: Signal) -> None:
     has = f"is in {signal.unit}" if signal.unit else "has no unit"
     raise Slip(
         f'the limit is in {condition.unit}, and "{signal.key}" {has}',
-        f'write the limit in the signal\'s unit: "{limit}"',
+        f"write the limit in {signal.unit}" if signal.unit else f'write "{limit}"',
     )
 
 

@@ -104,7 +104,9 @@ def _tables(document: Document, kind: str, findings: Findings) -> dict[str, Any]
     return kept
 
 
-def _left_out(document: Document, kind: str, values: dict[str, Any], own: Table, findings: Findings) -> list[str]:
+def _left_out(
+    document: Document, kind: str, values: dict[str, Any], own: dict[str, Any], findings: Findings
+) -> list[str]:
     """Drop what the boat's file leaves out of the standard."""
     names = document.values.get("leave_out", [])
     whole = Whole(document=document)
@@ -120,6 +122,7 @@ def _left_out(document: Document, kind: str, values: dict[str, Any], own: Table,
             findings.mistake(
                 whole, (kind, name), "is left out at the top of this file and changed here", "keep one of the two"
             )
+            del own[name]
         values.pop(name, None)
     return names
 
