@@ -8,7 +8,7 @@ from dataclasses import dataclass, field
 from typing import TypeAlias
 
 from gateway.logbook.canonical import NotPlain
-from gateway.logbook.chains import REFERENCE, Heads, digest
+from gateway.logbook.chains import REFERENCE, Head, Heads, digest
 from gateway.logbook.seals import part_of
 from gateway.logbook.stored import StoredEntry, StoredPart
 from gateway.vocabulary.entries import INSTALLATION, Entry
@@ -56,13 +56,6 @@ def own_columns(meeting: Meeting, _: Past) -> str | None:
     return f"its row says something else than its content about: {', '.join(other)}" if other else None
 
 
-def number_follows(meeting: Meeting, past: Past) -> str | None:
-    """Numbers run over the whole installation without a gap."""
-    if meeting.entry.n != past.heads.n + 1:
-        return f"it says of itself that it is entry {meeting.entry.n}, entry {past.heads.n + 1} was due"
-    return None
-
-
 def place_follows(meeting: Meeting, past: Past) -> str | None:
     """Places run within a chain without a gap."""
     due = past.heads.of(meeting.entry.chain).place + 1
@@ -106,7 +99,6 @@ CHECKS: Mapping[str, Check] = {
     for check in (
         own_hash,
         own_columns,
-        number_follows,
         place_follows,
         previous_follows,
         parts_are_those_sealed,
@@ -119,8 +111,7 @@ CHECKS: Mapping[str, Check] = {
 def go_on(meeting: Meeting, past: Past) -> None:
     """Move the past on to this entry as it stands here, so that what follows is judged for itself."""
     entry = meeting.entry
-    past.heads.n = entry.n
-    past.heads.chains[entry.chain] = type(past.heads.of(entry.chain))(entry.place, meeting.digest)
+    past.heads.chains[entry.chain] = Head(entry.place, meeting.digest)
     past.last[entry.chain] = entry.n
     if entry.chain == INSTALLATION:
         past.meant[entry.n] = bytes.fromhex(meeting.digest)

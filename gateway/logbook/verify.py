@@ -59,8 +59,10 @@ class _Seen:
             if n > self.past.heads.n + 1:
                 missing = self.past.heads.n + 1
                 self.note(Bad(n=missing, chain="", what=f"it is missing; the next that stands here is entry {n}"))
-                self.past.heads.n = n - 1
+            elif n <= self.past.heads.n:  # only in a damaged file: rows are asked for by number
+                self.note(Bad(n=n, chain="", what="it stands out of order"))
             self._take_entry(n, row, parts.of(n))
+            self.past.heads.n = n
         for stray in parts.before(None):
             self.note(Bad(n=stray, chain="", what="a sealed part stands here, but no entry"))
 
@@ -71,7 +73,6 @@ class _Seen:
             entry = entry_of(row.data)
         except NotPlain as error:
             self.note(Bad(n=n, chain=_plain(row.chain), what=f"its content cannot be read: {error}"))
-            self.past.heads.n = n
             return
         meeting = Meeting(row=row, entry=entry, data=row.data, digest=digest(row.data), parts=parts)
         for check in CHECKS.values():
@@ -82,7 +83,6 @@ class _Seen:
         if what is not None:
             self.note(Bad(n=n, chain=entry.chain, what=what))
         go_on(meeting, self.past)
-        self.past.heads.n = n
         self._count(meeting)
 
     def _count(self, meeting: Meeting) -> None:

@@ -11,7 +11,7 @@ from urllib.parse import quote
 from sqlalchemy import Connection, Engine, StaticPool, create_engine
 
 from gateway.doors.faces import StoreTaken
-from gateway.doors.store.trouble import as_trouble, unreadable
+from gateway.doors.store.trouble import FROM_SQLITE, as_trouble, unreadable
 
 BUSY_TIMEOUT = "PRAGMA busy_timeout = 5000"
 """ms. Only somebody's own tool can stand in the way, since a second service is kept out: our choice."""
@@ -47,7 +47,7 @@ def open_writing(path: Path) -> Opened:
         # SQLite gives its side files the rights of the file itself, so it must be made private before it is used
         os.close(os.open(path, os.O_RDWR | os.O_CREAT, 0o600))
         return _connected(str(path), WRITING, uri=False)
-    except (sqlite3.Error, OSError) as error:
+    except (*FROM_SQLITE, OSError) as error:
         raise as_trouble(path, error) from error
 
 
@@ -58,12 +58,12 @@ def open_reading(path: Path) -> Opened:
     name = "file:" + quote(str(path.absolute()))
     try:
         return _connected(f"{name}?mode=ro", READING, uri=True)
-    except sqlite3.Error as error:
+    except FROM_SQLITE as error:
         if not _lies_still(path):
             raise as_trouble(path, error) from error
     try:  # a copy on a disk that cannot be written: SQLite cannot make its side files there, and need not
         return _connected(f"{name}?mode=ro&immutable=1", READING, uri=True)
-    except sqlite3.Error as error:
+    except FROM_SQLITE as error:
         raise as_trouble(path, error) from error
 
 

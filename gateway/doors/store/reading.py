@@ -3,19 +3,17 @@
 All that one reader sees is one moment of the store, however long it looks.
 """
 
-import sqlite3
 from collections.abc import Iterator
 from pathlib import Path
 from typing import Any, TypeVar
 
 from sqlalchemy import Select, select, text
-from sqlalchemy.exc import SQLAlchemyError
 
 from gateway.doors.store.loading import PAGE, KeptEntries, last_entry
 from gateway.doors.store.migrations import KNOWN, NotOurs, standing
 from gateway.doors.store.opening import open_reading
 from gateway.doors.store.schema import CHAIN_HEADS, ENTRIES, READING_BLOCKS, SEALED_PARTS
-from gateway.doors.store.trouble import as_trouble, told, unreadable
+from gateway.doors.store.trouble import FROM_SQLITE, as_trouble, told, unreadable
 from gateway.logbook.stored import CannotRead, StoredBlock, StoredEntry, StoredHead, StoredPart
 from gateway.vocabulary.entries import Written
 
@@ -81,9 +79,11 @@ class StoreReader:
 
     def _rows(self, kind: type[_Row], wanted: Select[Any]) -> Iterator[_Row]:
         try:
-            for row in self._core.execute(wanted, execution_options={"yield_per": PAGE}).mappings():
-                yield kind(**row)
-        except (SQLAlchemyError, sqlite3.Error) as error:
+            found = self._core.execute(wanted, execution_options={"yield_per": PAGE})
+            names = tuple(found.keys())
+            for row in found:
+                yield kind(**dict(zip(names, row, strict=True)))
+        except FROM_SQLITE as error:
             raise CannotRead(str(as_trouble(self._path, error))) from error
 
 

@@ -24,6 +24,9 @@ _TROUBLES: dict[str, tuple[str, str]] = {
     "SQLITE_NOTADB": ("the file is no store, or is damaged", SOUND),
     "SQLITE_CONSTRAINT": ("it holds already what was to be added", "Start the gateway again; report this as a fault"),
 }
+FROM_SQLITE = (SQLAlchemyError, sqlite3.Error, UnicodeDecodeError, MemoryError)
+"""What using a file may raise. The last two come of damage: names that are no text, lengths beyond measure."""
+
 _OF_SYSTEM = {errno.ENOSPC: "SQLITE_FULL", errno.EROFS: "SQLITE_READONLY", errno.EACCES: "SQLITE_PERM"}
 _DAMAGE = ("SQLITE_CORRUPT", "SQLITE_NOTADB")
 
@@ -50,7 +53,7 @@ def told(path: Path) -> Iterator[None]:
     """Turn errors of SQLite and SQLAlchemy inside the block into the door's own."""
     try:
         yield
-    except (SQLAlchemyError, sqlite3.Error) as error:
+    except FROM_SQLITE as error:
         raise as_trouble(path, error) from error
 
 

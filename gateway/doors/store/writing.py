@@ -1,18 +1,15 @@
 """The store as the service uses it: one connection, one thread at a time, every batch in one transaction."""
 
-import sqlite3
 from collections.abc import Sequence
 from contextlib import suppress
 from pathlib import Path
-
-from sqlalchemy.exc import SQLAlchemyError
 
 from gateway.doors.faces import Batch, Loaded, StoreTrouble, StoreUnreadable
 from gateway.doors.store import loading
 from gateway.doors.store.intake import first_and_last_now, write_batch
 from gateway.doors.store.migrations import NotOurs, bring_up
 from gateway.doors.store.opening import BUSY_TIMEOUT, Hold, Opened, open_writing
-from gateway.doors.store.trouble import as_trouble, told, unreadable
+from gateway.doors.store.trouble import FROM_SQLITE, as_trouble, told, unreadable
 
 
 class SqliteStore:
@@ -66,9 +63,9 @@ class SqliteStore:
             driver.execute("BEGIN IMMEDIATE")
             write_batch(driver, batch, first, last)
             driver.execute("COMMIT")
-        except (sqlite3.Error, StoreUnreadable) as error:
+        except (*FROM_SQLITE, StoreUnreadable) as error:
             self._undo()
-            found = as_trouble(self._path, error) if isinstance(error, sqlite3.Error) else error
+            found = error if isinstance(error, StoreUnreadable) else as_trouble(self._path, error)
             raise StoreTrouble(where=found.where, problem=found.problem, remedy=found.remedy) from error
         except BaseException:
             self._undo()
@@ -113,10 +110,10 @@ class SqliteStore:
             opened.driver.execute("PRAGMA busy_timeout = 0")  # a reader in the way must not hold up an alarm
             opened.driver.execute("PRAGMA wal_checkpoint(TRUNCATE)").fetchall()
             opened.driver.execute(BUSY_TIMEOUT)
-        except sqlite3.Error:
+        except FROM_SQLITE:
             if opened.driver.in_transaction:  # not even undone: a new connection, made at the next use, knows nothing
                 self._opened = None
-                with suppress(sqlite3.Error, SQLAlchemyError):
+                with suppress(*FROM_SQLITE):
                     opened.close()
 
 
