@@ -12,6 +12,7 @@ from gateway.installation.shape import shaped
 from gateway.installation.standards import Laid
 from gateway.telling.settings import CallOutList
 from gateway.vocabulary.priority import Priority
+from gateway.wording.alphabet import septets
 from grammar.meanings import Condition, IsContact, IsNumber, IsWord, NoNews, Than
 
 LONGEST_SAYING = 80
@@ -92,6 +93,9 @@ def _check(
                 f"has {len(said)} characters",
                 f"say it in {LONGEST_SAYING}, so that it fits into one text",
             )
+    for key, said in (("name", table.name), ("means", table.means), ("do", table.do)):
+        if septets(said) is None:
+            findings.warn(tables, (*path, key), "holds a character that costs a text more than half its room")
     _attendance(table, tables, path, findings)
 
 

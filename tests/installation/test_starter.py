@@ -1,0 +1,174 @@
+"""The starter: a complete installation, which the demo runs and a new installer begins with."""
+
+import tomllib
+from pathlib import Path
+
+import pytest
+
+from gateway.alarms.settings import Concerns, Point
+from gateway.boat.settings import Carries, Senses
+from gateway.demo.boat import DemoBoat
+from gateway.installation.load import Installation, load, topics
+from gateway.installation.starter import starter
+from gateway.people.settings import Role
+from gateway.requests.settings import Sort
+from gateway.vocabulary.moments import HOUR, MINUTE, SECOND
+from gateway.vocabulary.priority import Priority
+from gateway.wording.alphabet import septets
+from grammar.meanings import IsContact, NoNews, Switch, Understood
+
+RUN = frozenset({Sort.REFRIGERATION, Sort.LIGHTS})
+
+
+@pytest.fixture(scope="module")
+def loaded() -> Installation:
+    return load(
+        starter(),
+        person_id=lambda key: f"id of {key}",
+        carried_out=RUN,
+        environ={"HEAVINGLINE_CARRIER_TOKEN": "secret"},
+    )
+
+
+def point(loaded: Installation, key: str) -> Point:
+    return loaded.bundle.points[f"grey-wagtail/{key}"]
+
+
+def test_it_loads_without_mistake_and_says_only_what_run_does_not_carry_out(loaded: Installation) -> None:
+    assert [warning for warning in loaded.warnings if "run does not carry these out yet" not in warning] == []
+    assert len(loaded.warnings) == 1
+    assert "equipment.generator" in loaded.warnings[0]
+
+
+def test_it_is_grey_wagtail_at_berth_c14(loaded: Installation) -> None:
+    boat = loaded.bundle.boats["grey-wagtail"]
+    assert (boat.name, boat.short_name, boat.berth, str(boat.zone)) == (
+        "GREY WAGTAIL",
+        "wagtail",
+        "C14",
+        "Europe/London",
+    )
+    assert loaded.standards == {"grey-wagtail": "motor-yacht-12v"}
+
+
+def test_its_people_have_numbers_from_the_range_kept_for_drama(loaded: Installation) -> None:
+    people = {person.key: person for person in loaded.bundle.people.values()}
+    assert {key: (person.number, person.role) for key, person in people.items()} == {
+        "ines": ("+447700900123", Role.OWNER),
+        "tobias": ("+447700900456", Role.CARETAKER),
+        "ruth": ("+447700900789", Role.INSTALLER),
+        "marina": ("+441632960555", Role.OFFICE),
+    }
+    assert people["ines"].id == "id of ines"
+    assert people["tobias"].may("grey-wagtail", "generator", "start")
+    assert not people["marina"].may("grey-wagtail", "cabin-lights", "off")
+
+
+def test_an_emergency_goes_to_both_at_once_again_after_3_min_to_the_office_after_6_and_round_every_10(
+    loaded: Installation,
+) -> None:
+    danger = loaded.bundle.callouts["danger"]  # handbook 2.3
+    assert [(step.after, step.tell) for step in danger.steps] == [
+        (0, ("id of ines", "id of tobias")),
+        (3 * MINUTE, ("id of ines", "id of tobias")),
+        (6 * MINUTE, ("id of marina",)),
+    ]
+    assert danger.repeat == 10 * MINUTE
+
+
+def test_every_emergency_is_latched_and_on_the_list_of_emergencies(loaded: Installation) -> None:
+    emergencies = [each for each in loaded.bundle.points.values() if each.priority is Priority.EMERGENCY]
+    assert {each.key: each.concerns for each in emergencies} == {
+        "bilge-high": Concerns.FLOODING,
+        "fire": Concerns.FIRE,
+        "co": Concerns.CO,
+        "gas": Concerns.GAS,
+    }
+    assert all(each.latching and each.callout == "danger" for each in emergencies)
+
+
+def test_at_least_ten_points_each_say_what_it_means_and_what_to_do_in_plain_characters(loaded: Installation) -> None:
+    assert len(loaded.bundle.points) >= 10
+    for each in loaded.bundle.points.values():
+        for said in (each.name, each.means, each.do):
+            assert said
+            assert septets(said) == len(said)
+
+
+def test_bilge_high_water_stands_for_15_s_and_clears_after_60_s(loaded: Installation) -> None:
+    bilge = point(loaded, "bilge-high")  # handbook 3, P01
+    assert bilge.when == IsContact(signal="bilge-high", wanted=True, lasting=15 * SECOND)
+    assert bilge.clears == IsContact(signal="bilge-high", wanted=False, lasting=60 * SECOND)
+
+
+def test_silence_is_told_after_10_min(loaded: Installation) -> None:
+    assert point(loaded, "silent").when == NoNews(signal=None, lasting=10 * MINUTE)  # handbook 3, P26
+
+
+def test_the_generator_is_bound_as_the_handbook_asks(loaded: Installation) -> None:
+    generator = loaded.bundle.equipment["grey-wagtail/generator"]  # handbook 5.2
+    assert (generator.sort, generator.pair) == (Sort.ENGINE, ("start", "stop"))
+    assert generator.selector == "grey-wagtail/selector"
+    assert (generator.run_limit, generator.default_run, generator.prove_within) == (4 * HOUR, HOUR, 90 * SECOND)
+    assert generator.permitted is not None
+    assert (generator.permitted.start, generator.permitted.end) == (8 * 60, 20 * 60)
+    assert generator.permitted.by == "Tarn Creek Marina office"
+    assert {lock.key: lock.says for lock in generator.interlocks} == {
+        "fuel": "fuel under 20%",
+        "start-battery": "start battery under 12.2 V",
+    }
+    assert "CO KILLS" in generator.caution
+
+
+def test_every_sort_of_sensing_that_the_interlocks_know_is_aboard(loaded: Installation) -> None:
+    assert {signal.senses for signal in loaded.bundle.signals.values() if signal.senses} == set(Senses)
+
+
+def test_its_texts_are_read(loaded: Installation) -> None:
+    assert loaded.bundle.read_text("genny start for 2 h") == Understood(
+        request=Switch(equipment="generator", action="start", minutes=120)
+    )
+    assert loaded.bundle.read_text("wagtail fridge off") == Understood(
+        request=Switch(equipment="refrigeration", action="off"), boat="grey-wagtail"
+    )
+    assert len(loaded.bundle.code_words) >= 1_025  # handbook CHK-25
+
+
+def test_the_demos_boat_publishes_every_topic_of_it(loaded: Installation) -> None:
+    published = {topic for topic, _, _ in DemoBoat().due(MINUTE)}
+    assert published == set(topics(loaded)["quay"])
+    commands = {piece.topic for piece in loaded.bundle.equipment.values()}
+    assert commands == {f"grey-wagtail/command/{name}" for name in DemoBoat().nodes}
+
+
+def test_contacts_and_words_are_told_apart_from_numbers(loaded: Installation) -> None:
+    carried = {signal.key: signal.carries for signal in loaded.bundle.signals.values()}
+    assert carried["bilge-high"] is Carries.CONTACT
+    assert carried["selector"] is Carries.WORD
+    assert carried["house-volts"] is Carries.NUMBER
+
+
+def test_no_secret_stands_in_it_and_no_value_of_one_is_shown(loaded: Installation) -> None:
+    assert "secret" not in repr(loaded.carriers)
+    assert loaded.carriers[0].token == "secret"
+    for file in starter().rglob("*.toml"):
+        assert "password =" not in file.read_text(encoding="utf-8")
+
+
+def test_every_figure_of_the_standard_has_its_origin_beside_it() -> None:
+    lines = (starter() / "standard" / "motor-yacht-12v.toml").read_text(encoding="utf-8").splitlines()
+    table = ""
+    said: dict[str, str] = {}
+    for line in lines:
+        if line.startswith("["):
+            table = line.partition("]")[0]
+        said[table] = said.get(table, "") + (line.partition("#")[2] if "#" in line else "")
+    for name, words in said.items():
+        if name.startswith(("[alarm.", "[equipment.")):
+            assert "handbook" in words or "our choice" in words, name
+
+
+def test_it_is_found_from_the_checkout_and_is_plain_toml() -> None:
+    assert starter().is_dir()
+    for file in Path(starter()).rglob("*.toml"):
+        tomllib.loads(file.read_text(encoding="utf-8"))
