@@ -29,6 +29,7 @@ class Misbehaviour(StrEnum):
     SLOW = "slow"  # right, but late
     UNDATED = "undated"  # right, but without a Date header
     HELD = "held"  # right, but put off until morning
+    FAILED_AT_ONCE = "failed at once"  # 201, and the text has failed already
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -59,6 +60,7 @@ ACTING = frozenset(
         None,
         Misbehaviour.SLOW,
         Misbehaviour.HELD,
+        Misbehaviour.FAILED_AT_ONCE,
         Misbehaviour.UNDATED,
         Misbehaviour.SILENT_AFTER_ACTING,
         Misbehaviour.CUT_AFTER_ACTING,
@@ -66,6 +68,9 @@ ACTING = frozenset(
     }
 )
 """Where the call is carried out, whatever is answered. None: the right answer."""
+
+FIRST_STATUS: dict[Misbehaviour | None, str] = {Misbehaviour.HELD: "scheduled", Misbehaviour.FAILED_AT_ONCE: "failed"}
+"""The first word on a text taken in one of these ways; ``queued`` otherwise."""
 
 SILENT = frozenset({Misbehaviour.SILENT, Misbehaviour.SILENT_AFTER_ACTING})
 CUT = frozenset({Misbehaviour.CUT, Misbehaviour.CUT_AFTER_ACTING})

@@ -26,12 +26,21 @@ from gateway.demo.carrier_form import (
     complaint_about_update,
 )
 from gateway.demo.carrier_http import CarrierHttp
-from gateway.demo.carrier_misbehaviour import ACTING, CUT, SILENT, WRONG_REPLIES, Misbehaviour, Reply, refusal
+from gateway.demo.carrier_misbehaviour import (
+    ACTING,
+    CUT,
+    FIRST_STATUS,
+    SILENT,
+    WRONG_REPLIES,
+    Misbehaviour,
+    Reply,
+    refusal,
+)
 from gateway.demo.carrier_texts import API_VERSION, CarrierText, CarrierTexts
 from gateway.vocabulary.moments import SECOND, Ms
 
 CALLS_REMEMBERED = 1_000  # our choice: far more than a test makes, little enough for a demo left running
-STOP_CHECKED_EVERY = 0.02  # seconds between two looks of the server at whether it should stop; our choice
+STOP_CHECKED_EVERY = 0.01  # seconds between two looks of the server at whether it should stop; our choice
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -102,7 +111,7 @@ class CarrierStandIn:
 
     @property
     def sent(self) -> tuple[SentText, ...]:
-        """Every text taken from the gateway and not put off, in order."""
+        """Every text taken from the gateway that is on its way to a phone, in order."""
         with self._lock:
             return tuple(self._sent)
 
@@ -127,13 +136,14 @@ class CarrierStandIn:
         with self._lock:
             self._listeners.append(listener)
 
-    def text_in(self, number: str, body: str, at: Ms, *, sent_known: bool = True) -> str:
-        """A phone texts the gateway; the text's id. at: its own time, ms UTC. sent_known: whether date_sent is given.
+    def text_in(self, number: str, body: str, at: Ms, *, hook_after: Ms | None = 0) -> str:
+        """A phone texts the gateway; the text's id. at: its own time, ms UTC. hook_after: ms from then to date_sent
+        (which the carrier sets when it calls a web hook), None: no date_sent.
 
         A whole-message opt-out word blocks texts to that phone with error 21610 until it texts an opt-in word.
         """
         with self._lock:
-            return self._texts.receive(number, body, at, sent_known=sent_known).message
+            return self._texts.receive(number, body, at, hook_after=hook_after).message
 
     def phone_off(self, number: str, *, off: bool = True) -> None:
         """From now on texts to this phone end undelivered (error 30003), or arrive again."""
@@ -177,7 +187,7 @@ class CarrierStandIn:
 
     def answer(self, method: str, path: str, fields: Form | None, login: str, odd: Misbehaviour | None) -> Reply | None:
         """The answer to a call, after acting on it where that is meant; None: say nothing."""
-        right = self._act(method, path, fields, login, held=odd is Misbehaviour.HELD) if odd in ACTING else None
+        right = self._act(method, path, fields, login, FIRST_STATUS.get(odd, "queued")) if odd in ACTING else None
         if odd in SILENT or odd in CUT:
             return None
         if odd is Misbehaviour.SLOW:
@@ -189,13 +199,13 @@ class CarrierStandIn:
     def _creates(self, method: str, path: str) -> bool:
         return method == "POST" and path == f"{self._base}.json"
 
-    def _act(self, method: str, path: str, fields: Form | None, login: str, *, held: bool) -> Reply:
+    def _act(self, method: str, path: str, fields: Form | None, login: str, status: str) -> Reply:
         if not hmac.compare_digest(login.encode(), self._login.encode()):
             return refusal(Complaint(code=20003, message="Authenticate", status=401))
         if fields is None:
             return refusal(Complaint(code=PARAMETER_WRONG, message="The form or query cannot be read"))
         if self._creates(method, path):
-            return self._create(fields, held=held)
+            return self._create(fields, status)
         if method == "GET" and path == f"{self._base}.json":
             return self._list(fields)
         message = path.removeprefix(f"{self._base}/").removesuffix(".json")
@@ -206,13 +216,13 @@ class CarrierStandIn:
             return self._cancel(message, fields)
         return refusal(Complaint(code=20404, message=f"{method} {path} is not known here", status=404))
 
-    def _create(self, form: Form, *, held: bool) -> Reply:
+    def _create(self, form: Form, status: str) -> Reply:
         if complaint := complaint_about(form):
             return refusal(complaint)
         with self._lock:
-            outcome = self._texts.create(form, self._now(), held=held)
+            outcome = self._texts.create(form, self._now(), status=status)
             reply = self._shown(201, outcome)
-            sent = self._remember(outcome, form) if isinstance(outcome, CarrierText) and not held else None
+            sent = self._remember(outcome, form) if isinstance(outcome, CarrierText) and status == "queued" else None
             listeners = tuple(self._listeners) if sent else ()
         for listener in listeners:
             if sent:

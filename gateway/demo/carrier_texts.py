@@ -19,7 +19,7 @@ OPT_OUT = frozenset({"stop", "stopall", "unsubscribe", "cancel", "end", "quit", 
 OPT_IN = frozenset({"start", "yes", "unstop"})
 """Whole-message words by which a phone blocks and unblocks a sender (the carrier's pages on opt-out)."""
 
-OPTED_OUT, NO_SUCH_TEXT, NOT_OURS, TOO_LATE_TO_CANCEL, PHONE_OFF = 21610, 20404, 21606, 30409, 30003
+OPTED_OUT, NO_SUCH_TEXT, NOT_OURS, TOO_LATE_TO_CANCEL, QUEUE_FULL, PHONE_OFF = 21610, 20404, 21606, 30409, 30001, 30003
 """The carrier's error codes; 30409 from memory."""
 
 
@@ -49,27 +49,28 @@ class CarrierTexts:
     opted_out: set[str] = field(default_factory=set)
     phones_off: set[str] = field(default_factory=set)
 
-    def create(self, form: Form, now: Ms, *, held: bool) -> CarrierText | Complaint:
-        """Take a text out, or say why not. held: put it off until morning, as the carrier's quiet hours do."""
+    def create(self, form: Form, now: Ms, *, status: str) -> CarrierText | Complaint:
+        """Take a text out, or say why not. status: queued, scheduled (put off until morning), failed (queue full)."""
         to, body = form["To"][0], form.get("Body", [""])[0]
         sender = form.get("From", [self.own_number])[0]
         if sender != self.own_number:
             return Complaint(code=NOT_OURS, message=f"{sender} is not a number of this account")
         if to in self.opted_out:
             return Complaint(code=OPTED_OUT, message=f"{to} has opted out of texts from {self.own_number}")
-        status = "scheduled" if held else "queued"
-        return self._keep(
+        text = self._keep(
             inbound=False, sender=self.own_number, to=to, body=body, status=status, created=now, sent=None
         )
+        text.error_code = QUEUE_FULL if status == "failed" else None
+        return text
 
-    def receive(self, number: str, body: str, at: Ms, *, sent_known: bool) -> CarrierText:
+    def receive(self, number: str, body: str, at: Ms, *, hook_after: Ms | None) -> CarrierText:
         """Take a text in, and heed it when the whole of it is an opt-out or opt-in word."""
         word = body.strip().casefold()
         if word in OPT_OUT:
             self.opted_out.add(number)
         elif word in OPT_IN:
             self.opted_out.discard(number)
-        sent = at if sent_known else None
+        sent = None if hook_after is None else at + hook_after
         return self._keep(
             inbound=True, sender=number, to=self.own_number, body=body, status="received", created=at, sent=sent
         )
@@ -132,7 +133,7 @@ class CarrierTexts:
             "date_updated": rfc2822(text.updated),
             "direction": "inbound" if text.inbound else "outbound-api",
             "error_code": text.error_code,
-            "error_message": None if text.error_code is None else "The phone could not be reached",
+            "error_message": None if text.error_code is None else "The text did not arrive",
             "from": text.sender,
             "messaging_service_sid": None,
             "num_media": "0",

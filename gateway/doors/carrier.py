@@ -278,7 +278,6 @@ class _Line(TwilioHttpClient):  # type: ignore[misc]
 
     def request(self, method: str, url: str, *args: Any, **kwargs: Any) -> Any:
         """One call. The client builds the carrier's own address; scheme and host are swapped for the base's."""
-        self._kept.headers = {}
         if self._base is not None:
             url = urlunsplit((*self._base, *urlsplit(url)[2:]))
         if not self._keep:

@@ -1,6 +1,7 @@
 """The carrier's door, looking: lost texts, texts to us, the present word on a text."""
 
 from collections.abc import Iterator
+from concurrent.futures import ThreadPoolExecutor
 
 import pytest
 
@@ -190,11 +191,13 @@ def test_texts_of_older_days_do_not_come(stand_in: CarrierStandIn, carrier: Twil
     assert [text.body for text in carrier.poll(NIGHT).texts] == ["yesterday"]
 
 
-def test_a_text_without_the_time_of_the_hook_is_aged_by_when_it_was_made(
-    stand_in: CarrierStandIn, carrier: TwilioCarrier
+@pytest.mark.parametrize("hook_after", [None, 0, 50 * SECOND])
+def test_a_text_is_aged_by_when_it_was_made_however_late_the_hook_was_called(
+    stand_in: CarrierStandIn, carrier: TwilioCarrier, hook_after: Ms | None
 ) -> None:
-    stand_in.text_in(INES, "status", NIGHT - MINUTE, sent_known=False)
-    assert carrier.poll(NIGHT).texts[0].age == MINUTE
+    stand_in.text_in(INES, "status", NIGHT - MINUTE, hook_after=hook_after)
+    (text,) = carrier.poll(NIGHT).texts
+    assert (text.age, text.sent_at) == (MINUTE, NIGHT - MINUTE)
 
 
 @pytest.mark.parametrize(("ahead", "age"), [(SECOND, 0), (MINUTE, 0), (MINUTE + SECOND, None)])
@@ -233,6 +236,16 @@ def test_polls_keep_one_connection(stand_in: CarrierStandIn, carrier: TwilioCarr
     for _ in range(4):
         carrier.poll(NIGHT)
     assert stand_in.connections == 1
+
+
+def test_several_workers_may_look_at_once(stand_in: CarrierStandIn, carrier: TwilioCarrier) -> None:
+    message = accepted(carrier, order())
+    stand_in.text_in(INES, "status", NIGHT)
+    with ThreadPoolExecutor(8) as workers:
+        found = list(workers.map(lambda _: carrier.look_up(order(), NIGHT, NONE_KNOWN), range(24)))
+        polled = list(workers.map(lambda _: carrier.poll(NIGHT).texts[0].body, range(24)))
+    assert set(found) == {message}
+    assert set(polled) == {"status"}
 
 
 # ---------------------------------------------------------------- the present word

@@ -1,8 +1,12 @@
 """The carrier's door, handing texts over: the real client against a real server on loopback that misbehaves."""
 
 import logging
+import socketserver
+import threading
+import time
 from collections.abc import Iterator
 from concurrent.futures import ThreadPoolExecutor
+from typing import ClassVar
 
 import pytest
 from hypothesis import HealthCheck, given, settings
@@ -83,6 +87,7 @@ ANSWERS: list[tuple[Misbehaviour, type[SendResult], str, int | None, int]] = [
     (Misbehaviour.SLOW, Accepted, "queued", None, 1),
     (Misbehaviour.UNDATED, Accepted, "queued", None, 1),
     (Misbehaviour.HELD, Refused, "held", None, 0),
+    (Misbehaviour.FAILED_AT_ONCE, Refused, "30001", None, 0),
 ]
 
 
@@ -216,6 +221,45 @@ def test_a_proxy_named_in_the_environment_is_not_asked_for_this_machine_itself(
     assert isinstance(TwilioCarrier(settings_for(stand_in)).send(order()), Accepted)
 
 
+class Proxy(socketserver.StreamRequestHandler):
+    """A proxy that lets nobody through and remembers who was asked for."""
+
+    asked: ClassVar[list[str]] = []
+
+    def handle(self) -> None:
+        self.asked.append(self.rfile.readline().decode())
+        while self.rfile.readline().strip():
+            pass
+        self.wfile.write(b"HTTP/1.1 503 Closed\r\nContent-Length: 0\r\n\r\n")
+
+
+def test_without_a_base_url_the_carriers_own_address_is_called_encrypted_whatever_the_environment_says(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    """Seen at a proxy on loopback that the environment names, so that nothing leaves the machine."""
+    monkeypatch.setenv("TWILIO_EDGE", "elsewhere")
+    monkeypatch.setenv("TWILIO_REGION", "elsewhere")
+    for name in ("no_proxy", "NO_PROXY"):
+        monkeypatch.delenv(name, raising=False)
+    with socketserver.TCPServer(("127.0.0.1", 0), Proxy) as proxy:
+        for name in ("https_proxy", "HTTPS_PROXY"):
+            monkeypatch.setenv(name, f"http://127.0.0.1:{proxy.server_address[1]}")
+        thread = threading.Thread(target=proxy.handle_request)
+        thread.start()
+        carrier = TwilioCarrier(CarrierSettings(name="texts", account=ACCOUNT, sender=GATEWAY, token=TOKEN), timeout=2)
+        result = carrier.send(order())
+        thread.join(5)
+    assert [line.split()[:2] for line in Proxy.asked] == [["CONNECT", "api.twilio.com:443"]]
+    assert isinstance(result, NoAnswer)
+
+
+def test_a_silent_carrier_is_given_up_after_the_time_limit(stand_in: CarrierStandIn, carrier: TwilioCarrier) -> None:
+    stand_in.next_answers.append(Misbehaviour.SILENT)
+    begun = time.monotonic()
+    carrier.send(order())
+    assert 0.3 <= time.monotonic() - begun < 2  # the limit of this test's carrier is 0.3 s
+
+
 def test_variables_of_the_client_in_the_environment_change_nothing(
     stand_in: CarrierStandIn, monkeypatch: pytest.MonkeyPatch
 ) -> None:
@@ -266,7 +310,9 @@ def test_the_carriers_own_address_and_any_encrypted_one_are_taken(base_url: str 
 
 
 QUICK_TO_FAIL = [
-    odd for odd in Misbehaviour if "silent" not in odd and odd not in (Misbehaviour.SLOW, Misbehaviour.HELD)
+    odd
+    for odd in Misbehaviour
+    if "silent" not in odd and odd not in (Misbehaviour.SLOW, Misbehaviour.HELD, Misbehaviour.FAILED_AT_ONCE)
 ]
 
 
