@@ -21,7 +21,7 @@ _UNITS: Mapping[str, Ms] = {
     "day": DAY,
     "days": DAY,
 }
-_LENGTH = re.compile(r"(\d{1,6}(?:\.\d{1,3})?) ?([a-z]+)")
+_LENGTH = re.compile(r"(\d{1,8}(?:\.\d{1,3})?) ?([a-z]+)")
 _CLOCK = re.compile(r"([01]\d|2[0-3]):([0-5]\d)")
 
 

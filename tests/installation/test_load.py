@@ -197,10 +197,8 @@ def test_the_store_and_other_files_do_not_change_the_fingerprint(small: Path) ->
 # ---------------------------------------------------------------- whatever stands in the files
 
 
-VALUES = st.sampled_from(
-    ["1", "-3.5", "nan", "inf", "true", "2026-03-02", "08:00:00", '""', '"x"', '"10 min"']
-    + ["[]", '["x"]', "[1]", "[{}]", "{}", '{ a = "b" }']
-)
+NUMBERS = ("1", "-3.5", "nan", "inf", "true", "2026-03-02", "08:00:00")
+VALUES = st.sampled_from((*NUMBERS, '""', '"x"', '"10 min"', "[]", '["x"]', "[1]", "[{}]", "{}", '{ a = "b" }'))
 CHANGES = st.tuples(st.sampled_from(FILES), st.floats(0, 1, exclude_max=True), st.one_of(st.none(), VALUES))
 
 
