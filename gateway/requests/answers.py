@@ -142,12 +142,14 @@ class CodeAnswer:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class CommandsLocked:
-    """Five wrong codes in a row: told to owner and installer. who: id of the locked person."""
+    """Five wrong codes in a row: told to owner and installer. who: id of the locked person. until: first instant at
+    which commands are read again. endless: locked until the installer has proved the person again."""
 
     person: str
     who: str
     until: Ms
     boat: str = ""
+    endless: bool = False
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -5,7 +5,7 @@ Persons stand by their random id, boats by key, equipment by id. Instants and le
 
 from dataclasses import dataclass
 from enum import StrEnum
-from typing import ClassVar, TypeAlias
+from typing import ClassVar
 
 from gateway.requests.answers import CodeTrouble
 from gateway.requests.life import RequestEvent, RequestState
@@ -180,6 +180,14 @@ class StopHeld(Fact):
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class StopFreed(Fact):
+    """What an end that is due waited for is over: it is due now."""
+
+    kind: ClassVar[str] = "stop-freed"
+    equipment: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class StopSent(Fact):
     """An end that was due was sent. order: id of this command. number: 1 for the first try. again: instant of the
     next step when no proof comes."""
@@ -225,24 +233,6 @@ class RunEnded(Fact):
     objections: tuple[str, ...] = ()
 
 
-RequestFact: TypeAlias = (
-    RequestStep
-    | CodeMade
-    | CodeSpent
-    | WrongCode
-    | CodeRefused
-    | PersonLocked
-    | LockLifted
-    | LastSwitched
-    | RunBegan
-    | RunProved
-    | RunSeenOver
-    | StopHeld
-    | StopSent
-    | StopAnswered
-    | RunEnded
-)
-
 REQUEST_FACTS: tuple[type[Fact], ...] = (
     RequestStep,
     CodeMade,
@@ -256,6 +246,7 @@ REQUEST_FACTS: tuple[type[Fact], ...] = (
     RunProved,
     RunSeenOver,
     StopHeld,
+    StopFreed,
     StopSent,
     StopAnswered,
     RunEnded,

@@ -11,13 +11,13 @@ from gateway.requests.facts import (
     LastSwitched,
     LockLifted,
     PersonLocked,
-    RequestFact,
     RequestStep,
     RunBegan,
     RunEnded,
     RunProved,
     RunSeenOver,
     StopAnswered,
+    StopFreed,
     StopHeld,
     StopSent,
     Waits,
@@ -25,6 +25,7 @@ from gateway.requests.facts import (
 )
 from gateway.requests.life import ENDS, UNDER_WAY, RequestEvent, RequestState
 from gateway.vocabulary.entries import SealedPart
+from gateway.vocabulary.facts import Fact
 from gateway.vocabulary.moments import DAY, Ms
 
 DEAD_CODES_KEPT = 20
@@ -143,8 +144,9 @@ class Requests:
         tries = self.tries.get(person, Tries())
         return tries.locked or (tries.locked_until is not None and now < tries.locked_until)
 
-    def apply(self, fact: RequestFact, now: Ms, parts: Sequence[SealedPart | None]) -> None:
-        """Fold one fact in. now: the entry's instant. parts: its sealed parts, None where one was erased."""
+    def apply(self, fact: Fact, now: Ms, parts: Sequence[SealedPart | None]) -> None:
+        """Fold one fact of this room in. now: the entry's instant. parts: its sealed parts, None where one was erased.
+        Raises TypeError for a fact of another room."""
         match fact:
             case RequestStep():
                 self._step(fact, now)
@@ -154,10 +156,12 @@ class Requests:
                 self._authority(fact, now)
             case LastSwitched():
                 self.switched[fact.equipment] = Switched(on=fact.on, at=fact.at)
-            case RunBegan() | RunProved() | RunSeenOver() | StopHeld() | StopSent() | RunEnded():
+            case RunBegan() | RunProved() | RunSeenOver() | StopHeld() | StopFreed() | StopSent() | RunEnded():
                 self._run(fact, now)
             case CodeRefused() | StopAnswered():
                 pass  # kept for the record alone
+            case _:
+                raise TypeError(f"{fact.kind} is no fact of requests")
 
     def _step(self, fact: RequestStep, now: Ms) -> None:
         if fact.event is RequestEvent.CONFIRM:
@@ -214,7 +218,9 @@ class Requests:
             case LockLifted():
                 self.tries.pop(fact.person, None)
 
-    def _run(self, fact: RunBegan | RunProved | RunSeenOver | StopHeld | StopSent | RunEnded, now: Ms) -> None:
+    def _run(
+        self, fact: RunBegan | RunProved | RunSeenOver | StopHeld | StopFreed | StopSent | RunEnded, now: Ms
+    ) -> None:
         if isinstance(fact, RunBegan):
             self.runs[fact.equipment] = _begun(fact)
             return
@@ -229,6 +235,8 @@ class Requests:
             case StopHeld():
                 told = run.told if fact.because in run.told else (*run.told, fact.because)
                 run = replace(run, next=None, waits=fact.because, told=told)
+            case StopFreed():
+                run = replace(run, next=now, waits=None)
             case StopSent():
                 run = replace(run, tries=fact.number, sent=now, order=fact.order, next=fact.again, waits=None)
             case RunEnded():

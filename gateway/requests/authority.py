@@ -1,0 +1,112 @@
+"""Who may command at this moment: rights, the lock after wrong codes, the age of the text (handbook 6.1)."""
+
+from collections.abc import Mapping
+
+from gateway.people.settings import Person, Role
+from gateway.requests.answers import CodeTrouble, CommandsLocked, Objection, Rule
+from gateway.requests.asked import clock, length
+from gateway.requests.codes import WRONG_VOID
+from gateway.requests.decision import Decision, noted, told
+from gateway.requests.facts import PersonLocked, WrongCode
+from gateway.requests.life import RequestEvent
+from gateway.requests.settings import Equipment, Sort
+from gateway.requests.state import Request, Requests, Tries
+from gateway.requests.steps import code_ended
+from gateway.requests.world import World
+from gateway.vocabulary.entries import INSTALLATION
+from gateway.vocabulary.moments import DAY, MINUTE, Ms, from_rfc3339
+
+OLDEST_TEXT = 5 * MINUTE
+"""A text older than this never commands: it may have lain in a carrier's queue (our choice, half a code's life)."""
+
+WRONG_IN_A_ROW = 5
+"""Wrong codes in a row that lock a person's commands (handbook 6.1, CHK-44). A new code does not reset the count
+(SP 800-63B-4, 3.2.2)."""
+
+LOCKED_FOR = 30 * MINUTE
+"""How long (handbook 6.1)."""
+
+WRONG_IN_A_DAY = 20
+"""Wrong codes within 24 h that lock until the installer has proved the person again (handbook 6.1)."""
+
+FOR_GOOD: Ms = from_rfc3339("9999-12-31T00:00:00Z")
+"""Told as the end of a lock that has none."""
+
+
+def objection_to_person(
+    state: Requests, equipment: Equipment, action: str, person: Person, age: Ms | None, world: World
+) -> Objection | None:
+    """What stands against this person's commanding now, before any interlock is looked at; None when nothing does."""
+    if not person.may(equipment.boat, equipment.key, action):
+        return Objection(rule=Rule.NOT_YOURS, says=f"{equipment.name} {action} is not among your rights")
+    if state.locked(person.id, world.now):
+        until = locked_until(state, person.id)
+        if until is None:
+            return Objection(rule=Rule.LOCKED, says="your commands are locked", cure="the installer proves you again")
+        at = clock(world.minute_of_day(equipment.boat, until))
+        return Objection(rule=Rule.LOCKED, says="your commands are locked", cure=f"from {at}")
+    return too_old(age)
+
+
+def too_old(age: Ms | None) -> Objection | None:
+    """A text of unknown age counts as too old."""
+    if age is None:
+        return Objection(rule=Rule.TOO_OLD, says="the age of your text is not known", cure="send it again")
+    if age > OLDEST_TEXT:
+        return Objection(rule=Rule.TOO_OLD, says=f"came {length(age)} late", cure="send it again")
+    return None
+
+
+def not_carried_out(equipment: Equipment, action: str, carried_out: frozenset[Sort]) -> Objection | None:
+    """Sorts whose commands do not go out here; and opening a gas valve, which never does (handbook 5.3)."""
+    if equipment.sort is Sort.GAS_VALVE and action == equipment.pair[0]:
+        return Objection(rule=Rule.NOT_CARRIED_OUT, says="a gas valve is opened at the boat only")
+    if equipment.sort not in carried_out:
+        return Objection(rule=Rule.NOT_CARRIED_OUT, says=f"commands to {equipment.name} are not carried out here")
+    return None
+
+
+def locked_until(state: Requests, person: str) -> Ms | None:
+    """First instant at which a locked person may command again; None when only the installer can lift the lock."""
+    tries = state.tries.get(person, Tries())
+    return None if tries.locked else tries.locked_until
+
+
+def wrong_words(
+    state: Requests, person: Person, request: Request | None, people: Mapping[str, Person], now: Ms
+) -> tuple[Decision, CodeTrouble, int]:
+    """What wrong words lead to: counted, the code void at the third, commands locked at the fifth in a row or the
+    twentieth in a day. Gives the decision, what to answer, and how many tries are left."""
+    tries = state.tries.get(person.id, Tries())
+    in_a_row = tries.in_a_row + 1
+    in_a_day = 1 + sum(now - at < DAY for at in tries.wrong)
+    decision = noted(INSTALLATION, WrongCode(person=person.id, request=request.id if request is not None else ""))
+    left = WRONG_VOID - (request.wrong + 1 if request is not None else 0)
+    locks = in_a_row >= WRONG_IN_A_ROW or in_a_day >= WRONG_IN_A_DAY
+    if request is not None and (left <= 0 or locks):
+        decision += code_ended(request, RequestEvent.VOID, CodeTrouble.VOID)
+    if locks:
+        until = None if in_a_day >= WRONG_IN_A_DAY else now + LOCKED_FOR
+        wrong = in_a_day if until is None else in_a_row
+        decision += noted(INSTALLATION, PersonLocked(person=person.id, until=until, wrong=wrong))
+        decision += told(
+            *(
+                CommandsLocked(
+                    person=other.id, who=person.id, until=FOR_GOOD if until is None else until, endless=until is None
+                )
+                for other in to_be_told(person, people)
+            )
+        )
+        return decision, CodeTrouble.LOCKED, 0
+    if request is None:
+        return decision, CodeTrouble.NOTHING_OPEN, 0
+    return decision, CodeTrouble.VOID if left <= 0 else CodeTrouble.WRONG, max(0, left)
+
+
+def to_be_told(person: Person, people: Mapping[str, Person]) -> tuple[Person, ...]:
+    """Owners and installers of the person's boats, in order of their ids; not the person, who is answered anyway."""
+    return tuple(
+        other
+        for _, other in sorted(people.items())
+        if other.id != person.id and other.role in (Role.OWNER, Role.INSTALLER) and set(other.boats) & set(person.boats)
+    )

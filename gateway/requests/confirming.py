@@ -1,0 +1,159 @@
+"""The second stage: two words come back; every interlock is asked again; the command goes out, or nothing does."""
+
+from collections.abc import Mapping
+
+from gateway.people.settings import Person
+from gateway.requests.answers import CodeAnswer, CodeTrouble, Dropped, Objection, Rule
+from gateway.requests.asked import line_of
+from gateway.requests.asking import asked_of, refused
+from gateway.requests.authority import locked_until, not_carried_out, too_old, wrong_words
+from gateway.requests.carrying_out import send
+from gateway.requests.codes import mark_of, same_words
+from gateway.requests.decision import Decision, noted, told
+from gateway.requests.facts import CodeRefused, PersonLocked
+from gateway.requests.interlocks import Checked, check
+from gateway.requests.life import RequestEvent
+from gateway.requests.settings import Equipment, Sort
+from gateway.requests.state import DeadCode, Request, Requests
+from gateway.requests.steps import after, code_ended
+from gateway.requests.world import World
+from gateway.vocabulary.draws import Draws
+from gateway.vocabulary.entries import INSTALLATION
+from gateway.vocabulary.moments import Ms
+
+
+def confirm(
+    state: Requests,
+    person: Person,
+    said: tuple[str, str],
+    age: Ms | None,
+    equipment: Mapping[str, Equipment],
+    people: Mapping[str, Person],
+    world: World,
+    draws: Draws,
+    carried_out: frozenset[Sort],
+) -> Decision:
+    """Decide on `go teapot marble`.
+
+    age: of the text, ms, None when not known. equipment by id, people by random id. The code is bound to the person
+    who asked and to what was asked: nothing else of the text is looked at. Once the words were right the code is used
+    up, whatever follows. Words are compared only while the person may command and the text is young enough.
+    """
+    request = state.waiting(person.id)
+    if state.locked(person.id, world.now):
+        return _no(person, CodeTrouble.LOCKED, request, until=locked_until(state, person.id))
+    if too_old(age) is not None:
+        return _no(person, CodeTrouble.TOO_OLD, request, age=age)
+    if request is None or not same_words(request.words, said):
+        dead = known_again(state, person.id, said)
+        if dead is not None:
+            return _no(person, dead.trouble, request)
+        return _wrong(state, person, request, people, world.now)
+    if world.now > request.expires:
+        return code_ended(request, RequestEvent.EXPIRE, CodeTrouble.EXPIRED) + _no(person, CodeTrouble.EXPIRED, request)
+    piece = equipment.get(request.equipment)
+    if piece is None:
+        return code_ended(request, RequestEvent.LAPSE, CodeTrouble.USED) + _no(
+            person, CodeTrouble.NOTHING_OPEN, request
+        )
+    return _confirmed(state, request, piece, person, world, draws, carried_out)
+
+
+def withdraw(state: Requests, person: Person, said: tuple[str, str], age: Ms | None, world: World) -> Decision:
+    """Decide on `drop teapot marble`. It switches nothing: so a late one with the right words still counts, and wrong
+    words are not held against the person, because guessing with it gains nothing."""
+    request = state.waiting(person.id)
+    if request is not None and same_words(request.words, said):
+        return code_ended(request, RequestEvent.WITHDRAW, CodeTrouble.USED) + told(
+            Dropped(person=person.id, boat=request.boat, equipment=request.equipment, action=request.action)
+        )
+    if state.locked(person.id, world.now):
+        return _no(person, CodeTrouble.LOCKED, request, until=locked_until(state, person.id), drop=True)
+    if too_old(age) is not None:
+        return _no(person, CodeTrouble.TOO_OLD, request, age=age, drop=True)
+    dead = known_again(state, person.id, said)
+    if dead is not None:
+        return _no(person, dead.trouble, request, drop=True)
+    return _no(person, CodeTrouble.NOTHING_OPEN if request is None else CodeTrouble.WRONG, request, drop=True)
+
+
+def known_again(state: Requests, person: str, said: tuple[str, str]) -> DeadCode | None:
+    """The person's dead code that has these words, the newest first; None when there is none."""
+    found = (dead for dead in reversed(state.dead.get(person, ())) if dead.mark == mark_of(dead.request, said))
+    return next(found, None)
+
+
+def _confirmed(
+    state: Requests,
+    request: Request,
+    piece: Equipment,
+    person: Person,
+    world: World,
+    draws: Draws,
+    carried_out: frozenset[Sort],
+) -> Decision:
+    used = code_ended(request, RequestEvent.CONFIRM, CodeTrouble.USED)
+    confirmed = after(request, RequestEvent.CONFIRM)
+    checked = _checked_again(state, request, piece, person, world, carried_out)
+    if checked.objections:
+        return used + refused(confirmed, checked)
+    return used + send(confirmed, piece, checked, world, draws)
+
+
+def _checked_again(
+    state: Requests,
+    request: Request,
+    piece: Equipment,
+    person: Person,
+    world: World,
+    carried_out: frozenset[Sort],
+) -> Checked:
+    """Rights and interlocks of this moment: either may have changed since the question."""
+    barred = not_carried_out(piece, request.action, carried_out)
+    if not person.may(piece.boat, piece.key, request.action):
+        barred = Objection(rule=Rule.NOT_YOURS, says=f"{piece.name} {request.action} is not among your rights")
+    elif request.action not in piece.pair:
+        barred = Objection(rule=Rule.NOT_CARRIED_OUT, says=f"{piece.name} no longer knows {request.action}")
+    if barred is not None:
+        return Checked(values=(line_of(barred),), objections=(barred,))
+    return check(asked_of(request, piece, person, world.now), state, world)
+
+
+def _wrong(state: Requests, person: Person, request: Request | None, people: Mapping[str, Person], now: Ms) -> Decision:
+    decision, trouble, left = wrong_words(state, person, request, people, now)
+    locked = next((fact.until for note in decision.notes if isinstance(fact := note.fact, PersonLocked)), None)
+    return decision + told(
+        CodeAnswer(
+            person=person.id,
+            trouble=trouble,
+            boat=request.boat if request is not None else "",
+            equipment=request.equipment if request is not None else None,
+            until=locked,
+            tries_left=left if trouble is CodeTrouble.WRONG else None,
+        )
+    )
+
+
+def _no(
+    person: Person,
+    trouble: CodeTrouble,
+    request: Request | None,
+    *,
+    until: Ms | None = None,
+    age: Ms | None = None,
+    drop: bool = False,
+) -> Decision:
+    """Nothing is done, nothing is counted, and it is kept."""
+    fact = CodeRefused(
+        person=person.id, trouble=trouble, request=request.id if request is not None else "", drop=drop, age=age
+    )
+    return noted(INSTALLATION, fact) + told(
+        CodeAnswer(
+            person=person.id,
+            trouble=trouble,
+            boat=request.boat if request is not None else "",
+            equipment=request.equipment if request is not None else None,
+            until=until,
+            age=age,
+        )
+    )

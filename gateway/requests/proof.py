@@ -1,0 +1,119 @@
+"""The last stage: what was measured, never what was sent (handbook G6).
+
+A command is proved by its feedback contact, seen in the wanted state in a live reading that arrived after the command
+went out. A number that goes with it ("231 V") is waited for a little.
+"""
+
+from collections.abc import Mapping
+
+from gateway.requests.answers import NotSent, Proved
+from gateway.requests.decision import NOTHING, Decision, noted, told
+from gateway.requests.facts import LastSwitched, Over, RunEnded, RunProved, StopAnswered
+from gateway.requests.life import UNDER_WAY, RequestEvent, RequestState
+from gateway.requests.measured import feedback_says, number_since, shows
+from gateway.requests.settings import Equipment
+from gateway.requests.state import Request, Requests
+from gateway.requests.steps import after, stepped
+from gateway.requests.timed_runs import follow_runs
+from gateway.requests.world import World
+from gateway.vocabulary.moments import SECOND, Ms
+
+NUMBER_WAITS = 5 * SECOND
+"""How long after the contact the number that goes with it is waited for (our choice: a node that measures both sends
+them together or in its next message; without it the contact alone is told)."""
+
+
+def readings_changed(
+    state: Requests, signals: frozenset[str], equipment: Mapping[str, Equipment], world: World
+) -> Decision:
+    """New values came for these signals (ids). Only those of feedback contacts and proof numbers matter here, and any
+    of a boat whose timed stop waits to be sent."""
+    decision = NOTHING
+    for piece in equipment.values():
+        if piece.feedback in signals and (piece.minimum_off or piece.minimum_on):
+            decision += _switched(state, piece, world)
+    for request in state.open.values():
+        known = equipment.get(request.equipment)
+        if known is not None and request.state in UNDER_WAY and not signals.isdisjoint((known.feedback, known.proof)):
+            decision += _follow(state, request, known, world)
+    return decision + follow_runs(state, signals, equipment, world)
+
+
+def published(state: Requests, order: str, taken: bool, equipment: Mapping[str, Equipment], world: World) -> Decision:
+    """The broker took a command (order's id), or it did not. Not taken: nothing was switched, and it is not sent again;
+    but an end that is due goes on being due."""
+    for run in state.runs.values():
+        if run.order == order:
+            return noted(run.boat, StopAnswered(equipment=run.equipment, order=order, taken=taken))
+    request = next((r for r in state.open.values() if r.order == order and r.state in UNDER_WAY), None)
+    if request is None or request.state is RequestState.TAKEN:
+        return NOTHING  # nobody waits for this word any more
+    if taken or request.state is RequestState.SEEN:
+        event = RequestEvent.TAKE if taken else RequestEvent.NOT_TAKE
+        return noted(request.boat, stepped(request, event))
+    shown = feedback_says(equipment.get(request.equipment), world)
+    decision = noted(request.boat, stepped(request, RequestEvent.NOT_TAKE, measured=shown))
+    run_of_it = state.runs.get(request.equipment)
+    if run_of_it is not None and run_of_it.request == request.id:
+        decision += noted(request.boat, RunEnded(equipment=request.equipment, because=Over.NEVER_SENT))
+    return decision + told(
+        NotSent(person=request.person, boat=request.boat, equipment=request.equipment, action=request.action)
+    )
+
+
+def number_is_late(request: Request) -> Ms | None:
+    """When a request whose contact was seen is proved without its number; None when no contact was seen."""
+    return None if request.seen is None else request.seen + NUMBER_WAITS
+
+
+def proved(state: Requests, request: Request, seen: Ms, measured: str) -> Decision:
+    """The request is proved. seen: arrival of the reading that showed it. A timed run counts from here; a run that this
+    command has ended is over."""
+    decision = noted(request.boat, stepped(request, RequestEvent.PROVE, seen_at=seen, measured=measured))
+    run = state.runs.get(request.equipment)
+    stops_at: Ms | None = None
+    if run is not None and run.request == request.id:
+        stops_at = request.until if request.until is not None else seen + (request.run or 0)
+        decision += noted(request.boat, RunProved(equipment=request.equipment, due=stops_at))
+    elif run is not None and run.ends_with == request.action:
+        decision += noted(request.boat, RunEnded(equipment=request.equipment, because=Over.ASKED, measured=measured))
+    return decision + told(
+        Proved(
+            person=request.person,
+            boat=request.boat,
+            equipment=request.equipment,
+            action=request.action,
+            measured=measured,
+            after=seen - (request.sent if request.sent is not None else seen),
+            stops_at=stops_at,
+        )
+    )
+
+
+def _switched(state: Requests, piece: Equipment, world: World) -> Decision:
+    """Since when it is on or off, for the minimum times: a change that was seen, or the first sight of all."""
+    latest = world.latest(piece.feedback)
+    if latest is None or not latest.sure:
+        return NOTHING
+    on = latest.value is True
+    last = state.switched.get(piece.id)
+    if last is not None and last.on is on:
+        return NOTHING
+    return noted(piece.boat, LastSwitched(equipment=piece.id, on=on, at=latest.arrived))
+
+
+def _follow(state: Requests, request: Request, piece: Equipment, world: World) -> Decision:
+    contact = world.latest(piece.feedback)
+    wanted = request.action == piece.pair[0]
+    if request.seen is not None:
+        if shows(contact, request.seen, not wanted):
+            return noted(request.boat, stepped(request, RequestEvent.LOSE))
+        number = number_since(piece, request.seen, world)
+        return NOTHING if number is None else proved(state, request, request.seen, number)
+    if contact is None or request.sent is None or not shows(contact, request.sent, wanted):
+        return NOTHING
+    decision = noted(request.boat, stepped(request, RequestEvent.SEE, seen_at=contact.arrived))
+    number = number_since(piece, contact.arrived, world)
+    if piece.proof is not None and number is None:
+        return decision
+    return decision + proved(state, after(request, RequestEvent.SEE), contact.arrived, number or "")
