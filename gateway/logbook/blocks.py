@@ -22,8 +22,7 @@ class Block:
 
     first_, last_happening: happening numbers; first_, last_now: instants of taking, ms UTC; both of the first and the
     last line. count: how many lines. places: JSON list of the lines' places in their commit (0, 1, 2 ...), None when
-    the commit held this boat only. checksum: CRC-32 (RFC 1952 8) of lines and places: finds accidents in an hour that
-    no entry has closed yet; against intent only the hour's entry helps.
+    the commit held this boat only.
     """
 
     boat: str
@@ -34,12 +33,15 @@ class Block:
     count: int
     places: bytes | None
     lines: bytes
-    checksum: int
 
 
-def checksum(lines: bytes, places: bytes | None) -> int:
-    """CRC-32 over a block's lines and places, 0 to 2**32 - 1."""
-    return crc32(places or b"", crc32(lines))
+def checksum(number: int, batch: int, places: bytes | None, lines: bytes) -> int:
+    """CRC-32 (RFC 1952 8) over where a block stands and what it holds, 0 to 2**32 - 1.
+
+    number: the block's own; batch: number of the first block of its commit. It finds accidents in an hour that no
+    entry has closed yet; against intent only the hour's entry helps.
+    """
+    return crc32(lines, crc32(b"%d %d %b " % (number, batch, places or b"")))
 
 
 def pack(rows: Iterable[tuple[int, Ms, Reading]]) -> list[Block]:
@@ -82,5 +84,4 @@ def _block(boat: str, rows: list[tuple[int, int, Ms, bytes]], *, alone: bool) ->
         count=len(rows),
         places=places,
         lines=lines,
-        checksum=checksum(lines, places),
     )

@@ -50,7 +50,10 @@ class Hours:
         lines, places = block.lines, block.places
         if not isinstance(lines, bytes) or not (places is None or isinstance(places, bytes)):
             return "it holds no lines"
-        trouble = None if checksum(lines, places) == block.checksum else "its checksum does not fit"
+        if not isinstance(block.id, int) or not isinstance(block.batch, int):
+            return "it does not say where it stands"
+        fits = checksum(block.id, block.batch, places, lines) == block.checksum
+        trouble = None if fits else "its checksum does not fit"
         rows = lines.split(b"\n")
         try:
             places_of(places, len(rows))

@@ -46,9 +46,11 @@ class StoredHead:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class StoredBlock:
-    """A row of a block of readings (`gateway.logbook.blocks.Block` says what each field should be)."""
+    """A row of a block of readings: its number, the number of the first block of its commit, the block itself
+    (`gateway.logbook.blocks.Block` says what each field should be), and the checksum over them."""
 
     id: object
+    batch: object
     boat: object
     first_happening: object
     last_happening: object

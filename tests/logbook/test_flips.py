@@ -97,11 +97,10 @@ def last_entries(path: Path) -> dict[str, int]:
 
 
 def may_be_named(flip: Flip, new: Any, last: dict[str, int]) -> set[int]:
-    """The entry whose byte it was; for a sealed part that moved, also the one it moved to."""
+    """The entry whose byte it was; when it was a number of an entry, also the one that the row names now."""
     if flip.table == "chain_heads":
         return {last[flip.key[0]]}
-    moved = flip.table == "sealed_parts" and flip.column == "n"
-    return {flip.key[0], new} if moved else {flip.key[0]}
+    return {flip.key[0], new} if flip.column == "n" else {flip.key[0]}
 
 
 def must_be_found(path: Path, flips: Sequence[Flip]) -> None:
@@ -206,5 +205,5 @@ def test_a_sample_of_flipped_bytes_of_the_file_is_judged_rightly(copy: Path) -> 
 @pytest.mark.struck
 @pytest.mark.timeout(3600)
 def test_many_flipped_bytes_of_the_file_are_judged_rightly(copy: Path) -> None:
-    found, _ = file_must_be_judged_rightly(copy, range(0, copy.stat().st_size, 7))
-    assert found > 10_000
+    found, _ = file_must_be_judged_rightly(copy, range(0, copy.stat().st_size, 13))
+    assert found > 5_000

@@ -342,7 +342,7 @@ def test_a_changed_reading_changes_its_hour_and_names_the_entry_that_closed_it(r
     block = rows.block_rows[here]
     lines = block.lines.replace(b'"12.1"', b'"13.1"')
     assert lines != block.lines
-    rows.block_rows[here] = replace(block, lines=lines, checksum=checksum(lines, block.places))
+    rows.block_rows[here] = replace(block, lines=lines, checksum=checksum(block.id, block.batch, block.places, lines))
     report = verify(rows)
     assert report.first_bad is not None
     assert report.first_bad.n == n
@@ -368,7 +368,8 @@ def test_readings_added_to_an_hour_that_passed_without_any_are_found(rows: Any) 
     _, now, reading = read_line(rows.block_rows[0].lines)
     (block,) = pack([(0, now - 86_400_000, reading)])
     fields = {name: getattr(block, name) for name in type(block).__slots__}
-    rows.block_rows.insert(0, replace(rows.block_rows[0], id=0, **fields))
+    fields["checksum"] = checksum(0, 0, block.places, block.lines)
+    rows.block_rows.insert(0, replace(rows.block_rows[0], id=0, batch=0, **fields))
     report = verify(rows)
     assert report.first_bad is not None
     assert "had none when it passed" in report.first_bad.what
@@ -379,6 +380,9 @@ def test_readings_added_to_an_hour_that_passed_without_any_are_found(rows: Any) 
     [
         {"checksum": 1},
         {"count": 2},
+        {"id": None},
+        {"batch": 0},
+        {"batch": "1"},
         {"first_now": 1},
         {"boat": "little-stint"},
         {"lines": b""},

@@ -4,7 +4,7 @@ import sqlite3
 from collections.abc import Sequence
 
 from gateway.doors.faces import Batch, ReadingRow, Snapshot
-from gateway.logbook.blocks import pack
+from gateway.logbook.blocks import checksum, pack
 from gateway.logbook.chains import digest
 from gateway.logbook.seals import part_bytes
 from gateway.vocabulary.entries import Written
@@ -64,7 +64,7 @@ def _readings(driver: sqlite3.Connection, rows: Sequence[ReadingRow]) -> None:
                 block.count,
                 block.places,
                 block.lines,
-                block.checksum,
+                checksum(place, newest + 1, block.places, block.lines),
             )
             for place, block in enumerate(blocks, newest + 1)
         ],

@@ -126,7 +126,7 @@ class KeptReadings:
 
     def _rows(self, block: Row[Any]) -> Iterator[tuple[int, ReadingRow]]:
         try:
-            if checksum(block.lines, block.places) != block.checksum:
+            if checksum(block.id, block.batch, block.places, block.lines) != block.checksum:
                 raise NotPlain("its checksum does not fit")
             lines = block.lines.split(b"\n")
             for place, data in zip(places_of(block.places, len(lines)), lines, strict=True):

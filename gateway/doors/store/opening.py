@@ -52,17 +52,14 @@ def open_writing(path: Path) -> Opened:
 
 
 def open_reading(path: Path) -> Opened:
-    """Open the file for reading only, also while the service writes. Raises StoreTrouble, StoreUnreadable."""
+    """Open the file for reading only, also while the service writes. Raises StoreTrouble, StoreUnreadable.
+
+    The folder must be writable: SQLite keeps its side files there, also for readers.
+    """
     if not path.is_file():
         raise unreadable(path, "there is no such file", "Start the gateway once, or name the right installation folder")
-    name = "file:" + quote(str(path.absolute()))
     try:
-        return _connected(f"{name}?mode=ro", READING, uri=True)
-    except FROM_SQLITE as error:
-        if not _lies_still(path):
-            raise as_trouble(path, error) from error
-    try:  # a copy on a disk that cannot be written: SQLite cannot make its side files there, and need not
-        return _connected(f"{name}?mode=ro&immutable=1", READING, uri=True)
+        return _connected(f"file:{quote(str(path.absolute()))}?mode=ro", READING, uri=True)
     except FROM_SQLITE as error:
         raise as_trouble(path, error) from error
 
@@ -92,11 +89,6 @@ class Hold:
         if not self._given_back:
             self._given_back = True
             os.close(self._handle)
-
-
-def _lies_still(path: Path) -> bool:
-    side = path.with_name(path.name + "-wal")
-    return not os.access(path.parent, os.W_OK) and not (side.exists() and side.stat().st_size)
 
 
 def _connected(name: str, settings: tuple[str, ...], *, uri: bool) -> Opened:

@@ -18,7 +18,6 @@ from gateway.logbook.stored import CannotRead, StoredBlock, StoredEntry, StoredH
 from gateway.vocabulary.entries import Written
 
 _Row = TypeVar("_Row", StoredEntry, StoredPart, StoredHead, StoredBlock)
-_BLOCK = [column for column in READING_BLOCKS.c if column.name != "batch"]
 
 
 class StoreReader:
@@ -75,7 +74,7 @@ class StoreReader:
 
     def blocks(self) -> Iterator[StoredBlock]:
         """All blocks of readings in the order of writing, as they stand. Raises CannotRead."""
-        return self._rows(StoredBlock, select(*_BLOCK).order_by(READING_BLOCKS.c.id))
+        return self._rows(StoredBlock, select(READING_BLOCKS).order_by(READING_BLOCKS.c.id))
 
     def _rows(self, kind: type[_Row], wanted: Select[Any]) -> Iterator[_Row]:
         try:
