@@ -106,6 +106,13 @@ class EmbeddedBroker:
         """True while the child process lives."""
         return self._child is not None and self._child.poll() is None
 
+    @property
+    def process(self) -> int:
+        """The process id of the running broker."""
+        if self._child is None:
+            raise BrokerMissing("embedded broker: it is not running. Call start() first.")
+        return self._child.pid
+
     def start(self) -> Self:
         """Start, or start again on the same port, and wait until the port answers. Raises BrokerMissing."""
         if self.is_running:

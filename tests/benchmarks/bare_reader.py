@@ -17,6 +17,7 @@ import struct
 import subprocess
 import sys
 import time
+from bisect import bisect_right
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from itertools import accumulate
@@ -24,10 +25,12 @@ from types import TracebackType
 from typing import Self
 
 import paho.mqtt.client as mqtt
+from paho.mqtt.enums import CallbackAPIVersion
 
 HOST = "127.0.0.1"
-CONNECT, CONNACK, PUBLISH, PUBACK, SUBSCRIBE, SUBACK, PINGREQ, PINGRESP, DISCONNECT = 1, 2, 3, 4, 8, 9, 12, 13, 14
+CONNECT, CONNACK, PUBLISH, PUBACK, SUBSCRIBE, SUBACK, PINGREQ, PINGRESP = 1, 2, 3, 4, 8, 9, 12, 13
 ROUNDS, PACKETS = 8, 32  # the same bounds as the door's reader
+CHUNK = 1 << 16  # bytes of whole packets handed to the kernel at once
 
 
 def small_payload(n: int) -> bytes:
@@ -61,7 +64,8 @@ def publish_packet(topic: bytes, payload: bytes, mid: int, version: int) -> byte
 
 def split_packets(data: bytes) -> tuple[list[tuple[int, int, bytes]], bytes]:
     """(type, flags, body) of each whole packet in data, and what is left of a packet not whole yet."""
-    found, at = [], 0
+    found: list[tuple[int, int, bytes]] = []
+    at = 0
     while True:
         length, shift, body = 0, 0, at + 1
         while body < len(data) and shift <= 21:
@@ -158,6 +162,7 @@ class PublishSource:
     def served(self, within: float = 30.0) -> Served:
         """Wait, at most so many seconds, until every message was sent and acknowledged. Blocks."""
         assert self._child is not None
+        assert self._child.stdout is not None
         ready, _, _ = select.select([self._child.stdout], [], [], within)
         assert ready, f"the client did not take and acknowledge {self.count} messages within {within:g} s"
         return Served(acknowledged=self._line(), seconds=self._line() / 1e6)
@@ -185,12 +190,19 @@ def _serve() -> None:
 
 def _serve_one(client: socket.socket, packets: memoryview, ends: list[int], window: int | None, version: int) -> None:
     count = len(ends) - 1
-    acknowledged, sent, rest, subscribed, told, began = 0, 0, b"", False, False, 0.0
+    acknowledged, cut, rest, subscribed, told, began = 0, 0, b"", False, False, 0.0
+    outgoing = memoryview(b"")  # whole packets: an answer must not fall into the middle of one
+    answers = bytearray()
     client.setblocking(False)
     while True:
         allowed = count if window is None else min(count, acknowledged + window)
-        wants_to_send = subscribed and sent < ends[allowed]
-        readable, writable, _ = select.select([client], [client] if wants_to_send else [], [])
+        if not outgoing and answers:
+            outgoing, answers = memoryview(bytes(answers)), bytearray()
+        elif not outgoing and subscribed and cut < allowed:
+            began = began or time.perf_counter()
+            upto = min(allowed, max(cut + 1, bisect_right(ends, ends[cut] + CHUNK) - 1))
+            outgoing, cut = packets[ends[cut] : ends[upto]], upto
+        readable, writable, _ = select.select([client], [client] if outgoing else [], [])
         if readable:
             data = client.recv(1 << 16)
             if not data:
@@ -198,14 +210,13 @@ def _serve_one(client: socket.socket, packets: memoryview, ends: list[int], wind
             acks, rest, others = _count_acks(rest + data)
             acknowledged += acks
             for kind, flags, body in others:
-                client.sendall(answer_to(kind, flags, body, version)) if kind != DISCONNECT else None
+                answers += answer_to(kind, flags, body, version)
                 subscribed = subscribed or kind == SUBSCRIBE
             if acknowledged >= count and not told:
                 told = True
                 print(f"{acknowledged}\n{int((time.perf_counter() - began) * 1e6)}", flush=True)
         if writable:
-            began = began or time.perf_counter()
-            sent += client.send(packets[sent : min(ends[allowed], sent + (1 << 16))])
+            outgoing = outgoing[client.send(outgoing) :]
 
 
 def _count_acks(data: bytes) -> tuple[int, bytes, list[tuple[int, int, bytes]]]:
@@ -250,16 +261,25 @@ async def _read_bare(port: int, count: int) -> float:
             if seen - before < PACKETS:
                 return
 
+    def on_connect(*_: object) -> None:
+        client.subscribe("#", 1)
+
+    def on_want_write(_client: mqtt.Client, _data: object, sock: "mqtt.SocketLike") -> None:
+        loop.add_writer(sock.fileno(), client.loop_write)
+
+    def on_written(_client: mqtt.Client, _data: object, sock: "mqtt.SocketLike") -> None:
+        loop.remove_writer(sock.fileno())
+
     client = mqtt.Client(
-        mqtt.CallbackAPIVersion.VERSION2, client_id="bare", protocol=mqtt.MQTTv5, reconnect_on_failure=False
+        CallbackAPIVersion.VERSION2, client_id="bare", protocol=mqtt.MQTTv5, reconnect_on_failure=False
     )
     client.on_message = on_message
-    client.on_connect = lambda *_: client.subscribe("#", 1)
+    client.on_connect = on_connect
     client.connect(HOST, port)
     sock = client.socket()
     assert sock is not None
-    client.on_socket_register_write = lambda *_: loop.add_writer(sock, client.loop_write)
-    client.on_socket_unregister_write = lambda *_: loop.remove_writer(sock)
+    client.on_socket_register_write = on_want_write
+    client.on_socket_unregister_write = on_written
     loop.add_reader(sock, on_readable)
     try:
         async with asyncio.timeout(60):

@@ -45,6 +45,30 @@ def test_the_source_serves_the_door_and_counts_its_acknowledgements(version: int
         assert most <= window
 
 
+def test_answers_of_the_source_do_not_fall_into_the_middle_of_a_message() -> None:
+    # 8 MB fill every buffer on the way, and the door publishes its presence meanwhile, which is answered.
+    def large(n: int) -> bytes:
+        return small_payload(n).ljust(4096)
+
+    async def take_all(port: int) -> list[bytes]:
+        woken = asyncio.Event()
+        bus = MqttBus(BrokerSettings(name="b", host="127.0.0.1", port=port, client_id="door"), woken.set)
+        await bus.open(["#"])
+        payloads: list[bytes] = []
+        async with asyncio.timeout(20):
+            while len(payloads) < 2_000:
+                await woken.wait()
+                woken.clear()
+                messages, _ = bus.take()
+                payloads += [message.payload for message in messages]
+                bus.acknowledge(messages)
+        await bus.close()
+        return payloads
+
+    with PublishSource(2_000, payload=large) as source:
+        assert asyncio.run(take_all(source.port)) == [large(n) for n in range(2_000)]
+
+
 @pytest.mark.parametrize("length", [0, 1, 127, 128, 16_383, 16_384, 2_097_151, 2_097_152])
 def test_packets_are_split_where_they_were_joined_whatever_their_length(length: int) -> None:
     # The lengths are the edges of table 2.4 of MQTT 3.1.1: one to four bytes of remaining length.

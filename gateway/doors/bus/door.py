@@ -52,8 +52,9 @@ class MqttBus:
         return self._intake.take()
 
     def acknowledge(self, messages: Iterable[Arrived]) -> None:
-        """Acknowledge in the order given. Those of an earlier connection are dropped: a late acknowledgement marked
-        another message, with the same packet id, as handled and lost it (measured)."""
+        """Acknowledge in the order given, which must be the order of arrival and leave out none (MQTT 3.1.1, 4.6):
+        mosquitto bears with less, iotcore cuts the connection (both measured). Those of an earlier connection are
+        dropped: a late one marked another message, with the same packet id, as handled and lost it (measured)."""
         link = self._link
         if link is None or not link.is_up:
             return

@@ -338,6 +338,8 @@ class Link:
             properties = Properties(PacketTypes.PUBLISH)  # type: ignore[no-untyped-call]  # paho gives it no types
             properties.MessageExpiryInterval = expires_after
         try:
+            if not topic:  # paho lets it through in MQTT 5, for topic aliases; brokers cut the connection (measured)
+                raise ValueError("the topic is empty")
             sent = self._client.publish(topic, payload, qos=1, retain=retain, properties=properties)
         except ValueError as error:
             self._noted(f"nothing can be published on '{topic}': {error}")
