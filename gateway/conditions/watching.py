@@ -114,10 +114,10 @@ def is_ripe(watch: Watch, since: Ms, latest: Latest | None, signal: Signal, star
 def ripe_at(watch: Watch, since: Ms, latest: Latest | None, started: Ms, now: Ms) -> Ms | None:
     """When time alone will make it ripe, if the signal stays fresh; None when only a new reading can.
 
-    Asked after `is_ripe` said no, so an instant that has gone by without being ripe waits for a reading.
+    An instant that has gone by without its having become ripe (a stale signal) waits for a reading.
     """
     due = since + watch.lasting
-    if latest is None or latest.arrived < started or due <= now:
+    if latest is None or latest.arrived < started or due < now:
         return None
     return due
 

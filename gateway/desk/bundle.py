@@ -6,7 +6,7 @@ from functools import cached_property
 
 from gateway.alarms.settings import Point
 from gateway.boat.settings import Boat, Signal
-from gateway.people.settings import Person
+from gateway.people.settings import Person, Role
 from gateway.requests.settings import Equipment, Sort
 from gateway.telling.settings import CallOutList, Pacing
 from grammar.meanings import Meaning
@@ -38,3 +38,15 @@ class Bundle:
     def person_by_number(self) -> Mapping[str, Person]:
         """Who has a number (E.164)."""
         return {person.number: person for person in self.people.values()}
+
+    def concerned(self, boat: str, *roles: Role) -> tuple[str, ...]:
+        """Ids of the persons with one of these roles for whom this boat is a matter."""
+        return tuple(p.id for p in self.people.values() if boat in p.boats and p.role in roles)
+
+    def minders(self, boat: str) -> tuple[str, ...]:
+        """Who minds the boat's wiring: its installers; without one, its owners and caretakers."""
+        return self.concerned(boat, Role.INSTALLER) or self.concerned(boat, Role.OWNER, Role.CARETAKER)
+
+    def with_role(self, *roles: Role) -> tuple[str, ...]:
+        """Ids of all persons with one of these roles."""
+        return tuple(p.id for p in self.people.values() if p.role in roles)

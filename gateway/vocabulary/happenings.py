@@ -122,10 +122,11 @@ class InstallationCame:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class StoreRecovered:
-    """The store commits again after it could not. since: instant of the first failed commit.
+    """The store commits again after it could not. since: instant of the first failed commit; until: of recovery.
     told: what was told from memory meanwhile, one line each."""
 
     since: Ms
+    until: Ms
     told: tuple[str, ...]
 
 

@@ -1,0 +1,61 @@
+"""Answers to questions: what the boat said last, what is open, what may be texted."""
+
+from gateway.alarms.standing import Alarm
+from gateway.boat.settings import Signal
+from gateway.conditions.judging import said
+from gateway.desk.moment import Moment
+from gateway.desk.rounds import situation_of
+from gateway.desk.turn import Recorder
+from gateway.people.settings import Person
+from gateway.telling.notices import AlarmsAnswer, PhrasesAnswer, StatusAnswer, StatusLine
+
+
+def status_answer(rec: Recorder, person: str, boat: str) -> StatusAnswer:
+    """The open alarms, worst first, then the signals in the installer's order, each with its age when it is old."""
+    lines = tuple(_line(rec, signal) for signal in rec.bundle.signals.values() if signal.boat == boat)
+    return StatusAnswer(
+        person=person,
+        boat=boat,
+        situations=tuple(situation_of(alarm) for alarm in _open(rec, boat)),
+        lines=lines,
+        silent_since=Moment(rec.state, rec.bundle, rec.now).silent_since(boat),
+    )
+
+
+def _line(rec: Recorder, signal: Signal) -> StatusLine:
+    latest = rec.state.seen.latest.get(signal.id)
+    if latest is None:
+        return StatusLine(signal=signal.id, measured="", age=None)
+    age = rec.now - latest.measured
+    return StatusLine(
+        signal=signal.id, measured=said(latest, signal), age=age if age > signal.report_interval else None
+    )
+
+
+def alarms_answer(rec: Recorder, person: str, boat: str) -> AlarmsAnswer:
+    """The open alarms of the boat, worst first, with who has them."""
+    alarms = _open(rec, boat)
+    calls = rec.state.telling.calls
+    return AlarmsAnswer(
+        person=person,
+        boat=boat,
+        situations=tuple(situation_of(alarm) for alarm in alarms),
+        holders=tuple(calls[a.point].holder if a.point in calls else None for a in alarms),
+    )
+
+
+def _open(rec: Recorder, boat: str) -> list[Alarm]:
+    alarms = [alarm for alarm in rec.state.standing.by_point.values() if alarm.boat == boat]
+    return sorted(alarms, key=lambda a: (-rec.bundle.points[a.point].priority.gravity, a.number))
+
+
+def phrases_answer(rec: Recorder, person: Person, boat: str) -> PhrasesAnswer:
+    """What this person may text about this boat: first what everyone may, then each action the person has a right to,
+    the equipment's name in front (no printed phrase begins with a word that carriers take as opt-out)."""
+    phrases = ["status", "alarms", "have it", "checked", "visit", "visit over"]
+    for equipment in rec.bundle.equipment.values():
+        if equipment.boat == boat:
+            phrases += [
+                f"{equipment.name} {action}" for action in equipment.pair if person.may(boat, equipment.key, action)
+            ]
+    return PhrasesAnswer(person=person.id, boat=boat, phrases=tuple(phrases))

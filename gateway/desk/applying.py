@@ -1,0 +1,147 @@
+"""Which part of the state a fact changes. The only way in, live and in the fold."""
+
+from collections.abc import Mapping, Sequence
+from dataclasses import replace
+
+from gateway.alarms.facts import AlarmGivenUp, AlarmStep, AttendanceChanged, PersonSeen, VisitEnded
+from gateway.conditions.facts import ConditionBegan, ConditionEnded, SignalReadable, SignalUnreadable
+from gateway.conditions.watching import CLEARS, RAISES
+from gateway.desk.facts import (
+    ClockStepped,
+    CommandPublished,
+    HourKept,
+    InstallationUsed,
+    LinkStep,
+    LinkToldOf,
+    ServiceStarted,
+    StoreGap,
+    TextReceived,
+    TimeFell,
+    UnknownTopic,
+)
+from gateway.desk.state import Hour, LinkState, State
+from gateway.logbook.kept_readings import hour_of, line, roll
+from gateway.requests.facts import REQUEST_FACTS
+from gateway.telling.facts import (
+    HeldBack,
+    NotCalled,
+    OptOutNoted,
+    RoundCalled,
+    StrangersTold,
+    TextAnswered,
+    TextDelivery,
+    TextQueued,
+)
+from gateway.vocabulary.entries import SealedPart
+from gateway.vocabulary.facts import Fact
+from gateway.vocabulary.moments import Ms
+from gateway.vocabulary.readings import Reading
+
+MOST_UNKNOWN_TOPICS = 200
+"""Remembered at most, so that a flood of made-up topics cannot fill the memory or the logbook (our choice)."""
+
+FACTS: tuple[type[Fact], ...] = (
+    ServiceStarted,
+    InstallationUsed,
+    TimeFell,
+    ClockStepped,
+    LinkStep,
+    LinkToldOf,
+    UnknownTopic,
+    TextReceived,
+    CommandPublished,
+    StoreGap,
+    HourKept,
+    ConditionBegan,
+    ConditionEnded,
+    SignalUnreadable,
+    SignalReadable,
+    AlarmStep,
+    AlarmGivenUp,
+    PersonSeen,
+    VisitEnded,
+    AttendanceChanged,
+    RoundCalled,
+    NotCalled,
+    TextQueued,
+    TextAnswered,
+    TextDelivery,
+    HeldBack,
+    OptOutNoted,
+    StrangersTold,
+    *REQUEST_FACTS,
+)
+
+BY_KIND: Mapping[str, type[Fact]] = {fact.kind: fact for fact in FACTS}
+"""Every kind of entry there is, but for references."""
+
+
+def apply_fact(state: State, fact: Fact, now: Ms, parts: Sequence[SealedPart | None]) -> None:
+    """Change the state by one fact. parts: the sealed parts of its entry, None where erased."""
+    match fact:
+        case ConditionBegan() | ConditionEnded():
+            state.held.apply(fact)
+        case AlarmStep():
+            for side in (RAISES, CLEARS):
+                state.held.since.pop(f"{fact.point} {side}", None)
+            state.standing.apply(fact, now)
+            state.telling.apply(fact, now)
+        case AlarmGivenUp():
+            state.standing.apply(fact, now)
+            state.telling.apply(fact, now)
+        case PersonSeen() | VisitEnded() | AttendanceChanged():
+            state.standing.apply(fact, now)
+        case (
+            RoundCalled()
+            | NotCalled()
+            | TextQueued()
+            | TextAnswered()
+            | TextDelivery()
+            | OptOutNoted()
+            | StrangersTold()
+        ):
+            state.telling.apply(fact, now)
+        case _ if isinstance(fact, REQUEST_FACTS):
+            state.requests.apply(fact, now, parts)
+        case _:
+            _own(state, fact, now)
+
+
+def _own(state: State, fact: Fact, now: Ms) -> None:
+    match fact:
+        case ServiceStarted():
+            state.started = now
+            state.links = {link: LinkState(down_since=now) for link in state.links}
+        case InstallationUsed():
+            state.fingerprint = fact.fingerprint
+        case ClockStepped():
+            state.clock_offset += fact.by
+        case LinkStep():
+            _link(state, fact, now)
+        case LinkToldOf():
+            state.links[fact.link] = replace(state.links[fact.link], told=True)
+        case UnknownTopic():
+            state.unknown_topics.append(f"{fact.broker} {fact.topic}")
+        case TextReceived():
+            if fact.person is None:
+                state.telling.strangers += 1
+        case _:
+            pass  # kept for the record; changes nothing that is decided by
+
+
+def _link(state: State, fact: LinkStep, now: Ms) -> None:
+    known = state.links.get(fact.link)
+    if fact.up:
+        since = known.up_since if known is not None and known.up_since is not None else now
+        state.links[fact.link] = LinkState(up_since=since if fact.memory_kept else now)
+    elif known is None or known.down_since is None:
+        state.links[fact.link] = LinkState(down_since=now)
+
+
+def absorb(state: State, reading: Reading, boat: str, now: Ms) -> bool:
+    """Take one marked reading into the state: its hour's hash and the newest values. True when it is the newest."""
+    known = state.hours.get(boat)
+    hour = hour_of(now)
+    count, digest = (known.count, known.digest) if known is not None and known.hour == hour else (0, "")
+    state.hours[boat] = Hour(hour, count + 1, roll(digest, line(state.happening, now, reading)))
+    return state.seen.absorb(reading, now, boat)

@@ -1,0 +1,118 @@
+"""What the logbook keeps of what came in, and of the service itself."""
+
+from dataclasses import dataclass
+from typing import ClassVar
+
+from gateway.logbook.kept_readings import HOUR_KEPT, HOUR_KEPT_VERSION
+from gateway.vocabulary.facts import Fact
+from gateway.vocabulary.moments import Ms
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class ServiceStarted(Fact):
+    """The service began to run. stopped_at: the last instant recorded before, None in a new store."""
+
+    kind: ClassVar[str] = "service-started"
+    stopped_at: Ms | None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class InstallationUsed(Fact):
+    """These files are in use from now on. people: random ids; their keys, names and numbers stand in the sealed
+    parts, one for each, in this order."""
+
+    kind: ClassVar[str] = "installation-used"
+    fingerprint: str
+    people: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class TimeFell(Fact):
+    """Something fell due; what it was stands in the entries of the same happening."""
+
+    kind: ClassVar[str] = "time-fell"
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class ClockStepped(Fact):
+    """The wall clock moved against the monotonic one. by: ms, positive forward."""
+
+    kind: ClassVar[str] = "clock-stepped"
+    by: Ms
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class LinkStep(Fact):
+    """A broker or the carrier came or went. memory_kept: a broker that came still knew our session."""
+
+    kind: ClassVar[str] = "link-step"
+    link: str
+    up: bool
+    memory_kept: bool = True
+    detail: str = ""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class LinkToldOf(Fact):
+    """The installer was told that a link has been down for long."""
+
+    kind: ClassVar[str] = "link-told-of"
+    link: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class UnknownTopic(Fact):
+    """A message came on a topic that no signal uses: the first one of that topic. sample: printable."""
+
+    kind: ClassVar[str] = "unknown-topic"
+    broker: str
+    topic: str
+    sample: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class TextReceived(Fact):
+    """A text came. Number and body stand in the sealed part ``{"number", "body"}``.
+
+    message: the carrier's id. person: random id, None for a stranger. read_as: what it was read as, or why it was
+    not. boat: key named in the text, "". age: ms, None unknown.
+    """
+
+    kind: ClassVar[str] = "text-received"
+    message: str
+    person: str | None
+    read_as: str
+    boat: str
+    age: Ms | None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class CommandPublished(Fact):
+    """What became of a command handed to the broker."""
+
+    kind: ClassVar[str] = "command-published"
+    order: str
+    taken: bool
+    detail: str = ""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class StoreGap(Fact):
+    """The record could not be kept from `since` to `until` (instants). told: what was told from memory meanwhile."""
+
+    kind: ClassVar[str] = "store-gap"
+    since: Ms
+    until: Ms
+    told: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class HourKept(Fact):
+    """The hash over all readings of one boat taken in one past hour. hour: instant of its begin."""
+
+    kind: ClassVar[str] = HOUR_KEPT
+    version: ClassVar[int] = HOUR_KEPT_VERSION
+    boat: str
+    hour: Ms
+    count: int
+    digest: str

@@ -1,0 +1,211 @@
+"""The desk: takes one happening after the other, decides, and keeps the one state."""
+
+from collections.abc import Iterable
+
+from gateway.alarms.facts import AlarmGivenUp
+from gateway.alarms.life import AlarmEvent
+from gateway.alarms.standing import stepped
+from gateway.conditions.watching import ripe_at, silence_ripe_at, silent_since
+from gateway.desk import switching, trouble
+from gateway.desk.applying import BY_KIND, MOST_UNKNOWN_TOPICS, absorb, apply_fact
+from gateway.desk.bundle import Bundle
+from gateway.desk.facts import ClockStepped, InstallationUsed, TimeFell, UnknownTopic
+from gateway.desk.inbound import text_came
+from gateway.desk.intake import break_clearing, readings_came, ripen
+from gateway.desk.moment import Moment
+from gateway.desk.rounds import call_out, callouts_of
+from gateway.desk.state import State
+from gateway.desk.turn import Recorder, Turn
+from gateway.desk.watchers import watchers_of
+from gateway.logbook.chains import REFERENCE, accept
+from gateway.requests.falling_due import next_due as next_request
+from gateway.telling.calls import next_due as next_round
+from gateway.vocabulary.draws import Draws
+from gateway.vocabulary.entries import INSTALLATION, Written
+from gateway.vocabulary.facts import fact_of
+from gateway.vocabulary.happenings import (
+    DeliveryReported,
+    Happening,
+    InstallationCame,
+    LinkChanged,
+    PublishAnswered,
+    ReadingsCame,
+    SendAnswered,
+    Started,
+    StoreRecovered,
+    TextCame,
+    TimeCame,
+    UnknownTopicCame,
+    WallClockStepped,
+)
+from gateway.vocabulary.moments import Ms
+from gateway.vocabulary.readings import Reading
+
+MOST_STEPS_DUE = 1_000
+"""Rounds of "what is due now" in one turn. Each changes what is due next; more would be a fault of ours, and it is
+better to say so than to stand still for ever."""
+
+
+class Desk:
+    """One installation's brain. Not safe for several threads; the service calls it from one.
+
+    Live, what-if and replay are the same class: the difference is who calls it and what becomes of the orders.
+    """
+
+    def __init__(self, bundle: Bundle, state: State | None = None) -> None:
+        self.state = State() if state is None else state
+        self.use(bundle)
+
+    def use(self, bundle: Bundle) -> None:
+        """Put new settings in place. The service then takes an `InstallationCame` before anything else."""
+        self.bundle = bundle
+        self._watchers = watchers_of(bundle)
+        self._callouts = callouts_of(bundle)
+
+    def take(self, happening: Happening, now: Ms, draw: bytes) -> Turn:
+        """Decide on one happening. now: instant, ms UTC, later than any before; draw: 32 fresh bytes.
+
+        What fell due before `now` is done first, then the happening, then what falls due exactly at `now`. The state
+        has changed when this returns; the orders must wait until the entries are on disk, and if they cannot be put
+        there this desk must be thrown away and rebuilt from the store.
+        """
+        if now <= self.state.now:
+            raise ValueError(f"time must move on: {now} after {self.state.now}")
+        rec = Recorder(state=self.state, bundle=self.bundle, draws=Draws(draw), now=now)
+        self.state.happening += 1
+        self._fall_due(rec, now - 1)
+        self.state.now = now
+        self._handle(rec, happening)
+        self._fall_due(rec, now)
+        return rec.turn()
+
+    def apply(self, written: Written) -> None:
+        """Fold one entry of the logbook in. Raises DoesNotFollow, ValueError or TypeError when it cannot be."""
+        entry = written.entry
+        accept(self.state.heads, written)
+        self.state.happening = entry.happening
+        self.state.now = max(self.state.now, entry.now)
+        if entry.kind == REFERENCE:
+            return
+        if entry.kind not in BY_KIND:
+            raise ValueError(f"entry {entry.n}: kind {entry.kind!r} is not known to this version")
+        fact = fact_of(BY_KIND[entry.kind], entry.version, entry.body)
+        apply_fact(self.state, fact, entry.now, written.parts)
+
+    def apply_reading(self, happening: int, now: Ms, reading: Reading) -> None:
+        """Fold one kept reading in."""
+        self.state.happening, self.state.now = happening, max(self.state.now, now)
+        absorb(self.state, reading, reading.signal.partition("/")[0], now)
+
+    def next_due(self) -> Ms | None:
+        """The next instant at which something falls due by itself; None when nothing will."""
+        rec = self._looking()
+        dues = [next_round(self.state.telling, self._callouts), next_request(self.state.requests)]
+        dues += trouble.long_down(rec).values()
+        dues += (at for at in self._ripening() if at is not None)
+        dues += self._silences()
+        return min((at for at in dues if at is not None), default=None)
+
+    def _looking(self) -> Recorder:
+        return Recorder(state=self.state, bundle=self.bundle, draws=Draws(bytes(32)), now=self.state.now)
+
+    def _ripening(self) -> Iterable[Ms | None]:
+        state = self.state
+        for watch_id, since in state.held.since.items():
+            watch = self._watchers.by_id.get(watch_id)
+            if watch is not None:
+                yield ripe_at(watch, since, state.seen.latest.get(watch.signal or ""), state.started, state.now)
+
+    def _silences(self) -> Iterable[Ms]:
+        state, moment = self.state, Moment(self.state, self.bundle, self.state.now)
+        for watch in self._watchers.silences:
+            if state.standing.is_active(watch.point):
+                continue
+            since = silent_since(watch, state.seen, state.started, moment.link_up_since(watch.boat))
+            if since is not None:
+                yield silence_ripe_at(watch.condition, since)  # type: ignore[arg-type]
+
+    def _handle(self, rec: Recorder, happening: Happening) -> None:
+        match happening:
+            case ReadingsCame(readings=readings):
+                switching.seen(rec, readings_came(rec, self._watchers, readings))
+            case TextCame():
+                text_came(rec, happening)
+            case SendAnswered():
+                trouble.text_answered(rec, happening)
+            case DeliveryReported():
+                trouble.delivery(rec, happening)
+            case PublishAnswered():
+                trouble.command_published(rec, happening)
+                switching.handed_over(rec, happening.order, happening.taken)
+            case LinkChanged():
+                trouble.link_changed(rec, happening)
+            case UnknownTopicCame():
+                self._unknown_topic(rec, happening)
+            case TimeCame():
+                rec.note(INSTALLATION, TimeFell())
+            case WallClockStepped(by=by):
+                rec.note(INSTALLATION, ClockStepped(by=by))
+            case InstallationCame():
+                self._installation(rec, happening)
+            case Started():
+                trouble.started(rec, happening)
+                break_clearing(rec)
+                switching.restarted(rec)
+            case StoreRecovered():
+                trouble.store_recovered(rec, happening)
+
+    def _unknown_topic(self, rec: Recorder, happening: UnknownTopicCame) -> None:
+        known = self.state.unknown_topics
+        if f"{happening.broker} {happening.topic}" not in known and len(known) < MOST_UNKNOWN_TOPICS:
+            fact = UnknownTopic(broker=happening.broker, topic=happening.topic, sample=happening.sample)
+            rec.note(INSTALLATION, fact)
+
+    def _installation(self, rec: Recorder, happening: InstallationCame) -> None:
+        people = [self.bundle.people[person] for person in happening.people]
+        rec.note(
+            INSTALLATION,
+            InstallationUsed(fingerprint=happening.fingerprint, people=happening.people),
+            [{"id": p.id, "key": p.key, "name": p.name, "number": p.number} for p in people],
+        )
+        for alarm in list(self.state.standing.by_point.values()):
+            if alarm.point not in self.bundle.points:
+                because = "its point is no longer in the installation"
+                rec.note(alarm.boat, AlarmGivenUp(number=alarm.number, point=alarm.point, because=because))
+
+    def _fall_due(self, rec: Recorder, until: Ms) -> None:
+        """Do what is due up to `until`, the most pressing first, until nothing is."""
+        now = rec.now
+        for _ in range(MOST_STEPS_DUE):
+            due = self.next_due_within(until)
+            if due is None:
+                break
+            did = self._ripe(rec) | self._silent(rec) | call_out(rec) | switching.due(rec) | trouble.links_due(rec)
+            if not did:
+                break
+        rec.now = now
+
+    def next_due_within(self, until: Ms) -> Ms | None:
+        """The next due instant if it is not after `until`."""
+        due = self.next_due()
+        return due if due is not None and due <= until else None
+
+    def _ripe(self, rec: Recorder) -> bool:
+        found = False
+        for watch in [self._watchers.by_id[w] for w in self.state.held.since if w in self._watchers.by_id]:
+            if watch.id in self.state.held.since:  # a step of one may have ended another
+                found |= ripen(rec, watch)
+        return found
+
+    def _silent(self, rec: Recorder) -> bool:
+        state, moment = self.state, Moment(self.state, self.bundle, rec.now)
+        found = False
+        for watch in self._watchers.silences:
+            since = silent_since(watch, state.seen, state.started, moment.link_up_since(watch.boat))
+            if since is None or state.standing.is_active(watch.point):
+                continue
+            if silence_ripe_at(watch.condition, since) <= rec.now:  # type: ignore[arg-type]
+                point = self.bundle.points[watch.point]
+                rec.note(point.boat, stepped(state.standing, point, AlarmEvent.RAISE, rec.now, at=since))
+                found = True
+        return found

@@ -1,0 +1,184 @@
+"""A text came in: who sent it, what it means, and what follows."""
+
+from gateway.alarms.facts import PersonSeen, VisitEnded
+from gateway.desk import switching
+from gateway.desk.answering import alarms_answer, phrases_answer, status_answer
+from gateway.desk.facts import TextReceived
+from gateway.desk.taking import not_taken, reset, take
+from gateway.desk.trouble import opted, strangers
+from gateway.desk.turn import Recorder
+from gateway.people.settings import Person
+from gateway.requests.answers import CodeAnswer, CodeTrouble
+from gateway.requests.settings import Equipment
+from gateway.telling.notices import NotRead, VisitAnswer, WhichBoat
+from gateway.telling.pacing import may_answer
+from gateway.vocabulary.entries import INSTALLATION
+from gateway.vocabulary.happenings import TextCame
+from gateway.vocabulary.moments import MINUTE
+from grammar.meanings import (
+    Asking,
+    Confirm,
+    Meaning,
+    NotUnderstood,
+    Question,
+    ResetAlarm,
+    Switch,
+    TakeAlarm,
+    Understood,
+    VisitBegins,
+    VisitOver,
+    Why,
+    Withdraw,
+)
+
+OLDEST_COMMAND = 5 * MINUTE
+"""A text older than this never commands (design, "reading and acting")."""
+
+
+def text_came(rec: Recorder, text: TextCame) -> None:
+    """Take in one text. It is kept whatever it says; a stranger gets no answer and no hint."""
+    person = rec.bundle.person_by_number.get(text.number)
+    meaning = rec.bundle.read_text(text.body)
+    boat = _chain(rec, person, meaning)
+    fact = TextReceived(
+        message=text.message,
+        person=person.id if person is not None else None,
+        read_as=_read_as(meaning),
+        boat=boat,
+        age=text.age,
+    )
+    rec.note(boat or INSTALLATION, fact, [{"number": text.number, "body": text.body}])
+    if person is None:
+        strangers(rec, text.number)
+    elif isinstance(meaning, NotUnderstood):
+        _not_understood(rec, person, meaning)
+    else:
+        _understood(rec, person, meaning, text)
+
+
+def _chain(rec: Recorder, person: Person | None, meaning: Meaning) -> str:
+    """The boat that the text is a matter of, as far as it says so itself; "" for the installation."""
+    if person is None:
+        return ""
+    if isinstance(meaning, Understood) and meaning.boat in rec.bundle.boats and meaning.boat in person.boats:
+        return meaning.boat or ""
+    return person.boats[0] if len(person.boats) == 1 else ""
+
+
+def _read_as(meaning: Meaning) -> str:
+    if isinstance(meaning, NotUnderstood):
+        return str(meaning.why)
+    return {
+        Question: "question",
+        TakeAlarm: "takes an alarm",
+        ResetAlarm: "resets an alarm",
+        VisitBegins: "visit begins",
+        VisitOver: "visit over",
+        Switch: "asks for a switch",
+        Confirm: "confirms",
+        Withdraw: "withdraws",
+    }[type(meaning.request)]
+
+
+def _not_understood(rec: Recorder, person: Person, meaning: NotUnderstood) -> None:
+    if meaning.why in (Why.OPT_OUT, Why.OPT_IN):
+        opted(rec, person, out=meaning.why is Why.OPT_OUT)
+        return
+    if meaning.why in (Why.MERE_ANSWER, Why.REACTION):
+        not_taken(rec, person)
+        return
+    if may_answer(rec.state.telling.sent_to(person.id), rec.bundle.pacing, rec.now):
+        equipment = _equipment(rec, person, None, meaning.equipment) if meaning.equipment else None
+        rec.tell(
+            NotRead(
+                person=person.id,
+                boat=person.boats[0] if len(person.boats) == 1 else "",
+                why=str(meaning.why),
+                nearest=meaning.nearest,
+                equipment=equipment.id if equipment is not None else None,
+            )
+        )
+
+
+def _understood(rec: Recorder, person: Person, meaning: Understood, text: TextCame) -> None:
+    match meaning.request:
+        case TakeAlarm(alarm=number):
+            take(rec, person, number, meaning.boat)
+        case ResetAlarm(alarm=number):
+            reset(rec, person, number, meaning.boat)
+        case Confirm(words=words):
+            switching.confirmed(rec, person, words, text.age)
+        case Withdraw(words=words):
+            switching.withdrawn(rec, person, words, text.age)
+        case Switch() as switch:
+            _switch(rec, person, switch, meaning.boat, text.age)
+        case VisitBegins() | VisitOver() | Question() as request:
+            boat = _one_boat(rec, person, meaning.boat, _example(request))
+            if boat is not None:
+                _about_boat(rec, person, boat, request, text)
+
+
+def _about_boat(
+    rec: Recorder, person: Person, boat: str, request: VisitBegins | VisitOver | Question, text: TextCame
+) -> None:
+    match request:
+        case VisitBegins():
+            rec.note(boat, PersonSeen(boat=boat, by="text", at=rec.now, person=person.id))
+            rec.tell(VisitAnswer(person=person.id, boat=boat, begun=True))
+        case VisitOver():
+            _visit_over(rec, person, boat, text)
+        case Question(asking=Asking.STATUS):
+            rec.tell(status_answer(rec, person.id, boat))
+        case Question(asking=Asking.ALARMS):
+            rec.tell(alarms_answer(rec, person.id, boat))
+        case Question():
+            rec.tell(phrases_answer(rec, person, boat))
+
+
+def _visit_over(rec: Recorder, person: Person, boat: str, text: TextCame) -> None:
+    """Ends the visit: what keeps engines from being started is lifted by this, so it must be as fresh as a command."""
+    if text.age is None or text.age > OLDEST_COMMAND:
+        rec.tell(CodeAnswer(person=person.id, trouble=CodeTrouble.TOO_OLD, boat=boat, age=text.age))
+        return
+    before = rec.state.standing.occupancy(boat)
+    rec.note(boat, VisitEnded(boat=boat, by="text", at=rec.now, person=person.id))
+    rec.tell(VisitAnswer(person=person.id, boat=boat, begun=False, since=before.since if before is not None else None))
+
+
+def _switch(rec: Recorder, person: Person, switch: Switch, named: str | None, age: int | None) -> None:
+    having = [boat for boat in person.boats if f"{boat}/{switch.equipment}" in rec.bundle.equipment]
+    boat = named if named is not None else having[0] if len(having) == 1 else None
+    if boat is None and having:
+        name = rec.bundle.equipment[f"{having[0]}/{switch.equipment}"].name
+        rec.tell(WhichBoat(person=person.id, boats=tuple(having), example=f"{name} {switch.action}"))
+        return
+    equipment = _equipment(rec, person, boat, switch.equipment)
+    if equipment is None:
+        _not_understood(rec, person, NotUnderstood(why=Why.NOT_A_PHRASE))
+        return
+    switching.asked(rec, person, equipment, switch, age)
+
+
+def _equipment(rec: Recorder, person: Person, boat: str | None, key: str) -> Equipment | None:
+    boats = person.boats if boat is None else (boat,) if boat in person.boats else ()
+    found = [rec.bundle.equipment[f"{b}/{key}"] for b in boats if f"{b}/{key}" in rec.bundle.equipment]
+    return found[0] if found else None
+
+
+def _one_boat(rec: Recorder, person: Person, named: str | None, example: str) -> str | None:
+    """The boat meant; a person with several who named none is asked (never guessed)."""
+    if named is not None:
+        if named in person.boats:
+            return named
+        _not_understood(rec, person, NotUnderstood(why=Why.NOT_A_PHRASE))
+        return None
+    if len(person.boats) == 1:
+        return person.boats[0]
+    rec.tell(WhichBoat(person=person.id, boats=person.boats, example=example))
+    return None
+
+
+def _example(request: VisitBegins | VisitOver | Question) -> str:
+    if isinstance(request, Question):
+        return str(request.asking)
+    return "visit" if isinstance(request, VisitBegins) else "visit over"

@@ -1,0 +1,193 @@
+"""Readings come in: marked, kept, and judged."""
+
+from gateway.alarms.facts import PersonSeen, VisitEnded
+from gateway.alarms.life import AlarmEvent
+from gateway.alarms.settings import Point
+from gateway.alarms.standing import stepped
+from gateway.boat.latest import Latest, marked
+from gateway.boat.settings import Senses, Signal
+from gateway.conditions.facts import ConditionEnded, SignalReadable, SignalUnreadable
+from gateway.conditions.judging import Verdict, said
+from gateway.conditions.watching import CLEARS, RAISES, Watch, follow, is_ripe, verdict
+from gateway.desk.applying import absorb
+from gateway.desk.facts import HourKept
+from gateway.desk.rounds import tell_gone
+from gateway.desk.turn import Recorder
+from gateway.desk.watchers import Watchers
+from gateway.logbook.kept_readings import hour_of
+from gateway.telling.notices import SignalBad
+from gateway.vocabulary.priority import Priority
+from gateway.vocabulary.readings import Grade, Reading
+
+UNREADABLE_LASTS = 5
+"""Unreadable payloads in a row after which somebody is told (our choice: one may be a sensor's hiccup)."""
+
+
+def readings_came(rec: Recorder, watchers: Watchers, readings: tuple[Reading, ...]) -> frozenset[str]:
+    """Take in what arrived together. Gives back the ids of the signals that changed.
+
+    Different signals of one moment are set before anything is judged; a second value of one signal closes the moment
+    and what has come so far is judged first.
+    """
+    changed: set[str] = set()
+    moment: dict[str, Signal] = {}
+    for raw in readings:
+        signal = rec.bundle.signals.get(raw.signal)
+        if signal is None:
+            continue
+        if signal.id in moment:
+            judge(rec, watchers, moment)
+            moment.clear()
+        reading = marked(raw, signal, rec.state.seen.latest.get(signal.id), rec.now)
+        if _keep(rec, signal, reading):
+            moment[signal.id] = signal
+        else:
+            _late_raise(rec, watchers, signal, reading)
+        if not reading.retained:
+            _news_came(rec, watchers, signal)
+        changed.add(signal.id)
+    judge(rec, watchers, moment)
+    return frozenset(changed)
+
+
+def _keep(rec: Recorder, signal: Signal, reading: Reading) -> bool:
+    """Keep one reading, close the hour that it ends, and note what else it tells. True when it is the newest."""
+    state = rec.state
+    known = state.hours.get(signal.boat)
+    if known is not None and known.hour != hour_of(rec.now):
+        rec.note(signal.boat, HourKept(boat=signal.boat, hour=known.hour, count=known.count, digest=known.digest))
+    bad_before = state.seen.unreadable.get(signal.id, 0)
+    before = state.seen.latest.get(signal.id)
+    newest = absorb(state, reading, signal.boat, rec.now)
+    rec.readings.append(reading)
+    if reading.grade is Grade.UNREADABLE or bad_before:
+        _readable(rec, signal, reading, bad_before)
+    if newest and signal.senses in (Senses.PERSON, Senses.PANEL_VISIT_OVER):
+        _presence(rec, signal, reading, before)
+    return newest
+
+
+def _readable(rec: Recorder, signal: Signal, reading: Reading, bad_before: int) -> None:
+    if reading.grade is not Grade.UNREADABLE:
+        rec.note(signal.boat, SignalReadable(signal=signal.id))
+        return
+    in_a_row = bad_before + 1
+    if in_a_row not in (1, UNREADABLE_LASTS):
+        return
+    rec.note(signal.boat, SignalUnreadable(signal=signal.id, in_a_row=in_a_row, sample=reading.text))
+    if in_a_row == UNREADABLE_LASTS:
+        for person in rec.bundle.minders(signal.boat):
+            rec.tell(
+                SignalBad(person=person, boat=signal.boat, signal=signal.id, sample=reading.text, in_a_row=in_a_row)
+            )
+
+
+def _presence(rec: Recorder, signal: Signal, reading: Reading, before: Latest | None) -> None:
+    """Signs of a person, and the panel that ends a visit. Even an old sign counts; only a live, fresh press of the
+    panel ends a visit."""
+    latest = rec.state.seen.latest[signal.id]
+    if reading.value is not True:
+        return
+    if signal.senses is Senses.PERSON:
+        if rec.state.standing.occupied.get(signal.boat) is None:
+            rec.note(signal.boat, PersonSeen(boat=signal.boat, by=signal.id, at=latest.measured))
+    elif latest.sure and (before is None or before.value is not True):
+        rec.note(signal.boat, VisitEnded(boat=signal.boat, by=signal.id, at=latest.measured))
+
+
+def _late_raise(rec: Recorder, watchers: Watchers, signal: Signal, reading: Reading) -> None:
+    """A reading older than its signal's newest is kept, and may raise a latched or emergency point: better told late
+    than not at all. It never clears one, and takes no part in delays."""
+    measured = rec.now if reading.own_time is None else reading.own_time
+    latest = Latest(reading, measured, rec.now)
+    for watch in watchers.by_signal.get(signal.id, ()):
+        point = rec.bundle.points[watch.point]
+        grave = point.latching or point.priority is Priority.EMERGENCY
+        waits = watch.side == RAISES and grave and not rec.state.standing.is_active(point.id)
+        if waits and verdict(watch, latest) is Verdict.HOLDS:
+            raise_point(rec, point, latest, signal)
+
+
+def _news_came(rec: Recorder, watchers: Watchers, signal: Signal) -> None:
+    """Something live has come: silences of this boat or signal are over."""
+    for key in (signal.boat, signal.id):
+        for watch in watchers.silences_of.get(key, ()):
+            point = rec.bundle.points[watch.point]
+            if point.clears is None and rec.state.standing.is_active(point.id):
+                clear_point(rec, point, at=rec.now, measured="heard again")
+
+
+def judge(rec: Recorder, watchers: Watchers, moment: dict[str, Signal]) -> None:
+    """Judge every condition that these signals matter to, each on the side that its point is watched on."""
+    for signal in moment.values():
+        latest = rec.state.seen.latest[signal.id]
+        for watch in watchers.by_signal.get(signal.id, ()):
+            active = rec.state.standing.is_active(watch.point)
+            if (watch.side == CLEARS) is active:
+                _judge_one(rec, watch, latest, signal)
+
+
+def _judge_one(rec: Recorder, watch: Watch, latest: Latest, signal: Signal) -> None:
+    point = rec.bundle.points[watch.point]
+    if latest.reading.retained or not watch.lasting:
+        if verdict(watch, latest) is Verdict.HOLDS:  # a retained value raises at once and never clears
+            _step(rec, watch, point, latest, signal)
+        return
+    fact = follow(watch, rec.state.held, latest, signal, rec.now)
+    if fact is not None:
+        rec.note(point.boat, fact)
+    since = rec.state.held.since.get(watch.id)
+    if since is not None and is_ripe(watch, since, latest, signal, rec.state.started, rec.now):
+        _step(rec, watch, point, latest, signal)
+
+
+def ripen(rec: Recorder, watch: Watch) -> bool:
+    """Step a point whose delay has passed by time alone. True when it did."""
+    point, signal = rec.bundle.points[watch.point], rec.bundle.signals[watch.signal or ""]
+    latest, since = rec.state.seen.latest.get(signal.id), rec.state.held.since[watch.id]
+    if latest is None or not is_ripe(watch, since, latest, signal, rec.state.started, rec.now):
+        return False
+    _step(rec, watch, point, latest, signal)
+    return True
+
+
+def _step(rec: Recorder, watch: Watch, point: Point, latest: Latest, signal: Signal) -> None:
+    if watch.side == RAISES:
+        raise_point(rec, point, latest, signal)
+    else:
+        since = rec.state.held.since.get(watch.id, latest.measured)
+        clear_point(rec, point, at=since, measured=said(latest, signal))
+
+
+def raise_point(rec: Recorder, point: Point, latest: Latest, signal: Signal) -> None:
+    """The condition of a point holds: the alarm steps."""
+    since = rec.state.held.since.get(f"{point.id} {RAISES}", latest.measured)
+    fact = stepped(
+        rec.state.standing,
+        point,
+        AlarmEvent.RAISE,
+        rec.now,
+        at=since,
+        measured=said(latest, signal),
+        late=latest.reading.late,
+        found=latest.reading.retained,
+    )
+    rec.note(point.boat, fact)
+
+
+def clear_point(rec: Recorder, point: Point, *, at: int, measured: str) -> None:
+    """The condition of a point has gone: the alarm steps, and those who were told hear of it."""
+    fact = stepped(rec.state.standing, point, AlarmEvent.CLEAR, rec.now, at=at, measured=measured)
+    told_before = rec.state.telling.calls.get(point.id)
+    rec.note(point.boat, fact)
+    tell_gone(rec, point, fact, told_before)
+
+
+def break_clearing(rec: Recorder) -> None:
+    """At a start every off-delay starts again: nobody saw what happened meanwhile."""
+    for watch in [w for w in rec.state.held.since if w.endswith(f" {CLEARS}")]:
+        point = rec.bundle.points.get(watch.rpartition(" ")[0])
+        if point is not None:
+            rec.note(
+                point.boat, ConditionEnded(watch=watch, at=rec.now, measured="", because="the gateway was restarted")
+            )

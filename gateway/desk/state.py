@@ -1,0 +1,57 @@
+"""The one state: the rooms' parts, side by side. Changed by facts and by absorbed readings, by nothing else."""
+
+from dataclasses import dataclass, field
+
+from gateway.alarms.standing import Standing
+from gateway.boat.latest import BoatsSeen
+from gateway.conditions.watching import Held
+from gateway.logbook.chains import Heads
+from gateway.requests.state import Requests
+from gateway.telling.calls import Telling
+from gateway.vocabulary.moments import Ms
+
+STATE_VERSION = "1"
+"""Raised whenever the meaning of a field changes; a snapshot of another version is thrown away."""
+
+
+@dataclass(frozen=True, slots=True)
+class LinkState:
+    """A broker or the carrier. up_since: instant, None while it is down; down_since: instant, None while it is up.
+    told: its being down was told to the installer."""
+
+    up_since: Ms | None = None
+    down_since: Ms | None = None
+    told: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class Hour:
+    """The readings of one boat in the present hour: instant of its begin, how many, the rolling hash (hex)."""
+
+    hour: Ms
+    count: int
+    digest: str
+
+
+@dataclass(slots=True)
+class State:
+    """Everything that the desk knows.
+
+    now: the last instant taken. happening: its number. started: instant of the last start. fingerprint: of the
+    installation in use. unknown_topics: those met so far.
+    """
+
+    now: Ms = 0
+    happening: int = 0
+    started: Ms = 0
+    fingerprint: str = ""
+    clock_offset: Ms = 0
+    heads: Heads = field(default_factory=Heads)
+    seen: BoatsSeen = field(default_factory=BoatsSeen)
+    held: Held = field(default_factory=Held)
+    standing: Standing = field(default_factory=Standing)
+    telling: Telling = field(default_factory=Telling)
+    requests: Requests = field(default_factory=Requests)
+    links: dict[str, LinkState] = field(default_factory=dict)
+    hours: dict[str, Hour] = field(default_factory=dict)
+    unknown_topics: list[str] = field(default_factory=list)

@@ -1,0 +1,113 @@
+"""Persons and alarms: "have it", "checked", and what is answered to a mere "ok"."""
+
+from gateway.alarms.life import AlarmEvent, AlarmState
+from gateway.alarms.standing import Alarm, stepped
+from gateway.desk.rounds import callouts_of, persons_of, situation_of
+from gateway.desk.turn import Recorder
+from gateway.people.settings import Person
+from gateway.telling.calls import Call, told_next
+from gateway.telling.notices import AlarmAnswer, AlarmReset, AlarmTaken, Cannot, NotTaken
+
+_FREE = frozenset({AlarmState.UNACKNOWLEDGED, AlarmState.GONE_UNACKNOWLEDGED, AlarmState.LATCHED_UNACKNOWLEDGED})
+
+
+def take(rec: Recorder, person: Person, number: int | None, boat: str | None) -> None:
+    """ "have it": the person becomes the holder, the others hear so once."""
+    found = _meant(rec, person, number, boat, _FREE)
+    if isinstance(found, AlarmAnswer):
+        rec.tell(found)
+        return
+    point = rec.bundle.points[found.point]
+    call = rec.state.telling.calls.get(point.id)
+    fact = stepped(rec.state.standing, point, AlarmEvent.TAKE, rec.now, person=person.id)
+    rec.note(point.boat, fact)
+    situation = situation_of(found)
+    holder = person.id if fact.before is not fact.after else (call.holder if call is not None else None)
+    rec.tell(
+        AlarmTaken(person=person.id, boat=point.boat, situation=situation, holder=holder or person.id),
+        numbers=(found.number,),
+    )
+    if fact.before is fact.after or call is None:
+        return
+    for other in persons_of(rec, call.told, but=person.id):
+        rec.tell(
+            AlarmTaken(person=other, boat=point.boat, situation=situation, holder=person.id), numbers=(found.number,)
+        )
+
+
+def reset(rec: Recorder, person: Person, number: int | None, boat: str | None) -> None:
+    """ "checked": a latched alarm that is clear and that somebody has goes back to normal."""
+    wanted = frozenset({AlarmState.LATCHED_ACKNOWLEDGED, AlarmState.LATCHED_UNACKNOWLEDGED})
+    found = _meant(rec, person, number, boat, wanted)
+    if isinstance(found, AlarmAnswer):
+        rec.tell(found)
+        return
+    point = rec.bundle.points[found.point]
+    call = rec.state.telling.calls.get(point.id)
+    fact = stepped(rec.state.standing, point, AlarmEvent.RESET, rec.now, person=person.id)
+    rec.note(point.boat, fact)  # a refused try is kept as well
+    if fact.before is fact.after:
+        rec.tell(
+            AlarmAnswer(
+                person=person.id, boat=point.boat, cannot=_why_no_reset(found, point.latching), numbers=(found.number,)
+            )
+        )
+        return
+    told = call.told if call is not None else ()
+    for one in dict.fromkeys((person.id, *persons_of(rec, told, but=person.id))):
+        rec.tell(
+            AlarmReset(person=one, boat=point.boat, situation=situation_of(found), by=person.id),
+            numbers=(found.number,),
+        )
+
+
+def _why_no_reset(alarm: Alarm, latching: bool) -> Cannot:
+    if alarm.active:
+        return Cannot.STILL_ACTIVE
+    return Cannot.TAKE_FIRST if latching else Cannot.NOT_LATCHED
+
+
+def _meant(
+    rec: Recorder, person: Person, number: int | None, boat: str | None, wanted: frozenset[AlarmState]
+) -> Alarm | AlarmAnswer:
+    """The alarm that is meant: by its number, else the only one in a wanted state, else the only one open."""
+    boats = person.boats if boat is None else (boat,) if boat in person.boats else ()
+    standing = rec.state.standing
+    where = boats[0] if len(boats) == 1 else ""
+    if number is not None:
+        alarm = standing.alarm(number)
+        if alarm is not None and alarm.boat in boats:
+            return alarm
+        cannot = Cannot.CLOSED if number in standing.closed else Cannot.NO_SUCH
+        return AlarmAnswer(person=person.id, boat=where, cannot=cannot, numbers=(number,))
+    mine = [alarm for alarm in standing.by_point.values() if alarm.boat in boats]
+    for some in ([alarm for alarm in mine if alarm.state in wanted], mine):
+        if len(some) == 1:
+            return some[0]
+        if some:
+            numbers = tuple(sorted(alarm.number for alarm in some))
+            return AlarmAnswer(person=person.id, boat=where, cannot=Cannot.WHICH, numbers=numbers)
+    return AlarmAnswer(person=person.id, boat=where, cannot=Cannot.NONE_OPEN)
+
+
+def not_taken(rec: Recorder, person: Person) -> None:
+    """A mere "ok", a thumbs-up or a reaction: takes nothing. Said once per alarm and person while nobody holds it."""
+    open_calls = [c for c in rec.state.telling.calls.values() if _waits_for(c, person.id) and c.boat in person.boats]
+    if not open_calls:
+        return
+    call = max(open_calls, key=lambda c: (c.priority.gravity, c.number))
+    who, at = told_next(call, callouts_of(rec.bundle)[call.point], person.id)
+    rec.tell(
+        NotTaken(
+            person=person.id,
+            boat=call.boat,
+            situation=situation_of(rec.state.standing.by_point[call.point]),
+            next_person=who,
+            next_at=at,
+        ),
+        numbers=(call.number,),
+    )
+
+
+def _waits_for(call: Call, person: str) -> bool:
+    return call.holder is None and not call.over and person in call.told and person not in call.answered_ok

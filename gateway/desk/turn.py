@@ -1,0 +1,133 @@
+"""What one happening leads to, while it is being decided: entries made and applied, orders that wait for the commit."""
+
+from collections.abc import Sequence
+from dataclasses import dataclass, field
+from typing import TypeAlias
+
+from gateway.desk.applying import apply_fact
+from gateway.desk.bundle import Bundle
+from gateway.desk.state import State
+from gateway.logbook.chains import link
+from gateway.requests.answers import Answer
+from gateway.telling.facts import TextQueued
+from gateway.telling.notices import Notice
+from gateway.vocabulary.draws import Draws
+from gateway.vocabulary.entries import INSTALLATION, SealedPart, Written
+from gateway.vocabulary.facts import Fact, body_of
+from gateway.vocabulary.moments import HOUR, MINUTE, Ms
+from gateway.vocabulary.orders import Order, SendText
+from gateway.vocabulary.plain import Plain
+from gateway.vocabulary.priority import Priority
+from gateway.vocabulary.readings import Reading
+from gateway.wording.say import kind_of, say
+from gateway.wording.scene import Scene
+
+Telling: TypeAlias = "Notice | Answer"
+
+VALID_FOR: dict[Priority | None, Ms] = {
+    Priority.EMERGENCY: 10 * MINUTE,  # within the 300 to 900 s advised for an alarm: the call-out goes on meanwhile
+    Priority.ALARM: 15 * MINUTE,
+    Priority.WARNING: 4 * HOUR,
+    Priority.CAUTION: 4 * HOUR,
+    None: HOUR,  # an answer that comes an hour late only confuses (our choice)
+}
+"""How long the carrier should try, by the priority of what is told."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Turn:
+    """What one happening led to. readings: as marked, in order. Orders may be carried out after the commit only."""
+
+    happening: int
+    now: Ms
+    readings: tuple[Reading, ...]
+    entries: tuple[Written, ...]
+    orders: tuple[Order, ...]
+
+
+@dataclass(slots=True)
+class Recorder:
+    """Makes the entries of one happening, applies each at once, and gathers the orders."""
+
+    state: State
+    bundle: Bundle
+    draws: Draws
+    now: Ms
+    readings: list[Reading] = field(default_factory=list)
+    entries: list[Written] = field(default_factory=list)
+    orders: list[Order] = field(default_factory=list)
+
+    def note(self, chain: str, fact: Fact, sealed: Sequence[Plain] = ()) -> None:
+        """Make an entry of the fact in that chain and apply it. sealed: contents of its sealed parts."""
+        parts = tuple(SealedPart(salt=self.draws.hex_for("salt"), content=content) for content in sealed)
+        written = link(
+            self.state.heads,
+            chain=chain,
+            now=self.now,
+            happening=self.state.happening,
+            kind=fact.kind,
+            version=fact.version,
+            body=body_of(fact),
+            parts=parts,
+        )
+        self.entries.append(written)
+        apply_fact(self.state, fact, self.now, parts)
+
+    def tell(
+        self,
+        what: Telling,
+        *,
+        priority: Priority | None = None,
+        numbers: tuple[int, ...] = (),
+        again: bool = False,
+    ) -> None:
+        """Put one notice or answer into words and queue it for its person; a person who is gone gets nothing."""
+        person = self.bundle.people.get(what.person)
+        if person is None:
+            return
+        body = say(what, self.scene())
+        order = self.draws.hex_for("order", 20)
+        fact = TextQueued(
+            order=order,
+            person=person.id,
+            boat=what.boat,
+            about=kind_of(what),
+            numbers=numbers,
+            priority=priority,
+            again=again,
+        )
+        self.note(what.boat or INSTALLATION, fact, [{"number": person.number, "body": body}])
+        boat = self.bundle.boats[what.boat or person.boats[0]]
+        self.orders.append(
+            SendText(
+                id=order,
+                carrier=boat.carrier,
+                person=person.id,
+                number=person.number,
+                body=body,
+                priority=priority or Priority.WARNING,
+                valid_for=VALID_FOR[priority],
+            )
+        )
+
+    def scene(self) -> Scene:
+        """What words are chosen by, at this moment."""
+        bundle = self.bundle
+        return Scene(
+            now=self.now,
+            boats=bundle.boats,
+            points=bundle.points,
+            people=bundle.people,
+            equipment=bundle.equipment,
+            signals=bundle.signals,
+        )
+
+    def turn(self) -> Turn:
+        """The finished turn."""
+        return Turn(
+            happening=self.state.happening,
+            now=self.now,
+            readings=tuple(self.readings),
+            entries=tuple(self.entries),
+            orders=tuple(self.orders),
+        )

@@ -1,0 +1,15 @@
+"""Chance: the only place where fresh randomness comes from (`secrets`, the system's own generator)."""
+
+import secrets
+
+from gateway.vocabulary.draws import DRAW_BYTES
+
+
+def draw() -> bytes:
+    """32 fresh bytes for one happening."""
+    return secrets.token_bytes(DRAW_BYTES)
+
+
+def person_id() -> str:
+    """A random id for a person met for the first time: 24 hex digits."""
+    return secrets.token_hex(12)

@@ -1,0 +1,81 @@
+"""Texts come in by asking the carrier for them, again and again; each is taken once."""
+
+import asyncio
+from collections.abc import Awaitable, Callable, Sequence
+from concurrent.futures import ThreadPoolExecutor
+
+from gateway.doors.faces import Carrier, CarrierAway, Clock, Inbound, Polled
+from gateway.vocabulary.happenings import LinkChanged, TextCame
+from gateway.vocabulary.moments import SECOND, Ms
+
+POLL_EVERY: Ms = 20 * SECOND
+"""Between two polls (15 to 30 s advised: an answer within half a minute, some 3 MB a day on a kept connection)."""
+
+
+class Polling:
+    """Polls one carrier. Used on the loop's thread; the calls run in a worker thread of its own.
+
+    came: called with each happening. unseen: tells which of these messages are new. pass_over: called with a message
+    that is to be known from now on without being acted on (what lay there already at the first start ever).
+    """
+
+    def __init__(
+        self,
+        name: str,
+        carrier: Carrier,
+        clock: Clock,
+        *,
+        came: Callable[[TextCame | LinkChanged], None],
+        unseen: Callable[[Sequence[str]], Awaitable[frozenset[str]]],
+        pass_over: Callable[[str], None],
+        every: Ms = POLL_EVERY,
+    ) -> None:
+        self._name, self._carrier, self._clock, self._came = name, carrier, clock, came
+        self._unseen, self._pass_over, self._every = unseen, pass_over, every
+        self._worker = ThreadPoolExecutor(1, thread_name_prefix=f"poll-{name}")
+        self._up: bool | None = None
+        self.is_open = False
+
+    async def run(self, ignore_before: Ms | None) -> None:
+        """Poll for ever. ignore_before: texts sent before this instant are not acted on (first start ever)."""
+        while True:
+            await self.once(ignore_before)
+            await self._clock.sleep(self._every)
+
+    async def once(self, ignore_before: Ms | None = None) -> None:
+        """One poll."""
+        self.is_open = True
+        try:
+            polled = await asyncio.get_running_loop().run_in_executor(self._worker, self._poll)
+            if isinstance(polled, CarrierAway):
+                self._link(up=False, detail=polled.problem)
+                return
+            self._link(up=True)
+            await self._take(polled.texts, ignore_before)
+        finally:
+            self.is_open = False
+
+    def close(self) -> None:
+        """Let the open call end."""
+        self._worker.shutdown(wait=True)
+
+    def _poll(self) -> Polled | CarrierAway:
+        try:
+            return self._carrier.poll(self._clock.now())
+        except CarrierAway as away:
+            return away
+
+    def _link(self, *, up: bool, detail: str = "") -> None:
+        if up is not self._up:
+            self._up = up
+            self._came(LinkChanged(link=f"carrier:{self._name}", up=up, detail=detail))
+
+    async def _take(self, texts: Sequence[Inbound], ignore_before: Ms | None) -> None:
+        fresh = await self._unseen([text.message for text in texts])
+        for text in texts:
+            if text.message not in fresh:
+                continue
+            if ignore_before is not None and (text.sent_at is None or text.sent_at < ignore_before):
+                self._pass_over(text.message)
+            else:
+                self._came(TextCame(message=text.message, number=text.number, body=text.body, age=text.age))
