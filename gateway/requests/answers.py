@@ -165,7 +165,7 @@ class Dropped:
 @dataclass(frozen=True, slots=True, kw_only=True)
 class StopTrouble:
     """A timed stop that is due is not proved yet. tries: sent so often. held_by: number of the gas or fire alarm that
-    holds it, None. given_up: no more tries."""
+    holds it, None. given_up: no more tries. unreachable: it waits, unsent, for the boat or the link to be back."""
 
     person: str
     boat: str
@@ -174,6 +174,7 @@ class StopTrouble:
     tries: int
     held_by: int | None = None
     given_up: bool = False
+    unreachable: bool = False
 
 
 Answer: TypeAlias = (

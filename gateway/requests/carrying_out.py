@@ -1,17 +1,20 @@
 """The command itself: made once, with an expiry of its own and what the boat's node needs to refuse a stale one."""
 
+from collections.abc import Mapping
 from dataclasses import replace
 from decimal import Decimal
 
 import orjson
 
+from gateway.requests.answers import NotSent
 from gateway.requests.asking import end_of
-from gateway.requests.decision import Decision, noted
-from gateway.requests.facts import RunBegan
+from gateway.requests.decision import NOTHING, Decision, noted, told
+from gateway.requests.facts import Over, RunBegan, RunEnded, StopAnswered
 from gateway.requests.interlocks import Checked
-from gateway.requests.life import RequestEvent
+from gateway.requests.life import UNDER_WAY, RequestEvent, RequestState
+from gateway.requests.measured import feedback_says
 from gateway.requests.settings import Equipment
-from gateway.requests.state import Request, Run
+from gateway.requests.state import Request, Requests, Run
 from gateway.requests.steps import stepped
 from gateway.requests.world import World
 from gateway.vocabulary.draws import Draws
@@ -43,6 +46,28 @@ def send(request: Request, equipment: Equipment, checked: Checked, world: World,
     if ends is not None:
         decision += noted(request.boat, _run(request, equipment, broker, ends))
     return decision + Decision(orders=(order,))
+
+
+def published(state: Requests, order: str, taken: bool, equipment: Mapping[str, Equipment], world: World) -> Decision:
+    """The broker took a command (order's id), or it did not. Not taken: nothing was switched, and it is not sent again;
+    but an end that is due goes on being due."""
+    for run in state.runs.values():
+        if run.order == order:
+            return noted(run.boat, StopAnswered(equipment=run.equipment, order=order, taken=taken))
+    request = next((r for r in state.open.values() if r.order == order and r.state in UNDER_WAY), None)
+    if request is None or request.state is RequestState.TAKEN:
+        return NOTHING  # nobody waits for this word any more
+    if taken or request.state is RequestState.SEEN:
+        event = RequestEvent.TAKE if taken else RequestEvent.NOT_TAKE
+        return noted(request.boat, stepped(request, event))
+    shown = feedback_says(equipment.get(request.equipment), world)
+    decision = noted(request.boat, stepped(request, RequestEvent.NOT_TAKE, measured=shown))
+    run_of_it = state.runs.get(request.equipment)
+    if run_of_it is not None and run_of_it.request == request.id:
+        decision += noted(request.boat, RunEnded(equipment=request.equipment, because=Over.NEVER_SENT))
+    return decision + told(
+        NotSent(person=request.person, boat=request.boat, equipment=request.equipment, action=request.action)
+    )
 
 
 def send_end(run: Run, world: World, draws: Draws) -> PublishCommand:

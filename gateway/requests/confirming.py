@@ -3,7 +3,7 @@
 from collections.abc import Mapping
 
 from gateway.people.settings import Person
-from gateway.requests.answers import CodeAnswer, CodeTrouble, Dropped, Objection, Rule
+from gateway.requests.answers import CodeAnswer, CodeTrouble, Objection, Rule
 from gateway.requests.asked import line_of
 from gateway.requests.asking import asked_of, refused
 from gateway.requests.authority import locked_until, not_carried_out, too_old, wrong_words
@@ -41,46 +41,55 @@ def confirm(
     """
     request = state.waiting(person.id)
     if state.locked(person.id, world.now):
-        return _no(person, CodeTrouble.LOCKED, request, until=locked_until(state, person.id))
+        return nothing_done(person, CodeTrouble.LOCKED, request, until=locked_until(state, person.id))
     if too_old(age) is not None:
-        return _no(person, CodeTrouble.TOO_OLD, request, age=age)
+        return nothing_done(person, CodeTrouble.TOO_OLD, request, age=age)
     if request is None or not same_words(request.words, said):
         dead = known_again(state, person.id, said)
         if dead is not None:
-            return _no(person, dead.trouble, request)
+            return nothing_done(person, dead.trouble, request)
         return _wrong(state, person, request, people, world.now)
     if world.now > request.expires:
-        return code_ended(request, RequestEvent.EXPIRE, CodeTrouble.EXPIRED) + _no(person, CodeTrouble.EXPIRED, request)
+        return code_ended(request, RequestEvent.EXPIRE, CodeTrouble.EXPIRED) + nothing_done(
+            person, CodeTrouble.EXPIRED, request
+        )
     piece = equipment.get(request.equipment)
     if piece is None:
-        return code_ended(request, RequestEvent.LAPSE, CodeTrouble.USED) + _no(
+        return code_ended(request, RequestEvent.LAPSE, CodeTrouble.USED) + nothing_done(
             person, CodeTrouble.NOTHING_OPEN, request
         )
     return _confirmed(state, request, piece, person, world, draws, carried_out)
-
-
-def withdraw(state: Requests, person: Person, said: tuple[str, str], age: Ms | None, world: World) -> Decision:
-    """Decide on `drop teapot marble`. It switches nothing: so a late one with the right words still counts, and wrong
-    words are not held against the person, because guessing with it gains nothing."""
-    request = state.waiting(person.id)
-    if request is not None and same_words(request.words, said):
-        return code_ended(request, RequestEvent.WITHDRAW, CodeTrouble.USED) + told(
-            Dropped(person=person.id, boat=request.boat, equipment=request.equipment, action=request.action)
-        )
-    if state.locked(person.id, world.now):
-        return _no(person, CodeTrouble.LOCKED, request, until=locked_until(state, person.id), drop=True)
-    if too_old(age) is not None:
-        return _no(person, CodeTrouble.TOO_OLD, request, age=age, drop=True)
-    dead = known_again(state, person.id, said)
-    if dead is not None:
-        return _no(person, dead.trouble, request, drop=True)
-    return _no(person, CodeTrouble.NOTHING_OPEN if request is None else CodeTrouble.WRONG, request, drop=True)
 
 
 def known_again(state: Requests, person: str, said: tuple[str, str]) -> DeadCode | None:
     """The person's dead code that has these words, the newest first; None when there is none."""
     found = (dead for dead in reversed(state.dead.get(person, ())) if dead.mark == mark_of(dead.request, said))
     return next(found, None)
+
+
+def nothing_done(
+    person: Person,
+    trouble: CodeTrouble,
+    request: Request | None,
+    *,
+    until: Ms | None = None,
+    age: Ms | None = None,
+    drop: bool = False,
+) -> Decision:
+    """A code did nothing and is not counted; that is kept and answered. request: the open one of the person, if any."""
+    fact = CodeRefused(
+        person=person.id, trouble=trouble, request=request.id if request is not None else "", drop=drop, age=age
+    )
+    return noted(INSTALLATION, fact) + told(
+        CodeAnswer(
+            person=person.id,
+            trouble=trouble,
+            boat=request.boat if request is not None else "",
+            equipment=request.equipment if request is not None else None,
+            until=until,
+            age=age,
+        )
+    )
 
 
 def _confirmed(
@@ -130,30 +139,5 @@ def _wrong(state: Requests, person: Person, request: Request | None, people: Map
             equipment=request.equipment if request is not None else None,
             until=locked,
             tries_left=left if trouble is CodeTrouble.WRONG else None,
-        )
-    )
-
-
-def _no(
-    person: Person,
-    trouble: CodeTrouble,
-    request: Request | None,
-    *,
-    until: Ms | None = None,
-    age: Ms | None = None,
-    drop: bool = False,
-) -> Decision:
-    """Nothing is done, nothing is counted, and it is kept."""
-    fact = CodeRefused(
-        person=person.id, trouble=trouble, request=request.id if request is not None else "", drop=drop, age=age
-    )
-    return noted(INSTALLATION, fact) + told(
-        CodeAnswer(
-            person=person.id,
-            trouble=trouble,
-            boat=request.boat if request is not None else "",
-            equipment=request.equipment if request is not None else None,
-            until=until,
-            age=age,
         )
     )

@@ -6,11 +6,11 @@ went out. A number that goes with it ("231 V") is waited for a little.
 
 from collections.abc import Mapping
 
-from gateway.requests.answers import NotSent, Proved
+from gateway.requests.answers import Proved
 from gateway.requests.decision import NOTHING, Decision, noted, told
-from gateway.requests.facts import LastSwitched, Over, RunEnded, RunProved, StopAnswered
-from gateway.requests.life import UNDER_WAY, RequestEvent, RequestState
-from gateway.requests.measured import feedback_says, number_since, shows
+from gateway.requests.facts import LastSwitched, Over, RunEnded, RunProved
+from gateway.requests.life import UNDER_WAY, RequestEvent
+from gateway.requests.measured import number_since, shows
 from gateway.requests.settings import Equipment
 from gateway.requests.state import Request, Requests
 from gateway.requests.steps import after, stepped
@@ -37,28 +37,6 @@ def readings_changed(
         if known is not None and request.state in UNDER_WAY and not signals.isdisjoint((known.feedback, known.proof)):
             decision += _follow(state, request, known, world)
     return decision + follow_runs(state, signals, equipment, world)
-
-
-def published(state: Requests, order: str, taken: bool, equipment: Mapping[str, Equipment], world: World) -> Decision:
-    """The broker took a command (order's id), or it did not. Not taken: nothing was switched, and it is not sent again;
-    but an end that is due goes on being due."""
-    for run in state.runs.values():
-        if run.order == order:
-            return noted(run.boat, StopAnswered(equipment=run.equipment, order=order, taken=taken))
-    request = next((r for r in state.open.values() if r.order == order and r.state in UNDER_WAY), None)
-    if request is None or request.state is RequestState.TAKEN:
-        return NOTHING  # nobody waits for this word any more
-    if taken or request.state is RequestState.SEEN:
-        event = RequestEvent.TAKE if taken else RequestEvent.NOT_TAKE
-        return noted(request.boat, stepped(request, event))
-    shown = feedback_says(equipment.get(request.equipment), world)
-    decision = noted(request.boat, stepped(request, RequestEvent.NOT_TAKE, measured=shown))
-    run_of_it = state.runs.get(request.equipment)
-    if run_of_it is not None and run_of_it.request == request.id:
-        decision += noted(request.boat, RunEnded(equipment=request.equipment, because=Over.NEVER_SENT))
-    return decision + told(
-        NotSent(person=request.person, boat=request.boat, equipment=request.equipment, action=request.action)
-    )
 
 
 def number_is_late(request: Request) -> Ms | None:

@@ -144,7 +144,10 @@ def _stop(run: Run, people: Mapping[str, Person], world: World, draws: Draws) ->
         waits = noted(run.boat, StopHeld(equipment=run.equipment, because=because, alarm=alarm))
         if because in run.told:
             return waits
-        return waits + told(*(_trouble(run, person, run.tries, alarm) for person in _addressees(run, people)))
+        unreachable = because is not Waits.GAS_OR_FIRE
+        return waits + told(
+            *(_trouble(run, person, run.tries, alarm, unreachable=unreachable) for person in _addressees(run, people))
+        )
     decision = _send(run, world, draws, world.now + AGAIN_AFTER)
     tries = run.tries + 1
     if tries == 1:
@@ -219,7 +222,9 @@ def _send(run: Run, world: World, draws: Draws, again: Ms) -> Decision:
     return noted(run.boat, sent) + Decision(orders=(order,))
 
 
-def _trouble(run: Run, person: str, tries: int, alarm: int | None = None, *, given_up: bool = False) -> StopTrouble:
+def _trouble(
+    run: Run, person: str, tries: int, alarm: int | None = None, *, given_up: bool = False, unreachable: bool = False
+) -> StopTrouble:
     return StopTrouble(
         person=person,
         boat=run.boat,
@@ -228,6 +233,7 @@ def _trouble(run: Run, person: str, tries: int, alarm: int | None = None, *, giv
         tries=tries,
         held_by=alarm,
         given_up=given_up,
+        unreachable=unreachable,
     )
 
 
