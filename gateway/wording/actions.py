@@ -33,9 +33,14 @@ def words_for(action: str) -> ActionWords:
     return WORDS.get(action, ActionWords(f"{action} {{}}", f"switched to {action}", action, "Ends", f"did {action}"))
 
 
+def is_engine(equipment: Equipment | None) -> bool:
+    """Whether it is an engine. Equipment that is unknown by now is taken for one."""
+    return equipment is None or equipment.sort is Sort.ENGINE
+
+
 def starts_engine(equipment: Equipment | None, action: str) -> bool:
-    """Whether this brings an engine to life. Equipment that is unknown by now is taken for one."""
-    return equipment is None or (equipment.sort is Sort.ENGINE and action == equipment.pair[0])
+    """Whether this brings an engine to life."""
+    return equipment is None or (is_engine(equipment) and action == equipment.pair[0])
 
 
 def may_harm(equipment: Equipment | None) -> bool:

@@ -25,7 +25,7 @@ def not_taken(notice: NotTaken, scene: Scene) -> str:
     at = clock(scene, notice.boat, notice.person)
     number = notice.situation.number
     if notice.next_person is None:
-        otherwise = fixed(". There is nobody else to tell")
+        otherwise = Piece((". If not, ring somebody: nobody else is told", ". Nobody else is told"), (Worth.ADVICE,))
     else:
         again = notice.next_person == notice.person
         told = "you are told again" if again else f"{first_name(scene, notice.next_person)} is told next"
@@ -35,7 +35,7 @@ def not_taken(notice: NotTaken, scene: Scene) -> str:
         [
             fixed(f"NOT taken: alarm {number} "),
             boat(scene, notice.boat),
-            maybe(Worth.MEANING, " " + what(scene, notice.situation.point).forms[0]),
+            maybe(Worth.MEANING, f", {what(scene, notice.situation.point).forms[0]},"),
             fixed(" still has nobody"),
             Piece((". If you are dealing with it reply ", ". Reply "), (Worth.VALUE,)),
             fixed(f"HAVE IT {number}"),
@@ -67,16 +67,17 @@ def alarm_answer(notice: AlarmAnswer, scene: Scene) -> str:
             return text or fit([*head, example])
         case Cannot.STILL_ACTIVE:
             return fit(
-                [*head, fixed(f"alarm {number} stays open: it has not gone. Nothing was changed. Reply STATUS to see")]
+                [
+                    *head,
+                    fixed(f"alarm {number} still holds, nothing was changed. Reply CHECKED {number} once it has gone"),
+                ]
             )
         case Cannot.TAKE_FIRST:
             return fit(
                 [*head, fixed(f"nobody has alarm {number} yet. Reply HAVE IT {number}, after looking CHECKED {number}")]
             )
         case Cannot.NOT_LATCHED:
-            return fit(
-                [*head, fixed(f"alarm {number} needs no CHECKED. It closes by itself once it has gone and is taken")]
-            )
+            return fit([*head, fixed(f"alarm {number} needs no CHECKED. Once taken and gone it closes by itself")])
 
 
 def visit_answer(notice: VisitAnswer, scene: Scene) -> str:
@@ -143,7 +144,7 @@ def _why(notice: NotRead, equipment: Equipment | None, scene: Scene) -> tuple[st
         case Why.MERE_ANSWER:
             return "that takes no alarm", "To take one reply HAVE IT and its number"
         case Why.REACTION:
-            return "a reaction or a quoted text counts for nothing", "Type the words yourself"
+            return "a reaction or a quoted text is no order", "Type the words yourself"
         case Why.OPT_OUT:
             return (
                 "that word alone can make the carrier block all alarms to you",
@@ -152,7 +153,7 @@ def _why(notice: NotRead, equipment: Equipment | None, scene: Scene) -> tuple[st
         case Why.OPT_IN:
             return "that word alone is for the carrier, not for the boat", "Reply PHRASES for what can be texted"
         case Why.LIMIT_ON_STOP:
-            return f"no time can be set here: {thing} would start again unasked later", _offer(spoken, pair, 1)
+            return f"no time can be set here, it would bring {thing} back later unasked", _offer(spoken, pair, 1)
         case Why.BAD_TIME:
             return "that time can't be read", "Write FOR 2 H or UNTIL 18:00, at most 24 hours"
         case Why.WRONG_ACTION:

@@ -3,12 +3,14 @@ limit, what it means, what you can do, number."""
 
 from gateway.alarms.life import AlarmState
 from gateway.telling.notices import AlarmGone, AlarmReset, AlarmTaken, AlarmTold, Situation
-from gateway.wording.cautions import meaning, on_arrival
+from gateway.wording.cautions import may_be_boarded, meaning, not_proof, on_arrival, while_it_lasts
 from gateway.wording.clocks import Clock, clock
 from gateway.wording.fitting import Piece, Worth, by_words, fit, fixed, maybe, packed, tidy
 from gateway.wording.names import boat, first_name, point_of, what
 from gateway.wording.scene import Scene
 from gateway.wording.situations import listed, offers, severity, since, times, value, worst_first
+
+VISIT_FORMS = (". Reply VISIT when aboard, VISIT OVER when you have left", ". Reply VISIT when aboard")
 
 LATCHED = frozenset({AlarmState.LATCHED_UNACKNOWLEDGED, AlarmState.LATCHED_ACKNOWLEDGED})
 
@@ -30,6 +32,7 @@ def alarm_told(notice: AlarmTold, scene: Scene) -> str:
             value(situation, point, scene.now),
             times(situation),
             _sentence(Worth.MEANING, meaning(point)),
+            while_it_lasts(point, scene.boats.get(notice.boat)),
             _sentence(Worth.ADVICE, point.do if point else ""),
             maybe(Worth.MEANING, ". Nobody has it yet"),
             _told_too(scene, notice),
@@ -43,21 +46,22 @@ def alarm_told(notice: AlarmTold, scene: Scene) -> str:
 def _several(notice: AlarmTold, scene: Scene, at: Clock) -> str:
     situations = worst_first(scene, notice.situations)
     worst = situations[0]
-    mark = at.mark(*(each.since for each in situations))
+    marked = at.mark(*(each.since for each in situations))
+    mark = f" ({marked.strip()})" if marked else ""
     before = [
         boat(scene, notice.boat, berth=True),
-        fixed(f": {len(situations)} alarms{' still' if notice.again else ''}: "),
+        fixed(f": {len(situations)} alarms{' still' if notice.again else ''}{mark}: "),
     ]
-    likewise = "the others likewise" if len(situations) > 2 else f"{situations[1].number} likewise"
+    the_others = ", one text for each" if len(situations) > 2 else f", then HAVE IT {situations[1].number}"
     after = [
-        maybe(Worth.NICETY, f",{mark}" if mark else ""),
         _sentence(Worth.MEANING, meaning(point_of(scene, worst.point))),
+        while_it_lasts(point_of(scene, worst.point), scene.boats.get(notice.boat)),
         maybe(Worth.MEANING, ". Nobody has them yet"),
         _told_too(scene, notice),
         fixed(f". Reply HAVE IT {worst.number}"),
-        maybe(Worth.VALUE, f", {likewise}"),
+        maybe(Worth.VALUE, the_others),
     ]
-    items = [[listed(scene, each, at)] for each in situations]
+    items = [[listed(scene, each, at, dear=each is worst)] for each in situations]
     return packed(before, items, after, " and {count} more: reply ALARMS") or fit([*before, *after])
 
 
@@ -106,10 +110,9 @@ def alarm_taken(notice: AlarmTaken, scene: Scene) -> str:
             _of(scene, situation, at),
             *cautions,
             *_what_is_left(situation, at),
+            not_proof(point) if situation.gone is not None else fixed(""),
             _sentence(Worth.NICETY if cautions else Worth.MEANING, point.do if point else ""),
-            maybe(
-                Worth.ADVICE, ". Reply VISIT when aboard, VISIT OVER when you have left", ". Reply VISIT when aboard"
-            ),
+            maybe(Worth.ADVICE, *(VISIT_FORMS if may_be_boarded(point) else ())),
         ]
     )
 
@@ -126,7 +129,7 @@ def _what_is_left(situation: Situation, at: Clock) -> list[Piece]:
         return []
     gone = maybe(Worth.SINCE, f". Gone since {at.told(situation.gone)}")
     if situation.state in LATCHED:
-        return [gone, fixed(f". Once you have looked reply CHECKED {situation.number}")]
+        return [gone, fixed(f". Once somebody has looked reply CHECKED {situation.number}")]
     return [gone, fixed(". It is closed")]
 
 
@@ -135,15 +138,16 @@ def alarm_gone(notice: AlarmGone, scene: Scene) -> str:
     at = clock(scene, notice.boat, notice.person)
     situation = notice.situation
     gone = situation.gone if situation.gone is not None else scene.now
-    over = f"gone since {at.at(gone)}" if notice.latched else f"is over, OK since {at.at(gone)}"
+    over = f" gone since {at.at(gone)}" if notice.latched else f": now OK since {at.at(gone)}"
     began = "" if situation.found else f" (began {at.at(situation.since)})"
     return fit(
         [
             boat(scene, notice.boat),
-            what(scene, situation.point, ": {} "),
+            what(scene, situation.point, ": {}"),
             fixed(over),
             maybe(Worth.ADVICE, began),
             fixed(at.mark(gone, situation.since)),
+            not_proof(point_of(scene, situation.point)),
             *(_stands(notice, scene) if notice.latched else _closed(situation)),
         ]
     )
@@ -158,7 +162,7 @@ def _stands(notice: AlarmGone, scene: Scene) -> list[Piece]:
     if notice.holder is None:
         return [*stands, fixed(f". Nobody has it: reply HAVE IT {number}, after looking CHECKED {number}")]
     if notice.holder == notice.person:
-        return [*stands, fixed(f": look, then reply CHECKED {number}")]
+        return [*stands, fixed(f": then reply CHECKED {number}")]
     return [*stands, fixed(f". {first_name(scene, notice.holder)} has it")]
 
 

@@ -14,8 +14,8 @@ DEFAULT_NUMBER = "112"
 
 MEANINGS = {
     Concerns.FIRE: "Boat may be on fire",
-    Concerns.GAS: "Explosive gas aboard: no switches, no flame, no phone there",
-    Concerns.CO: "CO KILLS: do not go below",
+    Concerns.GAS: "Gas may explode",
+    Concerns.CO: "CO KILLS",
     Concerns.FLOODING: "Boat may be flooding",
     Concerns.INTRUSION: "Somebody may be aboard",
     Concerns.DRIFT: "Boat may be adrift",
@@ -35,6 +35,38 @@ def meaning(point: Point | None) -> str:
     return tidy(point.means) or (MEANINGS[point.concerns] if point.concerns else "")
 
 
+def while_it_lasts(point: Point | None, boat: Boat | None) -> Piece:
+    """What stands in every first text of a fire, CO or gas alarm (handbook 3 P19 to P21), unless the installer's own
+    words say it already. Never dropped."""
+    said = meaning(point).casefold()
+    match point.concerns if point else None:
+        case Concerns.FIRE:
+            number = emergency_number(boat)
+            return fixed("" if number in said else f". Fire service: {number}")
+        case Concerns.CO:
+            return fixed("" if "not go below" in said else ". Do not go below")
+        case Concerns.GAS:
+            return fixed("" if "no flame" in said else ". No switches, no flame, no phone aboard")
+        case _:
+            return fixed("")
+
+
+def not_proof(point: Point | None) -> Piece:
+    """What a detector that has gone quiet does not prove; nothing for other alarms."""
+    match point.concerns if point else None:
+        case Concerns.FIRE:
+            return fixed(". No proof that a fire is out")
+        case Concerns.CO | Concerns.GAS:
+            return fixed(". No proof that the air is clean")
+        case _:
+            return fixed("")
+
+
+def may_be_boarded(point: Point | None) -> bool:
+    """Whether a text may speak of being aboard at all: not with fire, gas, CO or an intruder about."""
+    return point is None or point.concerns not in (Concerns.FIRE, Concerns.GAS, Concerns.CO, Concerns.INTRUSION)
+
+
 def on_arrival(point: Point | None, boat: Boat | None) -> list[Piece]:
     """What to mind before boarding, with the number to call; nothing for an alarm that harms nobody."""
     call = f"call {emergency_number(boat)}"
@@ -49,9 +81,9 @@ def on_arrival(point: Point | None, boat: Boat | None) -> list[Piece]:
         case Concerns.FIRE:
             return [fixed(f". Do not board. Stay ashore, upwind, and {call}"), _warn("Warn boats alongside")]
         case Concerns.GAS:
-            return [fixed(f". Do not board: no switches, no flame, no phone near it. From a distance {call}")]
+            return [fixed(f". Do not board: no switches, no flame, no phone there. From a distance {call}")]
         case Concerns.CO:
-            return [fixed(f". CO KILLS: do not go below. Anyone ill or dizzy: {call}"), _warn("Open up from outside")]
+            return [fixed(f". CO KILLS: do not go below. Anyone aboard, ill or dizzy: {call}")]
         case Concerns.INTRUSION:
             return [fixed(f". Do not board alone. Somebody there: keep away and {call}")]
         case Concerns.DRIFT:

@@ -126,15 +126,17 @@ def fit(pieces: Sequence[Piece], room: int = ONE_PART_SEPTETS) -> str:
     return clipped("".join(plain(piece.forms[-1]) for piece in pieces), room)
 
 
-def packed(before: Sequence[Piece], items: Sequence[Sequence[Piece]], after: Sequence[Piece], more: str) -> str | None:
+def packed(
+    before: Sequence[Piece], items: Sequence[Sequence[Piece]], after: Sequence[Piece], more: str, between: str = ", "
+) -> str | None:
     """As many items as fit, in their order, and how many were left out: `more` holds `{count}`.
 
-    Items are joined by ", ". None when not even the first fits beside `before` and `after`.
+    None when not even the first fits beside `before` and `after`.
     """
     for count in range(len(items), 0, -1):
         pieces = list(before)
         for at, item in enumerate(items[:count]):
-            pieces += [fixed(", ")] * (at > 0) + list(item)
+            pieces += [fixed(between)] * (at > 0) + list(item)
         left = len(items) - count
         text = fitted([*pieces, fixed(more.format(count=left) if left else ""), *after])
         if text is not None:

@@ -19,6 +19,9 @@ CARRIER_WORDS = frozenset(
 """Words that carriers take as opt-out, opt-in or help (the carrier's published lists, stored 2026; US 47 CFR
 64.1200(a)(10)). No text of ours and no phrase that we print begins with one."""
 
+ABBREVIATIONS = frozenset({"co", "ac", "dc", "lpg"})
+"""Of a key's words, those that a person says letter by letter."""
+
 SHORT_BOAT, SHORT_POINT, SHORT_THING, SHORT_PERSON = 12, 16, 14, 16
 """Septets that a name keeps when all else has been given up: our choice, so that a person still knows which one."""
 
@@ -122,7 +125,8 @@ def phrase_name(scene: Scene, equipment: str) -> str | None:
 
 def spoken(ident: str) -> str:
     """An id as words: "grey-wagtail/house-volts" is "house volts"."""
-    return tidy(ident.rpartition("/")[2].replace("-", " ").replace("_", " ")) or "unnamed"
+    words = tidy(ident.rpartition("/")[2].replace("-", " ").replace("_", " ")).split()
+    return " ".join(word.upper() if word in ABBREVIATIONS else word for word in words) or "unnamed"
 
 
 def small(text: str) -> str:

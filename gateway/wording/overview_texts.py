@@ -17,15 +17,18 @@ def status_answer(notice: StatusAnswer, scene: Scene) -> str:
     silent = notice.silent_since
     head = [boat(scene, notice.boat), fixed(f" {at.told(scene.now)}: ")]
     if silent is not None:
-        head.append(fixed(f"NO DATA since {at.at(silent)} ({lasting(scene.now - silent)}), below is old. "))
+        head.append(fixed(f"NO DATA since {at.at(silent)} ({lasting(scene.now - silent)}). "))
     alarms = worst_first(scene, notice.situations)
-    items = [[_value(line, notice.boat, scene)] for line in notice.lines]
+    values = [_value(line, notice.boat, scene) for line in notice.lines]
+    if values:
+        values[0] = values[0][:1].upper() + values[0][1:] if silent is None else f"Last known: {values[0]}"
+    items = [[fixed(value)] for value in values]
     more = " and {count} more values"
     if not alarms:
-        none = fixed("no alarm open. " if silent is None else "no alarm open then. ")
+        none = fixed("no alarm open. " if silent is None else "No alarm was open. ")
         text = packed([*head, none], items, [], more)
         return text or fit([*head, none, fixed("No values to tell")])
-    opened = [fixed("open: ")]
+    opened = [fixed("open: " if silent is None else "Open: ")]
     for place, each in enumerate(alarms):
         called = point_name(scene, each.point)
         opened += [fixed(", " * (place > 0) + f"{each.number} "), name(called, 16)]
@@ -36,17 +39,17 @@ def status_answer(notice: StatusAnswer, scene: Scene) -> str:
     return packed([*head, fixed("open: ")], many, [], " and {count} more alarms") or fit(head)
 
 
-def _value(line: StatusLine, key: str, scene: Scene) -> Piece:
+def _value(line: StatusLine, key: str, scene: Scene) -> str:
     """ "house volts 12.6 V (5 min old)". A detector that is quiet is not called off or zero without a word."""
     known = scene.signals.get(line.signal) or scene.signals.get(f"{key}/{line.signal}")
     called = clipped(small(spoken(line.signal)), 24)
     measured = clipped(tidy(line.measured), 24)
     if not measured:
-        return fixed(f"{called} never heard")
+        return f"{called} never heard"
     if known is not None and known.senses in DETECTORS:
         measured = {"off": "not signalling", "on": "SIGNALLING"}.get(measured, f"reads {measured}")
     age = f" ({lasting(line.age)} old)" if line.age is not None else ""
-    return fixed(f"{called} {measured}{age}")
+    return f"{called} {measured}{age}"
 
 
 def alarms_answer(notice: AlarmsAnswer, scene: Scene) -> str:
@@ -68,7 +71,7 @@ def alarms_answer(notice: AlarmsAnswer, scene: Scene) -> str:
     mark = at.mark(*(each.since for each in alarms))
     items = [[listed(scene, each, at, held(each.number))] for each in alarms]
     before = [*head, fixed(f"{',' if mark else ''}{mark}: open: ")]
-    return packed(before, items, [], " and {count} more") or fit(before)
+    return packed(before, items, [], " and {count} more", "; ") or fit(before)
 
 
 def phrases_answer(notice: PhrasesAnswer, scene: Scene) -> str:

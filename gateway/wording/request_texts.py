@@ -58,7 +58,7 @@ def not_done(answer: NotDone, scene: Scene) -> str:
             boat(scene, answer.boat),
             thing(scene, answer.equipment, f": {{}} NOT {words_for(answer.action).undone}"),
             *(_objection(first) if first is not None else []),
-            *(maybe(Worth.ADVICE, f". Also: {_says(other)}") for other in others if other is not None),
+            _also([other for other in others if other is not None]),
             maybe(Worth.MEANING, ". The code is used up" if answer.confirming else ""),
             fixed(". Nothing was switched"),
         ]
@@ -73,6 +73,15 @@ def _objection(objection: Objection) -> list[Piece]:
         if cure
         else maybe(Worth.VALUE, ". A text can't change this"),
     ]
+
+
+def _also(others: list[Objection]) -> Piece:
+    """The further reasons, then only how many there are."""
+    if not others:
+        return fixed("")
+    says = [_says(other) for other in others]
+    count = "another reason" if len(others) == 1 else f"{len(others)} other reasons"
+    return Piece((f". Also: {'; '.join(says)}", f". And {count}", ""), (Worth.ADVICE, Worth.VALUE))
 
 
 def _says(objection: Objection) -> str:

@@ -1,7 +1,7 @@
 """The texts of a request after the order: what was measured, or that nothing was. Never what was merely sent."""
 
 from gateway.requests.answers import NotProved, NotSent, Proved, StopTrouble
-from gateway.wording.actions import may_harm, starts_engine, words_for
+from gateway.wording.actions import is_engine, may_harm, words_for
 from gateway.wording.clocks import clock, lasting
 from gateway.wording.fitting import Piece, Worth, clipped, fit, fixed, maybe, tidy
 from gateway.wording.names import boat, phrase_name, thing
@@ -32,8 +32,7 @@ def not_proved(answer: NotProved, scene: Scene) -> str:
     equipment = scene.equipment.get(answer.equipment)
     words = words_for(answer.action)
     measured = clipped(tidy(answer.measured), 24)
-    running = starts_engine(equipment, answer.action)
-    harm = [fixed(f". It may run: {CO_CAUTION}")] if running else []
+    harm = [fixed(f". It may run: {CO_CAUTION}")] if is_engine(equipment) else []
     return fit(
         [
             boat(scene, answer.boat),
@@ -57,7 +56,7 @@ def not_sent(answer: NotSent, scene: Scene) -> str:
             boat(scene, answer.boat),
             thing(scene, answer.equipment, f": {{}} NOT {words_for(answer.action).undone}"),
             fixed(": the order could not leave. Nothing was switched, it is not sent again"),
-            maybe(Worth.ADVICE, f". Once the link is back ask anew{again}"),
+            maybe(Worth.ADVICE, f". Ask anew once the link is back{again}", ". Ask anew once the link is back"),
         ]
     )
 
@@ -78,9 +77,6 @@ def stop_trouble(answer: StopTrouble, scene: Scene) -> str:
 
 
 def _engine_may_run(answer: StopTrouble, scene: Scene) -> list[Piece]:
-    equipment = scene.equipment.get(answer.equipment)
-    if equipment is not None and not (
-        starts_engine(equipment, equipment.pair[0]) and answer.action == equipment.pair[1]
-    ):
+    if not is_engine(scene.equipment.get(answer.equipment)):
         return []
     return [fixed(f". It may still run: {CO_CAUTION}"), maybe(Worth.ADVICE, ", mind the exhaust")]

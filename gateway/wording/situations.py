@@ -79,12 +79,18 @@ def starts_something_grave(scene: Scene, boat: str, phrase: str) -> bool:
     return False
 
 
-def listed(scene: Scene, situation: Situation, clock: Clock, holder: str = "") -> Piece:
-    """One alarm in a list: "14 BILGE HIGH WATER since 03:04", down to its number alone."""
+def listed(scene: Scene, situation: Situation, clock: Clock, holder: str = "", *, dear: bool = False) -> Piece:
+    """One alarm in a list: "14 BILGE HIGH WATER since 03:04", down to its number alone. dear: keeps its time longer."""
     full = point_name(scene, situation.point)
     number = situation.number
-    gone = f", gone since {clock.at(situation.gone)}" if situation.gone is not None else ""
-    began = "" if situation.found else gone or f" since {clock.at(situation.since)}"
+    if situation.found:
+        began = ", age unknown"
+    elif situation.gone is not None:
+        began = f", gone since {clock.at(situation.gone)}"
+    elif situation.received is not None:
+        began = f", happened {clock.at(situation.since)}, received {clock.at(situation.received)}"
+    else:
+        began = f" since {clock.at(situation.since)}"
     forms = [
         f"{number} {full}{began}{holder}",
         f"{number} {full}{holder}",
@@ -92,7 +98,8 @@ def listed(scene: Scene, situation: Situation, clock: Clock, holder: str = "") -
         f"{number} {clipped(full, SHORT_POINT)}",
         f"{number}",
     ]
-    return Piece(tuple(forms), (Worth.NICETY, Worth.ADVICE, Worth.FULL_NAME, Worth.NAME))
+    time_worth = Worth.VALUE if dear else Worth.NICETY
+    return Piece(tuple(forms), (time_worth, Worth.VALUE if dear else Worth.ADVICE, Worth.SINCE, Worth.NAME))
 
 
 def worst_first(scene: Scene, situations: tuple[Situation, ...]) -> list[Situation]:

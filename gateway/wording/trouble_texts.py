@@ -67,7 +67,7 @@ def link_trouble(notice: LinkTrouble, scene: Scene) -> str:
         return fit(
             [
                 boat(scene, notice.boat),
-                fixed(f": link {link}, away since {at.told(notice.since)}, lost what it had kept"),
+                fixed(f': link "{link}", down since {at.told(notice.since)}, lost what it had kept'),
                 fixed(". What the boat said meanwhile may be missing"),
                 maybe(Worth.MEANING, ". Reply STATUS and mind the ages"),
             ]
@@ -76,7 +76,7 @@ def link_trouble(notice: LinkTrouble, scene: Scene) -> str:
     return fit(
         [
             boat(scene, notice.boat),
-            fixed(f": no link {link} since {at.told(notice.since)}"),
+            fixed(f': link "{link}" down since {at.told(notice.since)}'),
             maybe(Worth.VALUE, f" ({away})"),
             fixed(". What needs it is not seen or not told meanwhile"),
             maybe(Worth.MEANING, ". It is tried again all the time"),
@@ -136,8 +136,8 @@ def commands_locked(answer: CommandsLocked, scene: Scene) -> str:
         [
             boat(scene, answer.boat),
             fixed(f": five wrong codes in a row from {'your' if own else who + chr(39) + 's'} phone"),
-            fixed(f". Its commands are locked until {at.told(answer.until)}"),
+            fixed(f". Commands from it are locked until {at.told(answer.until)}"),
             maybe(Worth.MEANING, ", alarms still reach it"),
-            maybe(Worth.ADVICE, "" if own else f". Ring {who}: is the phone in the right hands?"),
+            maybe(Worth.ADVICE, "" if own else f". Ring {who}: who has the phone?"),
         ]
     )
