@@ -1,6 +1,6 @@
 """A store of 200 entries as a few hours at the marina leave it, and the same rows in memory."""
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from pathlib import Path
 
@@ -40,6 +40,21 @@ class Rows:
 
     def blocks(self) -> Iterator[StoredBlock]:
         return iter(self.block_rows)
+
+    def note_ends(self) -> None:
+        """Note the ends of the chains as the entries have them now."""
+        ends = {row.chain: row for row in self.entry_rows}
+        self.head_rows = [StoredHead(chain=chain, place=row.place, digest=row.digest) for chain, row in ends.items()]
+
+    def hold_only(self, written: Sequence[Written]) -> None:
+        """Hold these entries, which have no sealed parts, and nothing else."""
+        repeated = ("n", "chain", "place", "now", "happening", "kind")
+        self.entry_rows = [
+            StoredEntry(data=w.data, digest=w.digest, **{name: getattr(w.entry, name) for name in repeated})
+            for w in written
+        ]
+        self.part_rows, self.block_rows = [], []
+        self.note_ends()
 
 
 class Night:

@@ -22,9 +22,9 @@ COLUMNS = {
     "chain_heads": ("chain", "place", "digest"),
 }
 KEY = {"entries": ("n",), "sealed_parts": ("n", "place"), "chain_heads": ("chain",)}
-BITS = (0x01, 0x80, 0x40, 0x20)
+BITS = (0x01, 0x80, *range(0x02, 0x100))
 """The lowest bit first: it leaves text text and digits digits, the hardest to see. Others where SQLite refuses it
-because a row with the flipped key stands there already."""
+because a row with that key stands there already."""
 
 
 @dataclass(frozen=True, slots=True)

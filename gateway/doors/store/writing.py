@@ -55,7 +55,10 @@ class SqliteStore:
             return loading.seen_among(self._connection().core, messages)
 
     def commit(self, batch: Batch) -> None:
-        """Put the batch on disk in one transaction, synced. Raises StoreTrouble, and then nothing of it is there."""
+        """Put the batch on disk in one transaction, synced. Raises StoreTrouble, and then nothing of it is there.
+
+        NotPlain (a ValueError) when a reading's text is no Unicode text: a fault of whoever made it, nothing is there.
+        """
         self._must_follow(batch)
         first, last = first_and_last_now(batch) or (self._now or 0, self._now or 0)
         try:
