@@ -44,6 +44,10 @@ def build_points(
             continue
         if clears is not None:
             _opposed(when, clears, tables, (*path, "clears"), findings)
+        elif isinstance(when, IsNumber):
+            findings.warn(
+                tables, (*path, "clears"), "is missing, so that it may come and go at its limit (handbook 2.5)"
+            )
         points[key] = Point(
             id=f"{boat}/{key}",
             boat=boat,

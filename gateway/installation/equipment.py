@@ -12,7 +12,7 @@ from gateway.installation.sentences import Known, read_sentence
 from gateway.installation.shape import shaped
 from gateway.installation.slips import Slip
 from gateway.installation.standards import Laid
-from gateway.requests.settings import GRAVE, Equipment, Interlock, PermittedHours
+from gateway.requests.settings import GRAVE, Equipment, Interlock, PermittedHours, Sort
 from grammar.meanings import NoNews
 
 PAIRS = (("start", "stop"), ("on", "off"), ("open", "close"))
@@ -78,6 +78,8 @@ def _built(
             findings.warn(
                 tables, (*path, "leave_out", number), f'the interlock "{name}" of the standard does not bind here'
             )
+    if table.sort is Sort.ENGINE and not interlocks:
+        findings.warn(tables, path, "nothing is asked of fuel or start battery before it starts (handbook 5.2)")
     hours = table.permitted
     return Equipment(
         id=f"{boat}/{key}",
@@ -189,4 +191,11 @@ def _interlock(
             tables, (*path, "needs"), "silence cannot be a condition for switching", "name what must be measured"
         )
         return None
+    if needs.lasting:
+        findings.mistake(
+            tables,
+            (*path, "needs"),
+            "has a delay, and what counts is the moment of switching (handbook 5.1, G6)",
+            f'write "{lock.needs.partition(" for ")[0]}"',
+        )
     return Interlock(key=name, needs=needs, says=lock.says, actions=tuple(lock.actions) or pair)

@@ -66,7 +66,9 @@ def test_an_interlock_left_out_is_warned_of(small: Path) -> None:
     change(small, "boats/little-stint/equipment.toml", 'run_limit = "3 h"', 'leave_out = ["house"]')
     installation = loaded(small)
     assert installation.bundle.equipment["little-stint/generator"].interlocks == ()
-    assert any("does not bind here" in warning for warning in installation.warnings)
+    binds_not, nothing_asked = installation.warnings
+    assert "does not bind here" in binds_not
+    assert "nothing is asked of fuel or start battery" in nothing_asked
 
 
 def test_two_boats_of_one_standard_have_topics_of_their_own(small: Path) -> None:
@@ -145,6 +147,7 @@ SPARE_LIST = '[list.spare]\nsteps = [{ after = "0 s", tell = ["ines"] }]\n[list.
         ("callout.toml", "[list.danger]", SPARE_LIST, "no alarm uses"),
         ("boats/little-stint/signals.toml", "# Little", 'leave_out = ["hatch"] #', "nothing senses somebody aboard"),
         ("boats/little-stint/alarms.toml", 'offer = ["status"]', 'do = "5 °C"', "half its room"),
+        ("standard/small-motor-boat.toml", 'clears = "house-volts above 12.2 V for 60 s"', "", "come and go"),
     ],
 )  # fmt: skip
 def test_what_deserves_a_second_look_is_a_warning_with_its_place(
