@@ -3,6 +3,7 @@ broker whose every byte the test chooses."""
 
 import asyncio
 import os
+import ssl
 import struct
 import threading
 from collections.abc import AsyncIterator, Callable, Sequence
@@ -197,8 +198,13 @@ class ScriptedBroker:
     flags, body). By default it answers as a broker does; `answer` may answer in its stead (None: as a broker does)."""
 
     def __init__(
-        self, version: int = 5, answer: Callable[[int, int, int, bytes], bytes | None] = lambda *_: None
+        self,
+        version: int = 5,
+        answer: Callable[[int, int, int, bytes], bytes | None] = lambda *_: None,
+        *,
+        context: ssl.SSLContext | None = None,
     ) -> None:
+        self._context = context
         self.version, self._answer = version, answer
         self.packets: list[tuple[int, int, int, bytes]] = []
         self.connections = 0
@@ -206,7 +212,7 @@ class ScriptedBroker:
         self.port = 0
 
     async def __aenter__(self) -> Self:
-        self._server = await asyncio.start_server(self._serve, HOST, 0)
+        self._server = await asyncio.start_server(self._serve, HOST, 0, ssl=self._context)
         self.port = self._server.sockets[0].getsockname()[1]
         return self
 

@@ -56,6 +56,7 @@ class Link:
         self._outgoing = asyncio.Semaphore(OUTGOING_WINDOW)
         self._up_since: float | None = None
         self._socket: socket.socket | None = None
+        self._paused = False
         self._client = fresh_client(settings)
         self._minder: asyncio.TimerHandle | None = None
 
@@ -117,7 +118,8 @@ class Link:
 
     def resume_reading(self) -> None:
         """The intake has room again."""
-        if self._socket is not None and not self._ended.done():
+        if self._paused and self._socket is not None and not self._ended.done():
+            self._paused = False
             self._loop.add_reader(self._socket, self._on_readable)
             if _pending(self._socket):
                 self._loop.call_soon(self._on_readable)
@@ -199,7 +201,7 @@ class Link:
 
     def _drain(self) -> None:
         sock, intake, read = self._socket, self._intake, self._client.loop_read
-        if sock is None:
+        if sock is None or self._paused or self._ended.done():
             return
         for _ in range(ROUNDS):
             before = intake.came
@@ -210,6 +212,7 @@ class Link:
             if intake.is_full:
                 # Withheld acknowledgements are the usual brake; this one is for what they do not hold.
                 self._loop.remove_reader(sock)
+                self._paused = True
                 return
             if intake.came - before < PACKETS and not _pending(sock):
                 return
