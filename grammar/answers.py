@@ -2,6 +2,7 @@
 suggestion would mislead. Nothing here ever allows anything."""
 
 import re
+import unicodedata
 
 _MERE = (
     r"ok|okay|okey|k|kk|okie|yes|yep|yeah|yup|sure|fine|great|good|nice|cool|perfect|right|alright|all right|"
@@ -34,6 +35,9 @@ _MISLEADING = frozenset(f"{_NEGATION} {_CONDITION} {_QUESTION} {_REPORT} {_TWO_O
 """Words that withhold a suggestion, never anything that allows one."""
 
 
+_ACTIONS = frozenset(["start", "stop", "on", "off", "open", "close", "run"])
+
+
 def is_mere_answer(text: str) -> bool:
     """Whether the cleaned `text` only says that it was seen. It takes nothing."""
     return _MERE_ANSWER.fullmatch(text) is not None
@@ -45,7 +49,9 @@ def is_reaction(text: str) -> bool:
 
 
 def would_mislead(text: str) -> bool:
-    """Whether the cleaned `text` holds a word of negation, condition, question, wish, report or a second order, or a
-    question mark or quotation mark: then no phrase is suggested."""
+    """Whether the cleaned `text` holds a word of negation, condition, question, wish or report, a second order, a mark
+    of question or quotation, or a picture sign (a cross negates): then no phrase is suggested."""
     words = re.findall(r"[\w']+", text)
+    if len(_ACTIONS.intersection(words)) > 1 or any(unicodedata.category(char) == "So" for char in text):
+        return True
     return any(word in _MISLEADING for word in words) or any(mark in text for mark in '?"\u00bf;\n')

@@ -74,10 +74,10 @@ def wordings(phrase: str) -> tuple[str, ...]:
     return tuple(dict.fromkeys((plain, plain.replace("'", ""))))
 
 
-def name_problem(phrase: str, keywords: frozenset[str], cut: Callable[[str], list[str] | None]) -> str | None:
+def name_problem(phrase: str, cut: Callable[[str], list[Token] | None]) -> str | None:
     """What is wrong with one name, in plain words with the cure, or None.
 
-    keywords: the words of the language. cut: the words of a folded name, None when it holds a mark that no name may.
+    cut: the tokens of a folded name, None when it holds a mark that no name may.
     """
     plain = folded(phrase)
     shown = f'the name "{phrase}"'
@@ -91,10 +91,11 @@ def name_problem(phrase: str, keywords: frozenset[str], cut: Callable[[str], lis
         return f"{shown} alone is a word that carriers act on; choose another"
     if begins_with_carrier_word(plain):
         return f"{shown} begins with a word that carriers act on; put another word first"
-    if plain in keywords:
-        return f"{shown} is a word of the text language; add a word to it"
-    if cut(plain) is None:
+    tokens = cut(plain)
+    if tokens is None:
         return f"{shown} holds a mark that cannot be texted reliably; use letters, digits and inner - / & '"
+    if all(token.type != "WORD" for token in tokens):
+        return f"{shown} is made of words of the text language alone; add another word to it"
     return None
 
 

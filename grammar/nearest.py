@@ -34,7 +34,7 @@ class NearestPhrases:
         self._boats = tuple(boats)
         self._equipment = dict(equipment)
         self._opposite: dict[str, str] = {}
-        self._said: dict[str, str] = {phrase: phrase for phrase in _PLAIN}
+        self._said: dict[str, str] = {phrase: phrase for phrase in _PLAIN} | {"commands": "phrases"}
         for name, (one, other) in self._equipment.items():
             self._opposite[f"{name} {one}"] = f"{name} {other}"
             self._opposite[f"{name} {other}"] = f"{name} {one}"
@@ -58,7 +58,7 @@ class NearestPhrases:
             return list(self.pair_of(units[0]))
         limit = _LIMIT.fullmatch(text)
         texts = [text, limit.group(1)] if limit else [text]
-        alarm = _ALARM.search(text)
+        alarm = _ALARM.search(text) if len(re.findall(r"\d+", text)) == 1 else None
         said = dict(self._said)
         if alarm:
             said |= {f"{phrase} {alarm.group(1)}": f"{phrase} {alarm.group(1)}" for phrase in ("have it", "checked")}

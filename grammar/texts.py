@@ -6,9 +6,8 @@ picks a meaning silently and cuts a name in two to make a text fit; for an engin
 
 from collections.abc import Iterator, Mapping
 
-from lark import Lark
+from lark import Lark, Token
 from lark.exceptions import UnexpectedInput, VisitError
-from lark.lexer import PatternStr
 
 from grammar.answers import is_mere_answer, is_reaction
 from grammar.carrier_words import OPT_IN, OPT_OUT
@@ -27,7 +26,6 @@ from grammar.meanings import (
     VisitBegins,
     VisitOver,
     Why,
-    Withdraw,
 )
 from grammar.names import PAIRS, Branch, Pair, Vocabulary, clashes, name_problem, numbered_twins, wordings
 from grammar.nearest import NearestPhrases
@@ -47,9 +45,8 @@ _PLAIN_REQUESTS: tuple[Request, ...] = (
     ResetAlarm(alarm=14),
     VisitBegins(),
     VisitOver(),
-    Confirm(words=("teapot", "marble")),
-    Withdraw(words=("teapot", "marble")),
 )
+"""Confirmations are not among them: their words are drawn so that no name holds them."""
 
 
 class TextReader:
@@ -154,15 +151,12 @@ class TextReader:
         return bool(colon) and not self._boat_wordings.isdisjoint((head, head.rpartition(" ")[0]))
 
     def _add_names(self) -> list[str]:
-        keywords = frozenset(
-            term.pattern.value for term in self._lark.terminals if isinstance(term.pattern, PatternStr)
-        )
         things = [(phrase, "BOAT", key) for phrase, key in self._boats.items()]
         things += [(phrase, "EQUIPMENT", key) for phrase, (key, pair) in self._equipment.items() if pair in PAIRS]
         faults = list(clashes(self._boats, self._equipment))
-        names: list[tuple[list[str], str, str]] = []
+        names: list[tuple[list[Token], str, str]] = []
         for phrase, terminal, key in things:
-            fault = name_problem(phrase, keywords, _cut)
+            fault = name_problem(phrase, _cut)
             if fault is not None:
                 faults.append(fault)
                 continue
@@ -172,28 +166,32 @@ class TextReader:
         return faults
 
     def _misread(self) -> Iterator[str]:
-        shown = {key: folded(phrase) for key, phrase in self._phrase_of.items()}
-        for request in _PLAIN_REQUESTS:
-            phrase = say(request, shown)
-            if self.read(phrase) != Understood(request=request):
-                yield f'"{phrase}" can no longer be read with these names; rename what holds its words'
-        for boat, key in self._boats.items():
-            for request in _PLAIN_REQUESTS:
-                phrase = f"{folded(boat)} {say(request, shown)}"
-                if self.read(phrase) != Understood(request=request, boat=key):
-                    yield f'the boat name "{boat}" cannot be used: "{phrase}" is not read as meant; choose another'
-                    break
         for name, (key, pair) in self._equipment.items():
             for phrase, switch in _switch_patterns(folded(name), key, pair):
                 if self.read(phrase) != Understood(request=switch):
                     yield f'the name "{name}" cannot be used: "{phrase}" is not read as meant; choose another name'
                     break
+        for boat, key in self._boats.items():
+            for phrase, request in self._boat_patterns(folded(boat)):
+                if self.read(phrase) != Understood(request=request, boat=key):
+                    yield f'the boat name "{boat}" cannot be used: "{phrase}" is not read as meant; choose another'
+                    break
+
+    def _boat_patterns(self, boat: str) -> Iterator[tuple[str, Request]]:
+        """What may stand behind a boat's name. Every equipment only where another name goes on from this one: elsewhere
+        one equipment reads as well as all of them, and a thousand boats are checked in seconds."""
+        for request in _PLAIN_REQUESTS:
+            yield f"{boat} {say(request, {})}", request
+        names = [*self._boat_wordings, *(folded(phrase) for phrase in self._equipment)]
+        goes_on = any(name.startswith(f"{boat} ") for name in names)
+        for name, (key, pair) in list(self._equipment.items())[: None if goes_on else 1]:
+            yield f"{boat} {folded(name)} {pair[0]}", Switch(equipment=key, action=pair[0])
 
 
-def _cut(plain: str) -> list[str] | None:
-    """The words of a folded name; None when it holds a mark that no word may hold."""
+def _cut(plain: str) -> list[Token] | None:
+    """The tokens of a folded name; None when it holds a mark that no word may hold."""
     try:
-        return [str(token) for token in _CUTTER.lex(plain)]
+        return list(_CUTTER.lex(plain))
     except UnexpectedInput:
         return None
 
