@@ -280,10 +280,13 @@ class Room:
         keys = {key.replace("_", "-"): value for key, value in values.items()}
         for key, value in keys.items():
             self.set(key, value)
-        found = self.take(
-            readings_changed(self.state, frozenset(f"{BOAT}/{key}" for key in keys), self.equipment, self.world)
-        )
+        found = self.take_readings(*keys)
         return found + (self.due() if dues else ())
+
+    def take_readings(self, *keys: str) -> tuple[Answer, ...]:
+        """The room is told that these signals have new values, whatever they are."""
+        signals = frozenset(f"{BOAT}/{key}" for key in keys)
+        return self.take(readings_changed(self.state, signals, self.equipment, self.world))
 
     def set(self, key: str, value: str, *, retained: bool = False, late: bool = False) -> None:
         """A value arrives, and nobody is told."""

@@ -102,9 +102,7 @@ def test_a_late_text_that_cannot_ask_leaves_an_open_code_alone() -> None:
 
 def test_a_code_is_two_different_words_of_the_list() -> None:
     drawn = [draw_code(Draws(n.to_bytes(32, "big")), ("alder", "birch", "cedar")) for n in range(300)]
-    assert set(drawn) == {
-        (a, b) for a in ("alder", "birch", "cedar") for b in ("alder", "birch", "cedar") if a != b
-    }
+    assert set(drawn) == {(a, b) for a in ("alder", "birch", "cedar") for b in ("alder", "birch", "cedar") if a != b}
 
 
 def test_too_short_a_list_makes_no_code() -> None:
