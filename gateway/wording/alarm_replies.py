@@ -3,7 +3,7 @@
 from gateway.requests.settings import Equipment
 from gateway.telling.notices import AlarmAnswer, Cannot, NotRead, NotTaken, VisitAnswer, WhichBoat
 from gateway.wording.clocks import clock
-from gateway.wording.fitting import Piece, Worth, clipped, fit, fixed, maybe, name, packed, tidy
+from gateway.wording.fitting import Piece, Worth, capitals, clipped, fit, fixed, maybe, name, packed
 from gateway.wording.names import (
     begins_with_carrier_word,
     boat,
@@ -105,7 +105,7 @@ def visit_answer(notice: VisitAnswer, scene: Scene) -> str:
 
 def which_boat(notice: WhichBoat, scene: Scene) -> str:
     """A text that needs a boat and named none; never guessed."""
-    example = tidy(notice.example).upper()
+    example = capitals(notice.example)
     before = [
         fixed("Which boat? Nothing was done. Begin with its name"),
         maybe(Worth.ADVICE, f", as in {example}" if example else ""),
@@ -169,7 +169,7 @@ def _offer(spoken: str | None, pair: tuple[str, str] | None, which: int) -> str:
 
 def _nearest(phrases: tuple[str, ...]) -> list[list[str]]:
     """The offered phrases in ever shorter lists, none of which holds one of two opposites without the other."""
-    said = [tidy(phrase).upper() for phrase in phrases]
+    said = [capitals(phrase) for phrase in phrases]
     said = [phrase for phrase in dict.fromkeys(said) if phrase and not begins_with_carrier_word(phrase)]
     whole = set(said)
 

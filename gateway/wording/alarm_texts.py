@@ -110,7 +110,6 @@ def alarm_taken(notice: AlarmTaken, scene: Scene) -> str:
             _of(scene, situation, at),
             *cautions,
             *_what_is_left(situation, at),
-            not_proof(point) if situation.gone is not None else fixed(""),
             _sentence(Worth.NICETY if cautions else Worth.MEANING, point.do if point else ""),
             maybe(Worth.ADVICE, *(VISIT_FORMS if may_be_boarded(point) else ())),
         ]

@@ -65,6 +65,11 @@ def tidy(text: str) -> str:
     return " ".join(plain(text).split()).rstrip(" .;,")
 
 
+def capitals(text: str) -> str:
+    """The same in capitals, still in the 7-bit alphabet (which lacks most accented capitals)."""
+    return tidy(tidy(text).upper())
+
+
 def clipped(text: str, length: int) -> str:
     """The text cut to at most `length` septets, with a full stop where it was cut ("SALT HARR.")."""
     if cost(text) <= length:
@@ -121,8 +126,11 @@ def fit(pieces: Sequence[Piece], room: int = ONE_PART_SEPTETS) -> str:
     """The pieces as one text that fits. Pieces whose shortest forms are too long together are a mistake of the
     wording (the tests try it with long names); even then a text goes out, cut at its end."""
     text = fitted(pieces, room)
-    if text is not None:
-        return text
+    return cut_at_end(pieces, room) if text is None else text
+
+
+def cut_at_end(pieces: Sequence[Piece], room: int) -> str:
+    """The shortest forms, cut where the room ends."""
     return clipped("".join(plain(piece.forms[-1]) for piece in pieces), room)
 
 

@@ -7,7 +7,7 @@ from gateway.people.settings import Person, Role
 from gateway.requests.settings import Equipment
 from gateway.vocabulary.priority import Priority
 from gateway.wording.alphabet import plain
-from gateway.wording.fitting import Piece, Worth, clipped, fixed, tidy
+from gateway.wording.fitting import Piece, Worth, capitals, clipped, fixed, tidy
 from gateway.wording.scene import Scene
 
 CARRIER_WORDS = frozenset(
@@ -75,7 +75,7 @@ def point_name(scene: Scene, point: str) -> str:
     known = scene.points.get(point)
     called = (tidy(known.name) if known else "") or spoken(point)
     if known and known.priority is Priority.EMERGENCY:
-        return tidy(called.upper())
+        return capitals(called)
     return small(called)
 
 
@@ -119,8 +119,8 @@ def phrase_name(scene: Scene, equipment: str) -> str | None:
     known = scene.equipment.get(equipment)
     if known is None:
         return None
-    spoken_as = tidy((*known.spoken_names, known.name)[0]).upper()
-    return None if not spoken_as or begins_with_carrier_word(spoken_as) else tidy(spoken_as)
+    spoken_as = capitals((*known.spoken_names, known.name)[0])
+    return None if not spoken_as or begins_with_carrier_word(spoken_as) else spoken_as
 
 
 def spoken(ident: str) -> str:

@@ -3,7 +3,7 @@
 from gateway.boat.settings import Senses
 from gateway.telling.notices import AlarmsAnswer, PhrasesAnswer, StatusAnswer, StatusLine
 from gateway.wording.clocks import clock, lasting
-from gateway.wording.fitting import Piece, Worth, clipped, fit, fixed, name, packed, tidy
+from gateway.wording.fitting import Piece, Worth, capitals, clipped, fit, fixed, name, packed, tidy
 from gateway.wording.names import begins_with_carrier_word, boat, first_name, point_name, small, spoken
 from gateway.wording.scene import Scene
 from gateway.wording.situations import listed, worst_first
@@ -77,7 +77,7 @@ def alarms_answer(notice: AlarmsAnswer, scene: Scene) -> str:
 def phrases_answer(notice: PhrasesAnswer, scene: Scene) -> str:
     """What this person may text, in capitals as printed."""
     before = [boat(scene, notice.boat), fixed(": you can text ")] if notice.boat else [fixed("You can text ")]
-    said = [tidy(phrase).upper() for phrase in notice.phrases]
+    said = [capitals(phrase) for phrase in notice.phrases]
     said = [phrase for phrase in said if phrase and not begins_with_carrier_word(phrase)]
     items = [[Piece((phrase, clipped(phrase, 40)), (Worth.NAME,))] for phrase in said]
     return packed(before, items, [], " and {count} more") or fit([*before, fixed("ALARMS, STATUS")])

@@ -4,7 +4,7 @@ from gateway.requests.answers import CautionAndCode, CodeAnswer, CodeTrouble, Dr
 from gateway.requests.settings import Equipment
 from gateway.wording.actions import starts_engine, words_for
 from gateway.wording.clocks import Clock, clock, lasting, run_time
-from gateway.wording.fitting import Piece, Worth, by_words, clipped, fit, fixed, maybe, shortening, tidy
+from gateway.wording.fitting import Piece, Worth, by_words, capitals, clipped, fit, fixed, maybe, shortening, tidy
 from gateway.wording.names import boat, thing, thing_name
 from gateway.wording.scene import Scene
 
@@ -15,7 +15,7 @@ CO_CAUTION = "CO KILLS"
 def caution_and_code(answer: CautionAndCode, scene: Scene) -> str:
     """The question back (handbook 7.3 no. 5): what would be done, the caution, the words and how long they are good."""
     at = clock(scene, answer.boat, answer.person)
-    code = " ".join(tidy(word).upper() for word in answer.words)
+    code = " ".join(capitals(word) for word in answer.words)
     moments = [answer.expires] if answer.until is None else [answer.expires, answer.until]
     return fit(
         [

@@ -6,7 +6,7 @@ from gateway.telling.notices import Situation
 from gateway.vocabulary.moments import Ms
 from gateway.vocabulary.priority import Priority
 from gateway.wording.clocks import Clock, lasting
-from gateway.wording.fitting import Piece, Worth, clipped, fixed, maybe, tidy
+from gateway.wording.fitting import Piece, Worth, capitals, clipped, fixed, maybe, tidy
 from gateway.wording.names import SHORT_POINT, begins_with_carrier_word, point_name
 from gateway.wording.scene import Scene
 from grammar.meanings import IsNumber, NoNews
@@ -59,7 +59,7 @@ def offers(scene: Scene, boat: str, situation: Situation) -> Piece:
     """What else may be replied, in capitals, one piece that shortens offer by offer. Left out in any case: the reply
     that takes the alarm (said elsewhere), what a carrier would swallow, and the start of an engine, a heater or an
     inverter, which is never offered unasked (handbook 7.3)."""
-    said = [tidy(offer).upper() for offer in situation.offers]
+    said = [capitals(offer) for offer in situation.offers]
     said = [
         offer for offer in said if offer and not offer.startswith("HAVE IT") and not begins_with_carrier_word(offer)
     ]

@@ -1,0 +1,96 @@
+"""Texts about the gateway's own trouble, word for word."""
+
+from collections.abc import Callable
+
+from gateway.requests.answers import CommandsLocked
+from gateway.telling.notices import (
+    BlindTime,
+    LinkTrouble,
+    NotReached,
+    OptOutSeen,
+    SignalBad,
+    StoreWasFull,
+    StrangerWrote,
+)
+from gateway.vocabulary.moments import Ms
+
+GREY, INES, TOBIAS, RUTH = "grey-wagtail", "id-ines", "id-tobias", "id-ruth"
+
+Said = Callable[..., str]
+At = Callable[..., Ms]
+
+
+def test_a_stranger_is_told_of_with_the_masked_number(said: Said) -> None:
+    assert said(StrangerWrote(person=INES, number="+44 7700 ...199", count=3)) == (
+        "Gateway: 3 texts from +44 7700 ...199, a number that is on no list. Not answered, nothing was switched. "
+        "Yours? The installer can add it"
+    )
+    assert said(StrangerWrote(person=INES, number="+44 7700 ...199", count=1)).startswith("Gateway: a text from")
+
+
+def test_an_opted_out_phone_is_told_to_the_others_with_the_only_cure(said: Said) -> None:
+    assert said(OptOutSeen(person=INES, who=TOBIAS)) == (
+        "Gateway: Tobias's phone has opted out, no alarm reaches Tobias by text. "
+        "Ring Tobias: only that phone can undo it, by texting START here"
+    )
+    assert said(OptOutSeen(person=TOBIAS, who=TOBIAS)) == (
+        "Gateway: this number has opted out, alarms can't reach it. Text START from it, then tell the installer"
+    )
+
+
+def test_a_refused_text_says_whom_not_to_count_on(said: Said) -> None:
+    assert said(NotReached(person=INES, who=TOBIAS, code="30003")) == (
+        "Gateway: a text to Tobias was NOT taken by the carrier (its code 30003). "
+        "Don't count on Tobias having read it: ring Tobias"
+    )
+    assert said(NotReached(person=TOBIAS, who=TOBIAS, code="", boat=GREY)) == (
+        "GREY WAGTAIL: a text to you was NOT taken by the carrier. Alarms may not reach you"
+    )
+
+
+def test_a_link_that_is_down_says_what_is_not_seen(said: Said, at: At) -> None:
+    assert said(LinkTrouble(person=RUTH, link="shore", since=at("01:30"), memory_lost=False)) == (
+        'Gateway: link "shore" down since 02:30 (35 min). What needs it is not seen or not told meanwhile. '
+        "It is tried again all the time"
+    )
+    assert said(LinkTrouble(person=RUTH, link="shore", since=at("01:30"), memory_lost=True)) == (
+        'Gateway: link "shore", down since 02:30, lost what it had kept. What the boat said meanwhile may be missing. '
+        "Reply STATUS and mind the ages"
+    )
+
+
+def test_blind_time_is_never_an_all_clear(said: Said, at: At) -> None:
+    assert said(BlindTime(person=RUTH, since=at("00:10"), until=at("01:45"), standing=(14, 15))) == (
+        "Gateway did not run 01:10 to 02:45 (95 min), nothing was watched. Alarms standing: 14, 15. Reply ALARMS"
+    )
+    assert said(BlindTime(person=RUTH, since=at("00:10"), until=at("01:45"), standing=())) == (
+        "Gateway did not run 01:10 to 02:45 (95 min), nothing was watched. "
+        "No alarm stands now; what came and went meanwhile was not seen"
+    )
+
+
+def test_an_unreadable_signal_says_that_its_alarms_are_blind(said: Said) -> None:
+    notice = SignalBad(person=RUTH, boat=GREY, signal=f"{GREY}/house-volts", sample="NaN", in_a_row=20)
+    assert said(notice) == (
+        'GREY WAGTAIL: house volts can\'t be read, 20 times in a row, it sent "NaN". '
+        "Its alarms are blind until that is mended"
+    )
+
+
+def test_a_full_store_says_what_was_not_done(said: Said, at: At) -> None:
+    assert said(StoreWasFull(person=RUTH, since=at("00:10"), until=at("01:45"))) == (
+        "Gateway: no record could be kept 01:10 to 02:45. Alarms were told from memory, nothing was switched. "
+        "Make room on its disk"
+    )
+
+
+def test_locked_commands_are_told_with_the_question_who_has_the_phone(said: Said, at: At) -> None:
+    # CHK-44 of the handbook: alerts to that number still flow.
+    assert said(CommandsLocked(person=INES, who=TOBIAS, until=at("02:35"))) == (
+        "Gateway: five wrong codes in a row from Tobias's phone. Commands from it are locked until 03:35, "
+        "alarms still reach it. Ring Tobias: who has the phone?"
+    )
+    assert said(CommandsLocked(person=INES, who=INES, until=at("02:35"), boat=GREY)) == (
+        "GREY WAGTAIL: five wrong codes in a row from your phone. Commands from it are locked until 03:35, "
+        "alarms still reach it"
+    )
