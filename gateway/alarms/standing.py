@@ -14,6 +14,10 @@ NUMBER_RESTS = 30 * DAY
 """A number is not given again within this time of its alarm's closing (design 5)."""
 
 
+BY_TEXT = "text"
+"""In the place of a signal's id: a named person said so."""
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Alarm:
     """One alarm that is not at rest.
@@ -97,8 +101,11 @@ class Standing:
                 self.by_point.pop(fact.point, None)
                 self.closed[fact.number] = now
             case PersonSeen():
-                if self.occupied.get(fact.boat) is None:
+                known = self.occupied.get(fact.boat)
+                if known is None or known.since is None:
                     self.occupied[fact.boat] = Occupied(fact.at, fact.by)
+                elif fact.by == BY_TEXT:  # a visit announced by name explains the signs before and after it
+                    self.occupied[fact.boat] = Occupied(known.since, fact.by)
             case VisitEnded():
                 self.occupied[fact.boat] = None
             case AttendanceChanged():

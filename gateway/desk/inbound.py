@@ -1,6 +1,7 @@
 """A text came in: who sent it, what it means, and what follows."""
 
 from gateway.alarms.facts import PersonSeen, VisitEnded
+from gateway.alarms.standing import BY_TEXT
 from gateway.desk import switching
 from gateway.desk.answering import alarms_answer, phrases_answer, status_answer
 from gateway.desk.facts import TextReceived
@@ -123,7 +124,7 @@ def _about_boat(
 ) -> None:
     match request:
         case VisitBegins():
-            rec.note(boat, PersonSeen(boat=boat, by="text", at=rec.now, person=person.id))
+            rec.note(boat, PersonSeen(boat=boat, by=BY_TEXT, at=rec.now, person=person.id))
             rec.tell(VisitAnswer(person=person.id, boat=boat, begun=True))
         case VisitOver():
             _visit_over(rec, person, boat, text)
@@ -141,7 +142,7 @@ def _visit_over(rec: Recorder, person: Person, boat: str, text: TextCame) -> Non
         rec.tell(CodeAnswer(person=person.id, trouble=CodeTrouble.TOO_OLD, boat=boat, age=text.age))
         return
     before = rec.state.standing.occupancy(boat)
-    rec.note(boat, VisitEnded(boat=boat, by="text", at=rec.now, person=person.id))
+    rec.note(boat, VisitEnded(boat=boat, by=BY_TEXT, at=rec.now, person=person.id))
     rec.tell(VisitAnswer(person=person.id, boat=boat, begun=False, since=before.since if before is not None else None))
 
 

@@ -1,7 +1,7 @@
 """Readings come in: marked, kept, and judged."""
 
 from gateway.alarms.facts import PersonSeen, VisitEnded
-from gateway.alarms.life import AlarmEvent
+from gateway.alarms.life import AlarmEvent, AlarmState
 from gateway.alarms.settings import Point
 from gateway.alarms.standing import stepped
 from gateway.boat.latest import Latest, marked
@@ -181,6 +181,9 @@ def clear_point(rec: Recorder, point: Point, *, at: int, measured: str) -> None:
     told_before = rec.state.telling.calls.get(point.id)
     rec.note(point.boat, fact)
     tell_gone(rec, point, fact, told_before)
+    if told_before is not None and told_before.muted and fact.after is AlarmState.GONE_UNACKNOWLEDGED:
+        # Nobody was told, so nobody will take it: as an alarm without acknowledgement it goes straight to normal.
+        rec.note(point.boat, stepped(rec.state.standing, point, AlarmEvent.TAKE, rec.now))
 
 
 def break_clearing(rec: Recorder) -> None:

@@ -4,8 +4,8 @@ from collections.abc import Iterable, Mapping
 
 from gateway.alarms.facts import AlarmStep
 from gateway.alarms.life import AlarmState
-from gateway.alarms.settings import Attendance, Point
-from gateway.alarms.standing import Alarm
+from gateway.alarms.settings import Concerns, Point
+from gateway.alarms.standing import BY_TEXT, Alarm
 from gateway.desk.bundle import Bundle
 from gateway.desk.offering import offers_for
 from gateway.desk.turn import Recorder
@@ -57,17 +57,25 @@ def call_out(rec: Recorder) -> bool:
 
 
 def _muted(rec: Recorder, call: Call) -> bool:
-    """A point that is told only in certain ways of keeping the boat; emergencies are never muted."""
-    point = rec.bundle.points[call.point]
-    kept = rec.state.standing.kept(call.boat)
-    if point.priority is Priority.EMERGENCY or not point.attendance or kept in point.attendance:
+    """A point that is told only in certain ways of keeping the boat, or an intruder while a visit was announced;
+    emergencies are never muted."""
+    because = _mute_reason(rec, rec.bundle.points[call.point])
+    if because is None:
         return False
-    rec.note(call.boat, NotCalled(number=call.number, point=call.point, because=_because(kept)))
+    rec.note(call.boat, NotCalled(number=call.number, point=call.point, because=because))
     return True
 
 
-def _because(kept: Attendance) -> str:
-    return f"the boat is kept {kept}"
+def _mute_reason(rec: Recorder, point: Point) -> str | None:
+    kept = rec.state.standing.kept(point.boat)
+    if point.priority is Priority.EMERGENCY:
+        return None
+    if point.attendance and kept not in point.attendance:
+        return f"the boat is kept {kept}"
+    occupied = rec.state.standing.occupancy(point.boat)
+    if point.concerns is Concerns.INTRUSION and occupied is not None and occupied.by == BY_TEXT:
+        return "a named person is aboard"
+    return None
 
 
 def _tell_one(rec: Recorder, person: str, boat: str, rounds: list[Round]) -> None:

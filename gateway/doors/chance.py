@@ -3,10 +3,11 @@
 import secrets
 
 from gateway.vocabulary.draws import DRAW_BYTES
+from gateway.vocabulary.happenings import Happening
 
 
-def draw() -> bytes:
-    """32 fresh bytes for one happening."""
+def draw(_happening: Happening) -> bytes:
+    """32 fresh bytes for one happening, whatever it is."""
     return secrets.token_bytes(DRAW_BYTES)
 
 

@@ -52,7 +52,7 @@ SNAPSHOT_EVERY = 2_000
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Doors:
-    """The world, ready made. buses and carriers by their names in the installation. draw: 32 fresh bytes a call.
+    """The world, ready made. buses and carriers: by their names in the installation. draw: 32 bytes for a happening.
 
     topics: what to subscribe to, by broker. client_ids: by broker, for the topics of our own.
     """
@@ -61,7 +61,7 @@ class Doors:
     clock: Clock
     buses: Mapping[str, Bus]
     carriers: Mapping[str, Carrier]
-    draw: Callable[[], bytes]
+    draw: Callable[[Happening], bytes]
     topics: Mapping[str, Sequence[str]]
     client_ids: Mapping[str, str]
     new_people: Sequence[tuple[str, str]] = ()
@@ -245,7 +245,7 @@ class Service:
         item.taken_at = at
         if isinstance(item.happening, TextCame):
             self._taken[item.happening.message] = at
-        turn = self.desk.take(item.happening, at, self._doors.draw())
+        turn = self.desk.take(item.happening, at, self._doors.draw(item.happening))
         self._gathered.add(item, turn)
         if isinstance(item.happening, LinkChanged):
             self._link_seen(item.happening)

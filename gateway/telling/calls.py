@@ -32,6 +32,7 @@ class Call:
     began: instant from which the list's delays count. next_step: place in the list. last_round: instant of the last
     round. holder: id of the person who has it. told: ids of those told, in order of the first text.
     answered_ok: ids of those who were answered NOT TAKEN. over: nobody need be called any more (condition gone).
+    muted: nobody was told, because of how the boat is kept or who is known to be aboard.
     hastened: the carrier refused a text, so the list's next step is due at once.
     """
 
@@ -46,6 +47,7 @@ class Call:
     told: tuple[str, ...] = ()
     answered_ok: tuple[str, ...] = ()
     over: bool = False
+    muted: bool = False
     hastened: bool = False
 
 
@@ -90,7 +92,7 @@ class Telling:
             case RoundCalled():
                 self._change(fact.point, next_step=fact.next_step, last_round=now, hastened=False)
             case NotCalled():
-                self._change(fact.point, over=True)
+                self._change(fact.point, over=True, muted=True)
             case TextQueued():
                 self._queued(fact, now)
             case TextAnswered():

@@ -1,0 +1,90 @@
+"""From a folder to a service that can run: the installation read, the store opened, the doors made."""
+
+from collections.abc import Callable, Mapping
+from dataclasses import asdict, dataclass
+from pathlib import Path
+
+from gateway.doors.bus import MqttBus
+from gateway.doors.carrier import TwilioCarrier
+from gateway.doors.faces import BrokerSettings, Bus, CarrierSettings, Clock, Store
+from gateway.doors.store import open_store
+from gateway.installation.load import Installation, load
+from gateway.requests.settings import Sort
+from gateway.service.running import Doors, Habits, Service
+from gateway.vocabulary.happenings import Happening
+
+CARRIED_OUT: frozenset[Sort] = frozenset({Sort.REFRIGERATION, Sort.LIGHTS})
+"""What `run` carries out: until the whole catalogue of interlocks stands (handbook 5.2), engines, heat and inverters
+are asked for, refused and explained, but never commanded."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Opened:
+    """An installation with its store, ready for the doors. new_people: (random id, key) of persons first met."""
+
+    installation: Installation
+    store: Store
+    new_people: tuple[tuple[str, str], ...]
+
+
+def open_installation(
+    folder: Path, *, carried_out: frozenset[Sort], environ: Mapping[str, str], person_id: Callable[[], str]
+) -> Opened:
+    """Read the folder and open its store. Raises InstallationRefused, and then nothing was opened; StoreTaken,
+    StoreUnreadable or StoreTrouble."""
+    # Where the store lies stands in the files, and the persons' ids in the store: read once to find the store, then
+    # again with the ids.
+    first = load(folder, person_id=lambda key: key, carried_out=carried_out, environ=environ)
+    store = open_store(first.store)
+    try:
+        known = {key: found for found, key in store.load("").people}
+        new: dict[str, str] = {}
+
+        def id_of(key: str) -> str:
+            return known.get(key) or new.setdefault(key, person_id())
+
+        installation = load(folder, person_id=id_of, carried_out=carried_out, environ=environ)
+    except BaseException:
+        store.close()
+        raise
+    return Opened(installation=installation, store=store, new_people=tuple((found, key) for key, found in new.items()))
+
+
+def doors_of(
+    opened: Opened,
+    clock: Clock,
+    draw: Callable[[Happening], bytes],
+    woken: Callable[[], None],
+    *,
+    wrapped: Callable[[MqttBus], Bus] = lambda bus: bus,
+) -> Doors:
+    """The real doors for an installation. wrapped: what is to stand round each bus (the demo holds messages back)."""
+    plan = opened.installation
+    buses = {b.name: wrapped(MqttBus(BrokerSettings(**asdict(b)), woken)) for b in plan.brokers}
+    carriers = {c.name: TwilioCarrier(CarrierSettings(**asdict(c))) for c in plan.carriers}
+    return Doors(
+        store=opened.store,
+        clock=clock,
+        buses=buses,
+        carriers=carriers,
+        draw=draw,
+        topics=plan.topics,
+        client_ids={b.name: b.client_id for b in plan.brokers},
+        new_people=opened.new_people,
+    )
+
+
+class Woken:
+    """A wake-up call that can be handed to doors before the service that it wakes exists."""
+
+    def __init__(self) -> None:
+        self._service: Service | None = None
+
+    def __call__(self) -> None:
+        if self._service is not None:
+            self._service.wake()
+
+    def service(self, opened: Opened, doors: Doors, habits: Habits | None = None) -> Service:
+        """Make the service and wake it from now on."""
+        self._service = Service(opened.installation.bundle, doors, habits)
+        return self._service
