@@ -9,6 +9,7 @@ from hypothesis import strategies as st
 from lark import Lark
 from lark.lexer import PatternStr
 
+import grammar.texts
 from grammar.carrier_words import CARRIER_WORDS, begins_with_carrier_word
 from grammar.examples import EXAMPLE_BOATS, EXAMPLE_EQUIPMENT, EXAMPLE_NAMES, accepted, refused
 from grammar.meanings import (
@@ -48,9 +49,9 @@ def built(**options: object) -> Lark:
         tree.add(phrase.lower().split(), "BOAT", key)
     for phrase, (key, _) in EXAMPLE_EQUIPMENT.items():
         tree.add(phrase.split(), "EQUIPMENT", key)
-    import grammar.texts as where  # noqa: PLC0415 - only for its place
-
-    return Lark.open(GRAMMAR, rel_to=where.__file__, start="text", lexer="basic", postlex=Vocabulary(tree), **options)
+    return Lark.open(
+        GRAMMAR, rel_to=grammar.texts.__file__, start="text", lexer="basic", postlex=Vocabulary(tree), **options
+    )
 
 
 # ---------------------------------------------------------------- tables
@@ -79,9 +80,10 @@ def wrongly_read(rows: list[tuple[str, str, tuple[str, ...]]]) -> list[str]:
 
 
 def _named(text: str, why: str) -> str | None:
-    answer = READER.read(text)
-    named = answer.equipment if isinstance(answer, NotUnderstood) else None
-    return named if why in (Why.WRONG_ACTION, Why.LIMIT_ON_STOP) and named in PAIRS else None
+    """The equipment that the answer must name, for the two reasons that name one."""
+    if why not in (Why.WRONG_ACTION, Why.LIMIT_ON_STOP):
+        return None
+    return next(key for phrase, (key, _) in EXAMPLE_EQUIPMENT.items() if phrase in text)
 
 
 def test_a_refused_text_gets_its_reason_and_its_offers() -> None:
@@ -93,14 +95,11 @@ def test_the_table_of_refused_texts_fails_when_the_reader_accepts_one() -> None:
         assert wrongly_read([(text, "not a phrase", ())]) == [text]
 
 
-@pytest.mark.parametrize("text", ["generator stop for 2 h", "diesel heater off until noon"])
-def test_a_limit_on_a_stop_names_the_equipment(text: str) -> None:
-    answer = READER.read(text)
-    assert isinstance(answer, NotUnderstood)
-    assert (answer.why, answer.equipment) == (
-        Why.LIMIT_ON_STOP,
-        EXAMPLE_EQUIPMENT[text.rsplit(" ", 3)[0].rpartition(" ")[0] if "until" not in text else "diesel heater"][0],
-    )
+@pytest.mark.parametrize(
+    ("text", "key"), [("gen stop for 2 h", "generator"), ("diesel heater off until noon", "heater")]
+)
+def test_a_limit_on_a_stop_names_the_equipment_by_its_key(text: str, key: str) -> None:
+    assert READER.read(text) == NotUnderstood(why=Why.LIMIT_ON_STOP, equipment=key)
 
 
 @pytest.mark.parametrize("why", [why for why in Why if why is not Why.TOO_LONG])
@@ -243,7 +242,7 @@ WORDS = sorted(
 
 def test_thousands_of_texts_of_chance_raise_nothing_and_switch_nothing_unread() -> None:
     rng = random.Random(20)
-    for _ in range(4_000):
+    for _ in range(2_500):
         words = rng.choices(WORDS, k=rng.randint(0, 7))
         text = rng.choice([" ", "  ", ""]).join(words)
         meant = READER.read(text)
@@ -271,7 +270,7 @@ def edited(text: str, rng: random.Random) -> str:
 
 def test_start_and_stop_are_never_confused_under_two_edits() -> None:
     rng = random.Random(3)
-    for _ in range(4_000):
+    for _ in range(2_500):
         action = rng.choice(["start", "stop"])
         text = edited(edited(f"generator {action}", rng), rng)
         meant = READER.read(text)
@@ -281,7 +280,7 @@ def test_start_and_stop_are_never_confused_under_two_edits() -> None:
 
 def test_on_and_off_are_never_confused_under_one_edit() -> None:
     rng = random.Random(4)
-    for _ in range(3_000):
+    for _ in range(2_000):
         action = rng.choice(["on", "off"])
         text = edited(f"fridge {action}", rng)
         meant = READER.read(text)
@@ -292,7 +291,7 @@ def test_on_and_off_are_never_confused_under_one_edit() -> None:
 def test_an_offered_switch_always_has_its_opposite_beside_it() -> None:
     rng = random.Random(5)
     offers = 0
-    for _ in range(3_000):
+    for _ in range(2_000):
         name = rng.choice(sorted(EXAMPLE_EQUIPMENT))
         text = edited(edited(f"{name} {rng.choice(EXAMPLE_EQUIPMENT[name][1])}", rng), rng)
         answer = READER.read(text)
@@ -304,7 +303,7 @@ def test_an_offered_switch_always_has_its_opposite_beside_it() -> None:
             if action in OPPOSITE:
                 offers += 1
                 assert f"{words} {OPPOSITE[action]}" in answer.nearest, text
-    assert offers > 1_000
+    assert offers > 500
 
 
 @pytest.mark.parametrize("word", ["not", "never", "if", "when", "was", "should", "and", "tomorrow", "liked"])
