@@ -1,5 +1,7 @@
 """Readings come in: marked, kept, and judged."""
 
+from dataclasses import replace
+
 from gateway.alarms.facts import PersonSeen, VisitEnded
 from gateway.alarms.life import AlarmEvent, AlarmState
 from gateway.alarms.settings import Point
@@ -179,8 +181,9 @@ def clear_point(rec: Recorder, point: Point, *, at: int, measured: str) -> None:
     """The condition of a point has gone: the alarm steps, and those who were told hear of it."""
     fact = stepped(rec.state.standing, point, AlarmEvent.CLEAR, rec.now, at=at, measured=measured)
     told_before = rec.state.telling.calls.get(point.id)
+    alarm = rec.state.standing.by_point[point.id]
     rec.note(point.boat, fact)
-    tell_gone(rec, point, fact, told_before)
+    tell_gone(rec, point, fact, told_before, replace(alarm, state=fact.after, gone=fact.at))
     if told_before is not None and told_before.muted and fact.after is AlarmState.GONE_UNACKNOWLEDGED:
         # Nobody was told, so nobody will take it: as an alarm without acknowledgement it goes straight to normal.
         rec.note(point.boat, stepped(rec.state.standing, point, AlarmEvent.TAKE, rec.now))

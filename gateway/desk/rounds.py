@@ -123,20 +123,13 @@ def _situation(rec: Recorder, person: str, call: Call) -> Situation:
     return situation_of(rec.state.standing.by_point[call.point], offers=offers)
 
 
-def tell_gone(rec: Recorder, point: Point, fact: AlarmStep, call: Call | None) -> None:
+def tell_gone(rec: Recorder, point: Point, fact: AlarmStep, call: Call | None, alarm: Alarm) -> None:
     """Those who were told of an alarm hear once that its condition has gone; within their limits, except for
     emergencies."""
     if call is None or fact.before is fact.after:
         return
     latched = fact.after in (AlarmState.LATCHED_UNACKNOWLEDGED, AlarmState.LATCHED_ACKNOWLEDGED)
-    known = rec.state.standing.by_point.get(point.id)
-    situation = (
-        situation_of(known)
-        if known is not None
-        else Situation(
-            number=fact.number, point=point.id, state=fact.after, since=call.began, measured=fact.measured, gone=fact.at
-        )
-    )
+    situation = situation_of(alarm)
     for person in call.told:
         free = alarm_free_from(rec.state.telling.sent_to(person), point.priority, True, rec.bundle.pacing, rec.now)
         if free > rec.now:

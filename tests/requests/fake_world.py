@@ -1,6 +1,6 @@
 """A small world for the room's tests: settings and values that a test sets by hand. No boat, no clock of its own."""
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from decimal import Decimal
 from zoneinfo import ZoneInfo
@@ -275,13 +275,15 @@ class Room:
         self.told.extend(decision.answers)
         return decision.answers
 
-    def report(self, *, dues: bool = True, **values: str) -> tuple[Answer, ...]:
-        """Values arrive now, as if live. Names with underscores for hyphens."""
-        keys = {key.replace("_", "-"): value for key, value in values.items()}
-        for key, value in keys.items():
+    def report(self, **values: str) -> tuple[Answer, ...]:
+        """Values arrive now, as if live, and what is due is done. Names with underscores for hyphens."""
+        return self.hear({key.replace("_", "-"): value for key, value in values.items()})
+
+    def hear(self, values: Mapping[str, str]) -> tuple[Answer, ...]:
+        """The same by the signals' keys."""
+        for key, value in values.items():
             self.set(key, value)
-        found = self.take_readings(*keys)
-        return found + (self.due() if dues else ())
+        return self.take_readings(*values) + self.due()
 
     def take_readings(self, *keys: str) -> tuple[Answer, ...]:
         """The room is told that these signals have new values, whatever they are."""
@@ -297,11 +299,11 @@ class Room:
 
     def all_well(self, **but: str) -> None:
         """Every signal reports now, all is well but these."""
-        self.report(**{key.replace("-", "_"): value for key, value in ALL_WELL.items()} | but)
+        self.hear(ALL_WELL | {key.replace("_", "-"): value for key, value in but.items()})
 
     def freshen(self) -> None:
         """Every signal reports again what it said last."""
-        self.report(**{key.partition("/")[2].replace("-", "_"): v.reading.text for key, v in self.world.values.items()})
+        self.hear({key.partition("/")[2]: known.reading.text for key, known in self.world.values.items()})
 
     def ask(
         self,

@@ -27,8 +27,10 @@ from tests.requests.fake_world import BOAT, GENERATOR, INES, LIGHTS, MARINA, RUT
 WRONG = ("sofa", "kettle")
 
 
-def question(one: Room, equipment: Equipment = LIGHTS, action: str = "on", **asked: int) -> CautionAndCode:
-    answer = one.ask(equipment, action, **asked)
+def question(
+    one: Room, equipment: Equipment = LIGHTS, action: str = "on", minutes: int | None = None
+) -> CautionAndCode:
+    answer = one.ask(equipment, action, minutes=minutes)
     assert isinstance(answer, CautionAndCode), answer
     return answer
 

@@ -26,14 +26,14 @@ from tests.requests.fake_world import (
 )
 
 
-def objections(one: Room, equipment: Equipment, action: str, **asked: int) -> tuple[Objection, ...]:
-    answer = one.ask(equipment, action, **asked)
+def objections(one: Room, equipment: Equipment, action: str, minutes: int | None = None) -> tuple[Objection, ...]:
+    answer = one.ask(equipment, action, minutes=minutes)
     assert isinstance(answer, NotDone), answer
     return answer.objections
 
 
-def rules(one: Room, equipment: Equipment, action: str, **asked: int) -> list[Rule]:
-    return [objection.rule for objection in objections(one, equipment, action, **asked)]
+def rules(one: Room, equipment: Equipment, action: str, minutes: int | None = None) -> list[Rule]:
+    return [objection.rule for objection in objections(one, equipment, action, minutes=minutes)]
 
 
 def running(one: Room) -> Room:
