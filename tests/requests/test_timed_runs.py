@@ -237,6 +237,23 @@ def test_a_run_can_be_ended_but_not_replaced() -> None:
     assert [objection.rule for objection in answer.objections] == [Rule.PENDING]
 
 
+def test_while_a_timed_end_is_out_nothing_else_goes_to_that_equipment() -> None:
+    one = running()
+    one.wait(HOUR)
+    answer = one.ask(GENERATOR, "stop")
+    assert isinstance(answer, NotDone)
+    assert [objection.rule for objection in answer.objections] == [Rule.PENDING]
+
+
+def test_a_run_whose_command_the_broker_did_not_take_never_began() -> None:
+    one = room()
+    question = one.ask(GENERATOR, "start", minutes=60)
+    assert isinstance(question, CautionAndCode)
+    one.go(question.words)
+    one.broker(taken=False)
+    assert over(one) == [Over.NEVER_SENT]
+
+
 def test_a_stop_is_carried_out_even_when_the_equipment_has_left_the_installation() -> None:
     one = running()
     del one.equipment[GENERATOR.id]
