@@ -46,7 +46,7 @@ SETTLES = 0.1  # V a minute by which a bank off the charger falls to its resting
 CHARGES = 0.5  # V an hour; our choice
 CHARGER_AMPERES = 8.0  # into the bank, after the loads; our choice
 BASE_AMPERES, FRIDGE_AMPERES, LIGHT_AMPERES = 3.1, 4.0, 1.5  # our choice
-COLD, WARMEST = 4.0, 20.0  # C: a fridge at work, and the cabin around it; our choice
+COLD, WARMEST = 3.5, 20.0  # C: a fridge at work (4.4 is the limit of food, handbook 4.7), the cabin around it
 WARMS, COOLS = 1.5, 3.0  # C an hour; our choice
 START_VOLTS, CRANKING_VOLTS = 12.7, 10.9  # start battery at rest and under the starter; our choice
 
