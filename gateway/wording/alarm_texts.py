@@ -159,7 +159,8 @@ def _stands(notice: AlarmGone, scene: Scene) -> list[Piece]:
         maybe(Worth.MEANING, " until somebody has looked"),
     ]
     if notice.holder is None:
-        return [*stands, fixed(f". Nobody has it: reply HAVE IT {number}, after looking CHECKED {number}")]
+        reply = f"HAVE IT {number}, after looking CHECKED {number}"
+        return [*stands, Piece((f". Nobody has it: reply {reply}", f". Reply {reply}"), (Worth.NAME,))]
     if notice.holder == notice.person:
         return [*stands, fixed(f": then reply CHECKED {number}")]
     return [*stands, fixed(f". {first_name(scene, notice.holder)} has it")]

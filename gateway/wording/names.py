@@ -14,6 +14,7 @@ CARRIER_WORDS = frozenset(
     {"stop", "stopall", "unsubscribe", "cancel", "end", "quit", "revoke", "optout"}  # out
     | {"start", "yes", "unstop"}  # in again
     | {"help", "info"}
+    | {"remove", "td"}  # other providers' lists
     | {"arret", "arrete", "arrett"}  # the French forms of "stop" that one of the carrier's products takes
 )
 """Words that carriers take as opt-out, opt-in or help (the carrier's published lists, stored 2026; US 47 CFR
@@ -28,14 +29,14 @@ SHORT_BOAT, SHORT_POINT, SHORT_THING, SHORT_PERSON = 12, 16, 14, 16
 
 def begins_with_carrier_word(text: str) -> bool:
     """Whether a carrier might take the text, or its beginning, for a wish to be left alone or to be let in again."""
-    first = re.match(r"\W*(\w+(?:-\w+)?)", text)
-    return first is not None and first[1].replace("-", "").casefold() in CARRIER_WORDS
+    words = re.findall(r"\w+", plain(text).casefold())[:2]
+    return "".join(words) in CARRIER_WORDS or (words[:1] != [] and words[0] in CARRIER_WORDS)
 
 
 def boat_name(scene: Scene, key: str) -> str:
     """The boat's full name, "gateway" for the gateway itself."""
     known = scene.boats.get(key)
-    return tidy(known.name if known else key.replace("-", " ").upper()) or "Gateway"
+    return (tidy(known.name) if known else "") or capitals(key.replace("-", " ")) or "Gateway"
 
 
 def boat(scene: Scene, key: str, *, berth: bool = False) -> Piece:

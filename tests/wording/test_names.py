@@ -17,6 +17,7 @@ from gateway.wording.names import (
     thing_name,
 )
 from gateway.wording.scene import Scene
+from grammar.carrier_words import CARRIER_WORDS
 
 GREY = "grey-wagtail"
 
@@ -35,6 +36,10 @@ def test_a_boat_whose_name_is_a_word_for_the_carrier_is_introduced_as_a_boat(sce
 @pytest.mark.parametrize("text", ["STOP", "stop all of it", "End.", '"quit"', "Opt-out", "START NOW", "yes", "Help me"])
 def test_words_for_the_carrier_are_known_in_front(text: str) -> None:
     assert begins_with_carrier_word(text)
+
+
+def test_every_word_that_the_language_of_texts_keeps_from_the_carrier_is_kept_here_too() -> None:
+    assert all(begins_with_carrier_word(word) for word in CARRIER_WORDS)
 
 
 @pytest.mark.parametrize("text", ["GENERATOR STOP", "Stopped", "ending", "", "NOT taken", "Started"])

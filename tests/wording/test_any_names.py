@@ -1,0 +1,391 @@
+"""Every notice and every answer, with any names: one part, and what must never be lost is there."""
+
+import itertools
+from decimal import Decimal
+from typing import Any, get_args
+from zoneinfo import ZoneInfo
+
+import pytest
+from hypothesis import HealthCheck, given, settings
+from hypothesis import strategies as st
+
+from gateway.alarms.life import AlarmState
+from gateway.alarms.settings import Concerns, Point
+from gateway.boat.settings import Boat, Senses, Signal
+from gateway.people.settings import Person, Role
+from gateway.requests.answers import (
+    Answer,
+    CautionAndCode,
+    CodeAnswer,
+    CodeTrouble,
+    CommandsLocked,
+    Dropped,
+    NotDone,
+    NotProved,
+    NotSent,
+    Objection,
+    Proved,
+    Rule,
+    StopTrouble,
+)
+from gateway.requests.settings import Equipment, Sort
+from gateway.telling.notices import (
+    AlarmAnswer,
+    AlarmGone,
+    AlarmReset,
+    AlarmsAnswer,
+    AlarmTaken,
+    AlarmTold,
+    BlindTime,
+    Cannot,
+    LinkTrouble,
+    Notice,
+    NotReached,
+    NotRead,
+    NotTaken,
+    OptOutSeen,
+    PhrasesAnswer,
+    SignalBad,
+    Situation,
+    StatusAnswer,
+    StatusLine,
+    StoreWasFull,
+    StrangerWrote,
+    VisitAnswer,
+    WhichBoat,
+)
+from gateway.vocabulary.moments import DAY, HOUR, from_rfc3339
+from gateway.vocabulary.priority import Priority
+from gateway.wording import fitting
+from gateway.wording.alphabet import parts, septets
+from gateway.wording.clocks import clock
+from gateway.wording.names import begins_with_carrier_word
+from gateway.wording.say import say
+from gateway.wording.scene import Scene
+from grammar.meanings import Condition, IsContact, IsNumber, NoNews, Than, Why
+
+EVERY = (*get_args(Notice), *get_args(Answer))
+NOW = from_rfc3339("2026-10-25T03:00:00Z")  # the night the clock goes back: the longest times
+ZONES = (ZoneInfo("Europe/London"), ZoneInfo("America/New_York"), ZoneInfo("Pacific/Chatham"))
+
+STEMS = ("Wandering albatross of Tarn Creek ", "Abcdefghijklmnop", "Bilge ", "Lazarette locker and after peak ")
+letters = st.builds(lambda stem, size: (stem * 80)[:size].strip(), st.sampled_from(STEMS), st.integers(3, 80))
+anything = st.text(max_size=80)
+ids = st.sampled_from(("one", "two", "three", "unknown"))
+things = st.sampled_from(("boat/one", "boat/two", "boat/unknown"))
+instants = st.integers(NOW - 500 * DAY, NOW)
+later = st.integers(NOW, NOW + 3 * DAY)
+lengths = st.integers(0, 3 * DAY)
+numbers = st.integers(1, 9999)
+short = st.text(max_size=40)
+flags = st.booleans()
+
+
+def scenes(names: st.SearchStrategy[str]) -> st.SearchStrategy[Scene]:
+    """One boat and three of everything, under drawn names."""
+
+    @st.composite
+    def draw_scene(draw: st.DrawFn) -> Scene:
+        pool = itertools.cycle(draw(st.lists(names, min_size=3, max_size=3)))
+        boat = Boat(
+            key="boat",
+            name=next(pool),
+            short_name=next(pool),
+            zone=draw(st.sampled_from(ZONES)),
+            broker="shore",
+            carrier="texts",
+            berth=next(pool),
+            emergency_number=draw(st.sampled_from(("112", "999", "+1 202 555 0123"))),
+        )
+        conditions: st.SearchStrategy[Condition] = st.sampled_from(
+            (
+                IsContact(signal="one", wanted=True),
+                IsNumber(signal="one", than=Than.AT_LEAST, limit=Decimal("12.000"), unit="kg/min"),
+                NoNews(signal=None, lasting=600_000),
+            )
+        )
+        points = [
+            Point(
+                id=f"boat/{key}",
+                boat="boat",
+                key=key,
+                name=next(pool),
+                priority=draw(st.sampled_from(Priority)),
+                when=draw(conditions),
+                clears=None,
+                callout="all",
+                concerns=draw(st.none() | st.sampled_from(Concerns)),
+                means=next(pool) * draw(flags),
+                do=next(pool) * draw(flags),
+            )
+            for key in ("one", "two")
+        ]
+        people = [
+            Person(
+                id=key,
+                key=key,
+                name=next(pool),
+                number="+447700900101",
+                role=draw(st.sampled_from(Role)),
+                zone=draw(st.sampled_from(ZONES)),
+                boats=("boat",),
+            )
+            for key in ("one", "two", "three")
+        ]
+        equipment = [
+            Equipment(
+                id=f"boat/{key}",
+                boat="boat",
+                key=key,
+                name=next(pool),
+                spoken_names=(next(pool),),
+                sort=draw(st.sampled_from(Sort)),
+                pair=draw(st.sampled_from((("start", "stop"), ("on", "off"), ("open", "close")))),
+                topic="t",
+                feedback="boat/one",
+                count="boat/two",
+                caution=next(pool) * draw(flags),
+                stop_caution=next(pool),
+            )
+            for key in ("one", "two")
+        ]
+        signals = [
+            Signal(id=f"boat/{key}", boat="boat", key=key, topic=key, senses=draw(st.none() | st.sampled_from(Senses)))
+            for key in ("one", "two")
+        ]
+        return Scene(
+            now=NOW,
+            boats={"boat": boat},
+            points={each.id: each for each in points},
+            people={each.id: each for each in people},
+            equipment={each.id: each for each in equipment},
+            signals={each.id: each for each in signals},
+        )
+
+    return draw_scene()
+
+
+situations = st.builds(
+    Situation,
+    number=numbers,
+    point=things,
+    state=st.sampled_from(AlarmState),
+    since=instants,
+    measured=short,
+    gone=st.none() | instants,
+    times=st.integers(1, 200),
+    received=st.none() | instants,
+    found=flags,
+    offers=st.lists(short, max_size=3).map(tuple),
+)
+many = st.lists(situations, min_size=1, max_size=12, unique_by=lambda each: each.number).map(tuple)
+boats = st.just("boat")
+boat_or_none = st.sampled_from(("boat", ""))
+actions = st.sampled_from(("start", "stop", "on", "off", "open", "close"))
+words = st.text("abcdefghijklmnopqrstuvwxyz", min_size=4, max_size=7)
+objections = st.builds(Objection, rule=st.sampled_from(Rule), says=st.text(max_size=200), cure=anything, measured=short)
+request = {"person": ids, "boat": boats, "equipment": things, "action": actions}
+alarm = {"person": ids, "boat": boats, "situation": situations}
+
+
+@st.composite
+def alarms_answers(draw: st.DrawFn) -> AlarmsAnswer:
+    some = draw(many | st.just(()))
+    holders = tuple(draw(st.none() | ids) for _ in some)
+    return AlarmsAnswer(person=draw(ids), boat="boat", situations=some, holders=holders)
+
+
+DRAWN: dict[type, st.SearchStrategy[Any]] = {
+    AlarmTold: st.builds(
+        AlarmTold, person=ids, boat=boats, situations=many, others=st.lists(ids, max_size=4).map(tuple), again=flags
+    ),
+    AlarmTaken: st.builds(AlarmTaken, **alarm, holder=ids),
+    AlarmGone: st.builds(AlarmGone, **alarm, latched=flags, holder=st.none() | ids),
+    AlarmReset: st.builds(AlarmReset, **alarm, by=ids),
+    NotTaken: st.builds(NotTaken, **alarm, next_person=st.none() | ids, next_at=st.none() | later),
+    AlarmAnswer: st.builds(
+        AlarmAnswer,
+        person=ids,
+        boat=boat_or_none,
+        cannot=st.sampled_from(Cannot),
+        numbers=st.lists(numbers, max_size=60).map(tuple),
+    ),
+    VisitAnswer: st.builds(VisitAnswer, person=ids, boat=boats, begun=flags, since=st.none() | instants),
+    StatusAnswer: st.builds(
+        StatusAnswer,
+        person=ids,
+        boat=boats,
+        situations=many | st.just(()),
+        lines=st.lists(st.builds(StatusLine, signal=things, measured=short, age=st.none() | lengths), max_size=12).map(
+            tuple
+        ),
+        silent_since=st.none() | instants,
+    ),
+    AlarmsAnswer: alarms_answers(),
+    PhrasesAnswer: st.builds(
+        PhrasesAnswer, person=ids, boat=boat_or_none, phrases=st.lists(anything, max_size=20).map(tuple)
+    ),
+    WhichBoat: st.builds(
+        WhichBoat,
+        person=ids,
+        boats=st.lists(st.sampled_from(("boat", "gone")), max_size=30).map(tuple),
+        example=anything,
+    ),
+    NotRead: st.builds(
+        NotRead,
+        person=ids,
+        boat=boat_or_none,
+        why=st.sampled_from(Why).map(lambda why: why.value),
+        nearest=st.lists(anything, max_size=3).map(tuple),
+        equipment=st.none() | things | st.just("one"),
+    ),
+    StrangerWrote: st.builds(StrangerWrote, person=ids, number=short, count=numbers, boat=boat_or_none),
+    OptOutSeen: st.builds(OptOutSeen, person=ids, who=ids, boat=boat_or_none),
+    NotReached: st.builds(NotReached, person=ids, who=ids, code=short, boat=boat_or_none),
+    LinkTrouble: st.builds(
+        LinkTrouble, person=ids, link=anything, since=instants, memory_lost=flags, boat=boat_or_none
+    ),
+    BlindTime: st.builds(
+        BlindTime,
+        person=ids,
+        since=instants,
+        until=instants,
+        standing=st.lists(numbers, max_size=60).map(tuple),
+        boat=boat_or_none,
+    ),
+    SignalBad: st.builds(SignalBad, person=ids, boat=boats, signal=things, sample=anything, in_a_row=numbers),
+    StoreWasFull: st.builds(StoreWasFull, person=ids, since=instants, until=instants, boat=boat_or_none),
+    CautionAndCode: st.builds(
+        CautionAndCode,
+        **request,
+        words=st.tuples(words, words),
+        expires=later,
+        run=st.none() | st.integers(1, 24 * HOUR),
+        until=st.none() | later,
+    ),
+    NotDone: st.builds(NotDone, **request, objections=st.lists(objections, max_size=4).map(tuple), confirming=flags),
+    Proved: st.builds(Proved, **request, measured=short, after=lengths, stops_at=st.none() | later, ended=flags),
+    NotProved: st.builds(NotProved, **request, waited=lengths, measured=short, restarted=flags),
+    NotSent: st.builds(NotSent, **request),
+    CodeAnswer: st.builds(
+        CodeAnswer,
+        person=ids,
+        trouble=st.sampled_from(CodeTrouble),
+        boat=boat_or_none,
+        equipment=st.none() | things,
+        until=st.none() | later,
+        age=st.none() | lengths,
+        tries_left=st.none() | st.integers(0, 4),
+    ),
+    CommandsLocked: st.builds(CommandsLocked, person=ids, who=ids, until=later, boat=boat_or_none),
+    Dropped: st.builds(Dropped, **request),
+    StopTrouble: st.builds(
+        StopTrouble, **request, tries=st.integers(0, 10), held_by=st.none() | numbers, given_up=flags
+    ),
+}
+
+few = settings(max_examples=12, deadline=None, suppress_health_check=list(HealthCheck))
+
+
+def test_every_notice_and_every_answer_is_drawn() -> None:
+    assert set(DRAWN) == set(EVERY)
+
+
+@pytest.mark.parametrize("kind", EVERY, ids=lambda kind: kind.__name__)
+def test_whatever_the_names_a_text_is_one_part_and_no_wish_to_a_carrier(
+    kind: type, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr(fitting, "cut_at_end", too_long)
+
+    @few
+    @given(DRAWN[kind], scenes(anything))
+    def one_part(notice: Notice | Answer, scene: Scene) -> None:
+        text = say(notice, scene)
+        taken = septets(text)
+        assert taken is not None
+        assert 0 < taken <= 160
+        assert parts(text) == 1
+        assert not begins_with_carrier_word(text)
+
+    one_part()
+
+
+def too_long(pieces: object, room: int) -> str:
+    raise AssertionError(f"even the shortest forms do not fit {room} septets: {pieces!r}")
+
+
+def begins(name: str) -> str:
+    """What a name keeps of itself however much it is cut, our choice being 12 septets: the first eight."""
+    return " ".join(name.split())[:8].strip()
+
+
+@pytest.mark.parametrize(
+    "kind",
+    [kind for kind in EVERY if "boat" in kind.__annotations__ and kind is not WhichBoat],
+    ids=lambda k: k.__name__,
+)
+def test_however_long_the_names_the_boat_is_named_and_never_called_safe(kind: type) -> None:
+    @few
+    @given(DRAWN[kind], scenes(letters))
+    def named(notice: Notice | Answer, scene: Scene) -> None:
+        text = say(notice, scene)
+        assert "safe" not in text.casefold()
+        if notice.boat:
+            boat = scene.boats["boat"]
+            assert begins(boat.name) in text or begins(boat.short_name) in text
+
+    named()
+
+
+@pytest.mark.parametrize("kind", [AlarmTold, AlarmTaken, AlarmGone, AlarmReset, NotTaken], ids=lambda k: k.__name__)
+def test_however_long_the_names_the_alarm_is_named_with_its_number_and_reply(kind: type) -> None:
+    @few
+    @given(DRAWN[kind], scenes(letters))
+    def numbered(notice: Any, scene: Scene) -> None:
+        text = say(notice, scene)
+        if isinstance(notice, AlarmTold):
+            assert any(f"HAVE IT {each.number}" in text for each in notice.situations)
+            for each in notice.situations if len(notice.situations) <= 5 else ():
+                assert str(each.number) in text
+        else:
+            assert str(notice.situation.number) in text
+        if isinstance(notice, NotTaken):
+            assert f"HAVE IT {notice.situation.number}" in text
+        elif kind is not AlarmTaken and (kind is not AlarmTold or len(notice.situations) == 1):
+            each = notice.situations[0] if isinstance(notice, AlarmTold) else notice.situation
+            point = scene.points.get(each.point)
+            assert begins(point.name if point else "unknown").casefold() in text.casefold()
+
+    numbered()
+
+
+@few
+@given(DRAWN[AlarmTaken], scenes(letters))
+def test_whoever_takes_an_emergency_always_gets_the_number_to_call(notice: AlarmTaken, scene: Scene) -> None:
+    point = scene.points.get(notice.situation.point)
+    if notice.holder == notice.person and point and (point.concerns or point.priority is Priority.EMERGENCY):
+        assert f"call {scene.boats['boat'].emergency_number}" in say(notice, scene)
+
+
+@few
+@given(DRAWN[CautionAndCode], scenes(letters))
+def test_however_long_the_names_a_code_stands_in_full_with_its_expiry_and_an_engines_caution(
+    notice: CautionAndCode, scene: Scene
+) -> None:
+    text = say(notice, scene)
+    at = clock(scene, "boat", notice.person)
+    assert f"GO {notice.words[0].upper()} {notice.words[1].upper()} by {at.at(notice.expires)}" in text
+    assert text.count("boat time") == (1 if at.mark(notice.expires, notice.until or notice.expires) else 0)
+    equipment = scene.equipment.get(notice.equipment)
+    if equipment and equipment.sort is Sort.ENGINE and notice.action == equipment.pair[0]:
+        assert "CO KILLS" in text
+    if equipment:
+        assert begins(equipment.name).casefold() in text.casefold()
+
+
+@few
+@given(DRAWN[NotDone], scenes(letters))
+def test_however_long_the_names_a_refusal_says_that_nothing_was_switched(notice: NotDone, scene: Scene) -> None:
+    text = say(notice, scene)
+    assert " NOT " in text
+    assert text.endswith("Nothing was switched")
