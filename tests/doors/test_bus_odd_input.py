@@ -3,6 +3,7 @@
 import asyncio
 import struct
 
+import paho.mqtt.client as mqtt
 import pytest
 
 from gateway.doors.bus import MqttBus
@@ -75,8 +76,7 @@ def test_bytes_that_are_no_mqtt_end_the_connection_and_it_comes_back(junk: bytes
     asyncio.run(run())
 
 
-def test_an_error_of_the_one_woken_is_reported_and_kills_nothing(place: Place) -> None:
-    topic = f"{place.name}/alarm"
+def test_an_error_of_the_one_woken_is_reported_and_kills_nothing() -> None:
     reported: list[object] = []
 
     def fails() -> None:
@@ -84,24 +84,44 @@ def test_an_error_of_the_one_woken_is_reported_and_kills_nothing(place: Place) -
 
     async def run() -> None:
         asyncio.get_running_loop().set_exception_handler(lambda _loop, context: reported.append(context["exception"]))
-        bus = MqttBus(settings(place.port, client_id=place.name, version=place.version), fails, patience=HURRIED)
-        await bus.open([topic])
-        await until(lambda: bus.is_listening)
-        with Outsider(place.port, place.version) as sender:
-            sender.publish(topic, "a")
-            sender.publish(topic, "b")
-        came: list[bytes] = []
-
-        def both_came() -> bool:
-            came.extend(message.payload for message in bus.take()[0])
-            return len(came) == 2
-
-        await until(both_came)
-        assert came == [b"a", b"b"]
-        await bus.close()
+        async with ScriptedBroker() as broker:
+            bus = MqttBus(settings(broker.port, client_id="gw"), fails, patience=HURRIED)
+            await bus.open(["alarm"])
+            await until(lambda: bus.is_listening)
+            broker.send(raw_publish(b"alarm", b"a", 1, 5))
+            await until(lambda: len(reported) == 2)  # woken for the welcome and for the message
+            broker.cut()
+            await until(lambda: broker.connections == 2 and bus.is_listening)
+            broker.send(raw_publish(b"alarm", b"b", 1, 5))
+            await until(lambda: len(reported) == 5)  # and for the loss, the welcome and the message
+            messages, changes = bus.take()
+            assert [message.payload for message in messages] == [b"a", b"b"]
+            assert [change.up for change in changes] == [True, False, True]
+            await bus.close()
 
     asyncio.run(run())
     assert {str(one) for one in reported} == {"an error of the service's own"}
+
+
+def test_an_error_of_the_library_while_reading_ends_the_connection_and_no_more(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    async def run() -> None:
+        async with ScriptedBroker() as broker, ear(broker.port, ["#"], client_id="gw") as one:
+
+            def fails(_client: mqtt.Client) -> None:
+                monkeypatch.undo()
+                raise IndexError("an error nobody foresaw")
+
+            monkeypatch.setattr(mqtt.Client, "loop_read", fails)
+            broker.send(raw_publish(b"alarm", b"lost", 1, 5))
+            assert "an error nobody foresaw" in (await one.told(up=False)).detail
+            await until(lambda: broker.connections == 2 and one.bus.is_listening)
+            broker.send(raw_publish(b"alarm", b"heard", 1, 5))
+            await one.hear(1)
+            assert one.payloads == ["heard"]
+
+    asyncio.run(run())
 
 
 def test_an_inbox_that_nobody_empties_stops_growing_and_goes_on_when_emptied() -> None:
