@@ -185,8 +185,7 @@ def test_our_presence_stands_retained_and_the_last_will_takes_it_back(place: Pla
                     cable.cut()
                     await one.told(up=True, past=1)
                     await until(lambda: hearer.saw(topic)[-1] == '{"state":"here"}' and len(hearer.saw(topic)) > 1)
-                    if place.kind == "mosquitto":
-                        assert hearer.saw(topic)[1] == '{"state":"away"}'
+                    assert hearer.saw(topic)[1] == '{"state":"away"}'
                 await until(lambda: hearer.saw(topic)[-1] == '{"state":"away"}')
         with Outsider(place.port, place.version, topic) as late:
             await until(lambda: late.saw(topic) == ['{"state":"away"}'])
