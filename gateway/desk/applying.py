@@ -7,6 +7,7 @@ from gateway.alarms.facts import AlarmGivenUp, AlarmStep, AttendanceChanged, Per
 from gateway.conditions.facts import ConditionBegan, ConditionEnded, SignalReadable, SignalUnreadable
 from gateway.conditions.watching import CLEARS, RAISES
 from gateway.desk.facts import (
+    ClockDoubt,
     ClockStepped,
     CommandPublished,
     HourKept,
@@ -45,6 +46,7 @@ FACTS: tuple[type[Fact], ...] = (
     InstallationUsed,
     TimeFell,
     ClockStepped,
+    ClockDoubt,
     LinkStep,
     LinkToldOf,
     UnknownTopic,
@@ -110,12 +112,16 @@ def apply_fact(state: State, fact: Fact, now: Ms, parts: Sequence[SealedPart | N
 def _own(state: State, fact: Fact, now: Ms) -> None:
     match fact:
         case ServiceStarted():
-            state.started = now
+            state.started, state.clock_offset = now, 0  # at a start the time goes on from the wall clock
             state.links = {link: LinkState(down_since=now) for link in state.links}
         case InstallationUsed():
             state.fingerprint = fact.fingerprint
         case ClockStepped():
             state.clock_offset += fact.by
+            if fact.by > 0:
+                state.requests.clock_moved(fact.by)
+        case ClockDoubt():
+            state.clock_doubtful = fact.doubtful
         case LinkStep():
             _link(state, fact, now)
         case LinkToldOf():

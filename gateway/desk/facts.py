@@ -42,6 +42,16 @@ class ClockStepped(Fact):
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class ClockDoubt(Fact):
+    """Our wall clock and the carrier's began to differ by more than 2 min, or agree again. ahead: ms by which the
+    carrier's is ahead of ours."""
+
+    kind: ClassVar[str] = "clock-doubt"
+    doubtful: bool
+    ahead: Ms
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class LinkStep(Fact):
     """A broker or the carrier came or went. memory_kept: a broker that came still knew our session."""
 

@@ -9,7 +9,7 @@ from gateway.conditions.watching import ripe_at, silence_ripe_at, silent_since
 from gateway.desk import switching, trouble
 from gateway.desk.applying import BY_KIND, MOST_UNKNOWN_TOPICS, absorb, apply_fact
 from gateway.desk.bundle import Bundle
-from gateway.desk.facts import ClockStepped, InstallationUsed, TimeFell, UnknownTopic
+from gateway.desk.facts import InstallationUsed, TimeFell, UnknownTopic
 from gateway.desk.inbound import text_came
 from gateway.desk.intake import break_clearing, readings_came, ripen
 from gateway.desk.moment import Moment
@@ -24,19 +24,14 @@ from gateway.vocabulary.draws import Draws
 from gateway.vocabulary.entries import INSTALLATION, Written
 from gateway.vocabulary.facts import fact_of
 from gateway.vocabulary.happenings import (
-    DeliveryReported,
     Happening,
     InstallationCame,
-    LinkChanged,
     PublishAnswered,
     ReadingsCame,
-    SendAnswered,
     Started,
-    StoreRecovered,
     TextCame,
     TimeCame,
     UnknownTopicCame,
-    WallClockStepped,
 )
 from gateway.vocabulary.moments import Ms
 from gateway.vocabulary.readings import Reading
@@ -131,29 +126,21 @@ class Desk:
                 switching.seen(rec, readings_came(rec, self._watchers, readings))
             case TextCame():
                 text_came(rec, happening)
-            case SendAnswered():
-                trouble.text_answered(rec, happening)
-            case DeliveryReported():
-                trouble.delivery(rec, happening)
             case PublishAnswered():
                 trouble.command_published(rec, happening)
                 switching.handed_over(rec, happening.order, happening.taken)
-            case LinkChanged():
-                trouble.link_changed(rec, happening)
-            case UnknownTopicCame():
-                self._unknown_topic(rec, happening)
             case TimeCame():
                 rec.note(INSTALLATION, TimeFell())
-            case WallClockStepped(by=by):
-                rec.note(INSTALLATION, ClockStepped(by=by))
             case InstallationCame():
                 self._installation(rec, happening)
             case Started():
                 trouble.started(rec, happening)
                 break_clearing(rec)
                 switching.restarted(rec)
-            case StoreRecovered():
-                trouble.store_recovered(rec, happening)
+            case UnknownTopicCame():
+                self._unknown_topic(rec, happening)
+            case _:
+                trouble.noted(rec, happening)
 
     def _unknown_topic(self, rec: Recorder, happening: UnknownTopicCame) -> None:
         known = self.state.unknown_topics

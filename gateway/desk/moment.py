@@ -27,6 +27,14 @@ class Moment:
     bundle: Bundle
     now: Ms
 
+    def wall(self, at: Ms) -> Ms:
+        """An instant as the wall clock shows it."""
+        return at + self.state.clock_offset
+
+    def clock_doubtful(self) -> bool:
+        """Whether our clock and the carrier's differ by more than 2 min."""
+        return self.state.clock_doubtful
+
     def boat(self, key: str) -> Boat:
         """A boat's settings."""
         return self.bundle.boats[key]
@@ -84,19 +92,19 @@ class Moment:
 
     def minute_of_day(self, boat: str, at: Ms) -> int:
         """Minutes after midnight, boat time."""
-        local = as_utc(at).astimezone(self.bundle.boats[boat].zone)
+        local = as_utc(self.wall(at)).astimezone(self.bundle.boats[boat].zone)
         return local.hour * 60 + local.minute
 
     def next_clock_time(self, boat: str, minute: int) -> Ms:
         """The next instant at which the boat's clock shows this minute; one that a clock change leaves out comes at
         the first valid minute after it."""
         zone = self.bundle.boats[boat].zone
-        day = as_utc(self.now).astimezone(zone).date()
+        day = as_utc(self.wall(self.now)).astimezone(zone).date()
         for ahead in range(3):
             wanted = day + timedelta(days=ahead)
-            wall = datetime(wanted.year, wanted.month, wanted.day, minute // 60, minute % 60, tzinfo=zone)
+            shown = datetime(wanted.year, wanted.month, wanted.day, minute // 60, minute % 60, tzinfo=zone)
             for fold in (0, 1):
-                at = from_datetime(wall.replace(fold=fold))
+                at = from_datetime(shown.replace(fold=fold)) - self.state.clock_offset
                 if at > self.now:
                     return self._first_valid(boat, minute, at)
         raise AssertionError("a clock shows every minute within three days")

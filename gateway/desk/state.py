@@ -38,7 +38,8 @@ class State:
     """Everything that the desk knows.
 
     now: the last instant taken. happening: its number. started: instant of the last start. fingerprint: of the
-    installation in use. unknown_topics: those met so far.
+    installation in use. clock_offset: what is added to an instant for the wall clock's time, since the last start.
+    clock_doubtful: ours and the carrier's differ too much. unknown_topics: those met so far.
     """
 
     now: Ms = 0
@@ -46,6 +47,7 @@ class State:
     started: Ms = 0
     fingerprint: str = ""
     clock_offset: Ms = 0
+    clock_doubtful: bool = False
     heads: Heads = field(default_factory=Heads)
     seen: BoatsSeen = field(default_factory=BoatsSeen)
     held: Held = field(default_factory=Held)

@@ -1,19 +1,38 @@
 """Trouble that is not a boat's: links, refused texts, strangers, blind time, a record that could not be kept."""
 
-from gateway.desk.facts import CommandPublished, LinkStep, LinkToldOf, ServiceStarted, StoreGap
+from gateway.desk.facts import (
+    ClockDoubt,
+    ClockStepped,
+    CommandPublished,
+    LinkStep,
+    LinkToldOf,
+    ServiceStarted,
+    StoreGap,
+)
 from gateway.desk.turn import Recorder
 from gateway.people.numbers import masked
 from gateway.people.settings import Person, Role
 from gateway.telling.facts import OptOutNoted, StrangersTold, TextAnswered, TextDelivery
-from gateway.telling.notices import BlindTime, LinkTrouble, NotReached, OptOutSeen, StoreWasFull, StrangerWrote
+from gateway.telling.notices import (
+    BlindTime,
+    ClockDoubtful,
+    LinkTrouble,
+    NotReached,
+    OptOutSeen,
+    StoreWasFull,
+    StrangerWrote,
+)
 from gateway.vocabulary.entries import INSTALLATION
 from gateway.vocabulary.happenings import (
+    CarrierTimeSeen,
     DeliveryReported,
+    Happening,
     LinkChanged,
     PublishAnswered,
     SendAnswered,
     Started,
     StoreRecovered,
+    WallClockStepped,
 )
 from gateway.vocabulary.moments import HOUR, MINUTE, Ms
 from gateway.wording.say import kind_of
@@ -25,11 +44,33 @@ drop out for minutes every day)."""
 LONG_BLIND = 10 * MINUTE
 """Blind time over this is told (design rule 3)."""
 
+MOST_APART = 2 * MINUTE
+"""Our clock and the carrier's may differ by this much; more and ours is in doubt (design 3)."""
+
 OPTED_OUT = "21610"
 """The carrier's code for an addressee who has opted out (its errors page)."""
 
 _NOT_REACHED = kind_of(NotReached(person="", who="", code=""))
 _OPT_OUT_SEEN = kind_of(OptOutSeen(person="", who=""))
+
+
+def noted(rec: Recorder, happening: Happening) -> None:
+    """What the world says of itself: the carrier's answers, links, clocks, the store."""
+    match happening:
+        case SendAnswered():
+            text_answered(rec, happening)
+        case DeliveryReported():
+            delivery(rec, happening)
+        case LinkChanged():
+            link_changed(rec, happening)
+        case WallClockStepped(by=by):
+            rec.note(INSTALLATION, ClockStepped(by=by))
+        case CarrierTimeSeen():
+            carrier_time_seen(rec, happening)
+        case StoreRecovered():
+            store_recovered(rec, happening)
+        case _:
+            raise TypeError(f"{type(happening).__name__} is not known to the desk")
 
 
 def started(rec: Recorder, happening: Started) -> None:
@@ -146,6 +187,18 @@ def strangers(rec: Recorder, number: str) -> None:
     rec.note(INSTALLATION, StrangersTold(count=count))
     for person in rec.bundle.with_role(Role.OWNER, Role.INSTALLER):
         rec.tell(StrangerWrote(person=person, number=masked(number), count=count))
+
+
+def carrier_time_seen(rec: Recorder, happening: CarrierTimeSeen) -> None:
+    """The carrier's clock against ours: a difference of more than 2 min puts ours in doubt (design 3)."""
+    ahead = happening.ahead - rec.state.clock_offset
+    doubtful = abs(ahead) > MOST_APART
+    if doubtful is rec.state.clock_doubtful:
+        return
+    rec.note(INSTALLATION, ClockDoubt(doubtful=doubtful, ahead=ahead))
+    if doubtful:
+        for person in rec.bundle.with_role(Role.INSTALLER):
+            rec.tell(ClockDoubtful(person=person, ahead=ahead))
 
 
 def store_recovered(rec: Recorder, happening: StoreRecovered) -> None:

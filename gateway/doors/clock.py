@@ -12,16 +12,13 @@ from datetime import UTC
 
 from apscheduler.schedulers.asyncio import AsyncIOScheduler  # type: ignore[import-untyped]
 
-from gateway.vocabulary.moments import MINUTE, SECOND, Ms, as_utc
+from gateway.vocabulary.moments import SECOND, Ms, as_utc
 
 SWEEP_SECONDS = 5
 """How often the desk is asked whether something is due, whatever was scheduled (our choice)."""
 
 STEP_TOLD = 2 * SECOND
 """A difference between wall and monotonic clock that counts as a step; less is the clock being disciplined."""
-
-LONGEST_DOUBT = 2 * MINUTE
-"""Our time and the carrier's may differ by this much before ours is doubtful (design 3)."""
 
 
 class SystemClock:

@@ -45,6 +45,8 @@ def objection_to_person(
             return Objection(rule=Rule.LOCKED, says="your commands are locked", cure="the installer proves you again")
         at = clock(world.minute_of_day(equipment.boat, until))
         return Objection(rule=Rule.LOCKED, says="your commands are locked", cure=f"from {at}")
+    if world.clock_doubtful():
+        return Objection(rule=Rule.CLOCK, says="the gateway's clock is in doubt", cure="when it is right again")
     return too_old(age)
 
 

@@ -35,7 +35,7 @@ def send(request: Request, equipment: Equipment, checked: Checked, world: World,
         run=None if ends is None else ends - now,
         seen=seen_count(equipment.count, world),
         valid=equipment.command_valid,
-        now=now,
+        wall=world.wall(now),
     )
     sent = replace(
         stepped(request, RequestEvent.SEND, checked),
@@ -80,12 +80,12 @@ def send_end(run: Run, world: World, draws: Draws) -> PublishCommand:
         run=None,
         seen=seen_count(run.count, world),
         valid=run.valid,
-        now=world.now,
+        wall=world.wall(world.now),
     )
 
 
 def command(
-    *, id_: str, broker: str, topic: str, do: str, run: Ms | None, seen: int | None, valid: Ms, now: Ms
+    *, id_: str, broker: str, topic: str, do: str, run: Ms | None, seen: int | None, valid: Ms, wall: Ms
 ) -> PublishCommand:
     """One command. Its payload is compact JSON, keys in this order: id, do, issued_at and valid_until (RFC 3339, UTC),
     run_minutes (whole, rounded up, so that the node's own timer never comes first; null without end), seen (the count
@@ -93,8 +93,8 @@ def command(
     payload = {
         "id": id_,
         "do": do,
-        "issued_at": rfc3339(now),
-        "valid_until": rfc3339(now + valid),
+        "issued_at": rfc3339(wall),
+        "valid_until": rfc3339(wall + valid),
         "run_minutes": None if run is None else -(-run // MINUTE),
         "seen": seen,
     }

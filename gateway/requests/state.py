@@ -144,6 +144,16 @@ class Requests:
         tries = self.tries.get(person, Tries())
         return tries.locked or (tries.locked_until is not None and now < tries.locked_until)
 
+    def clock_moved(self, by: Ms) -> None:
+        """The wall clock was moved forward by so much (ms): codes expire and timed ends fall due that much earlier.
+        Lengths of waiting (proof, locks, repeats) are no clock times and go on as they were."""
+        for key, request in self.open.items():
+            until = request.until - by if request.until is not None else None
+            self.open[key] = replace(request, expires=request.expires - by, until=until)
+        for key, run in self.runs.items():
+            following = run.next - by if run.next == run.due and run.next is not None else run.next
+            self.runs[key] = replace(run, due=run.due - by, next=following)
+
     def apply(self, fact: Fact, now: Ms, parts: Sequence[SealedPart | None]) -> None:
         """Fold one fact of this room in. now: the entry's instant. parts: its sealed parts, None where one was erased.
         Raises TypeError for a fact of another room."""

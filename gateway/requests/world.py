@@ -19,6 +19,14 @@ class World(Protocol):
         """The moment."""
         ...
 
+    def wall(self, at: Ms) -> Ms:
+        """An instant as the wall clock shows it (ms UTC): what is written for others to read."""
+        ...
+
+    def clock_doubtful(self) -> bool:
+        """Whether our clock and the carrier's differ by more than 2 min (design 3): then nothing is commanded."""
+        ...
+
     def boat(self, key: str) -> Boat:
         """A boat's settings."""
         ...

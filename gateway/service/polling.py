@@ -5,11 +5,14 @@ from collections.abc import Awaitable, Callable, Sequence
 from concurrent.futures import ThreadPoolExecutor
 
 from gateway.doors.faces import Carrier, CarrierAway, Clock, Inbound, Polled
-from gateway.vocabulary.happenings import LinkChanged, TextCame
+from gateway.vocabulary.happenings import CarrierTimeSeen, LinkChanged, TextCame
 from gateway.vocabulary.moments import SECOND, Ms
 
 POLL_EVERY: Ms = 20 * SECOND
 """Between two polls (15 to 30 s advised: an answer within half a minute, some 3 MB a day on a kept connection)."""
+
+TIME_TOLD: Ms = 30 * SECOND
+"""A change of the carrier's time against ours that is passed on (our choice: a quarter of what puts ours in doubt)."""
 
 
 class Polling:
@@ -25,7 +28,7 @@ class Polling:
         carrier: Carrier,
         clock: Clock,
         *,
-        came: Callable[[TextCame | LinkChanged], None],
+        came: Callable[[TextCame | LinkChanged | CarrierTimeSeen], None],
         unseen: Callable[[Sequence[str]], Awaitable[frozenset[str]]],
         pass_over: Callable[[str], None],
         every: Ms = POLL_EVERY,
@@ -34,6 +37,7 @@ class Polling:
         self._unseen, self._pass_over, self._every = unseen, pass_over, every
         self._worker = ThreadPoolExecutor(1, thread_name_prefix=f"poll-{name}")
         self._up: bool | None = None
+        self._ahead: Ms | None = None
         self.is_open = False
 
     async def run(self, ignore_before: Ms | None) -> None:
@@ -51,6 +55,8 @@ class Polling:
                 self._link(up=False, detail=polled.problem)
                 return
             self._link(up=True)
+            if polled.carrier_now is not None:
+                self._time(polled.carrier_now - self._clock.now())
             await self._take(polled.texts, ignore_before)
         finally:
             self.is_open = False
@@ -69,6 +75,12 @@ class Polling:
         if up is not self._up:
             self._up = up
             self._came(LinkChanged(link=f"carrier:{self._name}", up=up, detail=detail))
+
+    def _time(self, ahead: Ms) -> None:
+        """Pass on the carrier's time when its distance from ours has changed by enough to matter."""
+        if self._ahead is None or abs(ahead - self._ahead) >= TIME_TOLD:
+            self._ahead = ahead
+            self._came(CarrierTimeSeen(ahead=ahead))
 
     async def _take(self, texts: Sequence[Inbound], ignore_before: Ms | None) -> None:
         fresh = await self._unseen([text.message for text in texts])

@@ -238,6 +238,16 @@ class SignalBad:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class ClockDoubtful:
+    """The gateway's clock differs from the carrier's: nothing is commanded until it is right. ahead: ms by which the
+    carrier's is ahead."""
+
+    person: str
+    ahead: Ms
+    boat: str = ""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class StoreWasFull:
     """The record could not be kept for a time. since, until: instants."""
 
@@ -266,5 +276,6 @@ Notice: TypeAlias = (
     | LinkTrouble
     | BlindTime
     | SignalBad
+    | ClockDoubtful
     | StoreWasFull
 )

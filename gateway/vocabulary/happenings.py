@@ -110,6 +110,13 @@ class WallClockStepped:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class CarrierTimeSeen:
+    """What the carrier's own clock showed. ahead: ms by which it was ahead of `now`, negative when behind."""
+
+    ahead: Ms
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class InstallationCame:
     """A new set of installation files is to be used; the desk has been handed the bundle itself.
 
@@ -141,6 +148,7 @@ Happening: TypeAlias = (
     | TimeCame
     | Started
     | WallClockStepped
+    | CarrierTimeSeen
     | InstallationCame
     | StoreRecovered
 )

@@ -193,7 +193,15 @@ class FakeWorld:
     alarms: dict[Concerns, int] = field(default_factory=dict)
     silent: Ms | None = None
     link: bool = True
+    clock_off: Ms = 0
+    doubtful: bool = False
     left_out: set[str] = field(default_factory=set)
+
+    def wall(self, at: Ms) -> Ms:
+        return at + self.clock_off
+
+    def clock_doubtful(self) -> bool:
+        return self.doubtful
 
     def boat(self, key: str) -> Boat:
         return Boat(key=key, name="Grey Wagtail", short_name="GREY WAGTAIL", zone=ZONE, broker="boats", carrier="one")
