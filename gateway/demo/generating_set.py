@@ -1,6 +1,6 @@
 """A diesel generating set as its contacts and meters show it, and nothing of its inside. Pure and deterministic.
 
-It cranks, runs up, delivers, and runs down. That it runs is *measured*, as the gateway asks of every proof: by a relay
+Its sounder warns aboard, then it cranks, runs up, delivers, and runs down. That it runs is *measured*, as the gateway asks of every proof: by a relay
 on its output that picks up at full voltage and drops out when the voltage is gone, not by whether anybody asked.
 """
 
@@ -8,6 +8,7 @@ from enum import Enum
 
 from gateway.vocabulary.moments import HOUR, SECOND, Ms
 
+SOUNDS_FOR: Ms = 45 * SECOND  # the sounder aboard, before the start: 30 to 60 s (handbook 5.1, G0), as the starter says
 CRANKS_FOR: Ms = 4 * SECOND  # a warm diesel catches within a few seconds (common practice); at most 15 (handbook 4.6)
 RUNS_UP_IN: Ms = 10 * SECOND  # from catching to full voltage; our choice
 RUNS_DOWN_IN: Ms = 3 * SECOND  # without load; the demo leaves the 3 to 5 min of cool-down (handbook 4.6) out
@@ -19,6 +20,7 @@ class Phase(Enum):
     """What the set is doing."""
 
     STANDING = "standing"
+    SOUNDING = "sounding"
     CRANKING = "cranking"
     RUNNING_UP = "running up"
     RUNNING = "running"
@@ -27,6 +29,7 @@ class Phase(Enum):
 
 LASTS: dict[Phase, tuple[Ms, Phase] | None] = {
     Phase.STANDING: None,
+    Phase.SOUNDING: (SOUNDS_FOR, Phase.CRANKING),
     Phase.CRANKING: (CRANKS_FOR, Phase.RUNNING_UP),
     Phase.RUNNING_UP: (RUNS_UP_IN, Phase.RUNNING),
     Phase.RUNNING: None,
@@ -34,10 +37,11 @@ LASTS: dict[Phase, tuple[Ms, Phase] | None] = {
 }
 """How long a phase lasts (ms) and which comes after it; None: until the contact changes."""
 
-WHEN_ASKED: dict[Phase, Phase] = {Phase.STANDING: Phase.CRANKING}
+WHEN_ASKED: dict[Phase, Phase] = {Phase.STANDING: Phase.SOUNDING}
 """The closed start contact starts a standing set; one that runs down comes to rest first."""
 
 WHEN_RELEASED: dict[Phase, Phase] = {
+    Phase.SOUNDING: Phase.STANDING,  # somebody aboard cancelled, or thought better of it
     Phase.CRANKING: Phase.STANDING,
     Phase.RUNNING_UP: Phase.RUNNING_DOWN,
     Phase.RUNNING: Phase.RUNNING_DOWN,
