@@ -50,19 +50,22 @@ def _several(notice: AlarmTold, scene: Scene, at: Clock) -> str:
     mark = f" ({marked.strip()})" if marked else ""
     before = [
         boat(scene, notice.boat, berth=True),
-        fixed(f": {len(situations)} alarms{' still' if notice.again else ''}{mark}: "),
+        fixed(f": {len(situations)} alarms"),
+        maybe(Worth.ADVICE, " still" if notice.again else ""),
+        maybe(Worth.CAUTION, mark),  # after the times have gone
+        fixed(": "),
     ]
     the_others = ", one text for each" if len(situations) > 2 else f", then HAVE IT {situations[1].number}"
     after = [
         _sentence(Worth.MEANING, meaning(point_of(scene, worst.point))),
-        while_it_lasts(point_of(scene, worst.point), scene.boats.get(notice.boat)),
+        *dict.fromkeys(while_it_lasts(point_of(scene, one.point), scene.boats.get(notice.boat)) for one in situations),
         maybe(Worth.MEANING, ". Nobody has them yet"),
         _told_too(scene, notice),
         fixed(f". Reply HAVE IT {worst.number}"),
         maybe(Worth.VALUE, the_others),
     ]
     items = [[listed(scene, each, at, dear=each is worst)] for each in situations]
-    return packed(before, items, after, " and {count} more: reply ALARMS") or fit([*before, *after])
+    return packed(before, items, after, " and {count} more: ALARMS") or fit([*before, *after])
 
 
 def _told_too(scene: Scene, notice: AlarmTold) -> Piece:

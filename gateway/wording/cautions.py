@@ -46,7 +46,9 @@ def while_it_lasts(point: Point | None, boat: Boat | None) -> Piece:
         case Concerns.CO:
             return fixed("" if "not go below" in said else ". Do not go below")
         case Concerns.GAS:
-            return fixed("" if "no flame" in said else ". No switches, no flame, no phone aboard")
+            if "no flame" in said:
+                return fixed("")
+            return shortening(Worth.VALUE, ". No switches, no flame, no phone aboard", ". No switches, no flame")
         case _:
             return fixed("")
 

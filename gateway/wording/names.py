@@ -33,17 +33,23 @@ def begins_with_carrier_word(text: str) -> bool:
     return "".join(words) in CARRIER_WORDS or (words[:1] != [] and words[0] in CARRIER_WORDS)
 
 
+def named(text: str) -> str:
+    """The name in the 7-bit alphabet; "" when no letter or digit is left of it (a name in another script)."""
+    plainly = tidy(text)
+    return plainly if any(char.isalnum() for char in plainly) else ""
+
+
 def boat_name(scene: Scene, key: str) -> str:
     """The boat's full name, "gateway" for the gateway itself."""
     known = scene.boats.get(key)
-    return (tidy(known.name) if known else "") or capitals(key.replace("-", " ")) or "Gateway"
+    return named(known.name if known else "") or capitals(key.replace("-", " ")) or "Gateway"
 
 
 def boat(scene: Scene, key: str, *, berth: bool = False) -> Piece:
     """The boat at the head of a text: with its berth, by name, by short name, cut. Never lost."""
     known = scene.boats.get(key)
     full = boat_name(scene, key)
-    short = (tidy(known.short_name) if known else "") or full
+    short = named(known.short_name if known else "") or full
     forms, worths = [full, short, clipped(short, SHORT_BOAT)], [Worth.FULL_NAME, Worth.NAME]
     if known and berth and tidy(known.berth):
         forms, worths = [f"{full} {tidy(known.berth)}", *forms], [Worth.NICETY, *worths]
@@ -74,7 +80,7 @@ def _first(person: Person) -> str:
 def point_name(scene: Scene, point: str) -> str:
     """An alarm point as it is said: in capitals for an emergency, else small in the middle of a sentence."""
     known = scene.points.get(point)
-    called = (tidy(known.name) if known else "") or spoken(point)
+    called = named(known.name if known else "") or spoken(point)
     if known and known.priority is Priority.EMERGENCY:
         return capitals(called)
     return small(called)
@@ -104,7 +110,7 @@ def equipment_of(scene: Scene, boat: str, equipment: str | None) -> Equipment | 
 def thing_name(scene: Scene, equipment: str) -> str:
     """A piece of equipment as it is said in a sentence: "generator"."""
     known = scene.equipment.get(equipment)
-    return small((tidy(known.name) if known else "") or spoken(equipment))
+    return small(named(known.name if known else "") or spoken(equipment))
 
 
 def thing(scene: Scene, equipment: str, around: str = "{}") -> Piece:

@@ -70,6 +70,9 @@ def stop_trouble(answer: StopTrouble, scene: Scene) -> str:
     if answer.held_by is not None:
         held = f". Order HELD by gas or fire alarm {answer.held_by}: switching can spark"
         return fit([*head, fixed(held), *engine_runs, maybe(Worth.MEANING, ". Keep away from the boat")])
+    if answer.unreachable:
+        waits = fixed(". The boat can't be reached: the order waits and goes out once it is heard")
+        return fit([*head, waits, *engine_runs])
     tries = f" after {answer.tries} {'try' if answer.tries == 1 else 'tries'}"
     if answer.given_up:
         return fit([*head, fixed(f"{tries}. No more tries"), *engine_runs, fixed(". Somebody must see to it")])

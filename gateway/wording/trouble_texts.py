@@ -3,6 +3,7 @@
 from gateway.requests.answers import CommandsLocked
 from gateway.telling.notices import (
     BlindTime,
+    ClockDoubtful,
     LinkTrouble,
     NotReached,
     OptOutSeen,
@@ -127,16 +128,31 @@ def store_was_full(notice: StoreWasFull, scene: Scene) -> str:
     )
 
 
+def clock_doubtful(notice: ClockDoubtful, scene: Scene) -> str:
+    """The gateway's clock and the carrier's disagree."""
+    which = "behind" if notice.ahead >= 0 else "ahead of"
+    return fit(
+        [
+            boat(scene, notice.boat),
+            fixed(f": its clock is {lasting(abs(notice.ahead))} {which} the carrier's"),
+            fixed(". Nothing is switched until that is mended, alarms go on"),
+            maybe(Worth.ADVICE, ". Mend the clock of its computer"),
+        ]
+    )
+
+
 def commands_locked(answer: CommandsLocked, scene: Scene) -> str:
-    """Five wrong codes in a row, told to owner and installer."""
+    """Wrong codes, five in a row or so many in a day that only the installer ends it; told to owner and installer."""
     at = clock(scene, answer.boat, answer.person)
     own = answer.who == answer.person
     who = first_name(scene, answer.who)
+    many = "too many wrong codes" if answer.endless else "five wrong codes in a row"
+    until = "the installer has proved it anew" if answer.endless else at.told(answer.until)
     return fit(
         [
             boat(scene, answer.boat),
-            fixed(f": five wrong codes in a row from {'your' if own else who + chr(39) + 's'} phone"),
-            fixed(f". Commands from it are locked until {at.told(answer.until)}"),
+            fixed(f": {many} from {'your' if own else who + chr(39) + 's'} phone"),
+            fixed(f". Commands from it are locked until {until}"),
             maybe(Worth.MEANING, ", alarms still reach it"),
             maybe(Worth.ADVICE, "" if own else f". Ring {who}: who has the phone?"),
         ]

@@ -38,6 +38,7 @@ from gateway.telling.notices import (
     AlarmTold,
     BlindTime,
     Cannot,
+    ClockDoubtful,
     LinkTrouble,
     Notice,
     NotReached,
@@ -254,6 +255,7 @@ DRAWN: dict[type, st.SearchStrategy[Any]] = {
         boat=boat_or_none,
     ),
     SignalBad: st.builds(SignalBad, person=ids, boat=boats, signal=things, sample=anything, in_a_row=numbers),
+    ClockDoubtful: st.builds(ClockDoubtful, person=ids, ahead=st.integers(-9 * DAY, 9 * DAY), boat=boat_or_none),
     StoreWasFull: st.builds(StoreWasFull, person=ids, since=instants, until=instants, boat=boat_or_none),
     CautionAndCode: st.builds(
         CautionAndCode,
@@ -277,10 +279,10 @@ DRAWN: dict[type, st.SearchStrategy[Any]] = {
         age=st.none() | lengths,
         tries_left=st.none() | st.integers(0, 4),
     ),
-    CommandsLocked: st.builds(CommandsLocked, person=ids, who=ids, until=later, boat=boat_or_none),
+    CommandsLocked: st.builds(CommandsLocked, person=ids, who=ids, until=later, boat=boat_or_none, endless=flags),
     Dropped: st.builds(Dropped, **request),
     StopTrouble: st.builds(
-        StopTrouble, **request, tries=st.integers(0, 10), held_by=st.none() | numbers, given_up=flags
+        StopTrouble, **request, tries=st.integers(0, 10), held_by=st.none() | numbers, given_up=flags, unreachable=flags
     ),
 }
 

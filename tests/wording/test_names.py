@@ -28,6 +28,11 @@ def test_a_boat_is_said_with_its_berth_by_name_by_short_name_and_cut(scene: Scen
     assert boat(scene, "long-gone").forms[0] == "LONG GONE"
 
 
+def test_a_name_of_which_the_alphabet_leaves_nothing_is_said_by_its_key(scene: Scene) -> None:
+    named = replace(scene.boats[GREY], name="海燕", short_name="海")
+    assert boat(replace(scene, boats={GREY: named}), GREY).forms[0] == "GREY WAGTAIL"
+
+
 def test_a_boat_whose_name_is_a_word_for_the_carrier_is_introduced_as_a_boat(scene: Scene) -> None:
     named = replace(scene.boats[GREY], name="STOP GAP", short_name="Stop")
     assert boat(replace(scene, boats={GREY: named}), GREY).forms == ("Boat STOP GAP", "Boat Stop", "Boat Stop")

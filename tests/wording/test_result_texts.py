@@ -116,3 +116,11 @@ def test_a_load_that_does_not_come_on_again_is_no_matter_of_exhaust(said: Said) 
     assert said(trouble) == (
         "GREY WAGTAIL: time is up, refrigeration NOT proved on after 1 try. It is tried again every minute"
     )
+
+
+def test_a_stop_that_cannot_reach_the_boat_waits_and_says_so(said: Said) -> None:
+    trouble = StopTrouble(person=TOBIAS, boat=GREY, equipment=GENERATOR, action="stop", tries=0, unreachable=True)
+    assert said(trouble) == (
+        "GREY WAGTAIL: time is up, generator NOT proved stopped. "
+        "The boat can't be reached: the order waits and goes out once it is heard. It may still run: CO KILLS"
+    )

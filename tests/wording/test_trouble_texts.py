@@ -5,6 +5,7 @@ from collections.abc import Callable
 from gateway.requests.answers import CommandsLocked
 from gateway.telling.notices import (
     BlindTime,
+    ClockDoubtful,
     LinkTrouble,
     NotReached,
     OptOutSeen,
@@ -12,7 +13,7 @@ from gateway.telling.notices import (
     StoreWasFull,
     StrangerWrote,
 )
-from gateway.vocabulary.moments import Ms
+from gateway.vocabulary.moments import MINUTE, Ms
 
 GREY, INES, TOBIAS, RUTH = "grey-wagtail", "id-ines", "id-tobias", "id-ruth"
 
@@ -77,6 +78,14 @@ def test_an_unreadable_signal_says_that_its_alarms_are_blind(said: Said) -> None
     )
 
 
+def test_a_doubtful_clock_stops_commands_and_no_alarm(said: Said) -> None:
+    assert said(ClockDoubtful(person=RUTH, ahead=5 * MINUTE)) == (
+        "Gateway: its clock is 5 min behind the carrier's. Nothing is switched until that is mended, alarms go on. "
+        "Mend the clock of its computer"
+    )
+    assert "5 min ahead of the carrier's" in said(ClockDoubtful(person=RUTH, ahead=-5 * MINUTE))
+
+
 def test_a_full_store_says_what_was_not_done(said: Said, at: At) -> None:
     assert said(StoreWasFull(person=RUTH, since=at("00:10"), until=at("01:45"))) == (
         "Gateway: no record could be kept 01:10 to 02:45. Alarms were told from memory, nothing was switched. "
@@ -93,4 +102,11 @@ def test_locked_commands_are_told_with_the_question_who_has_the_phone(said: Said
     assert said(CommandsLocked(person=INES, who=INES, until=at("02:35"), boat=GREY)) == (
         "GREY WAGTAIL: five wrong codes in a row from your phone. Commands from it are locked until 03:35, "
         "alarms still reach it"
+    )
+
+
+def test_a_lock_that_only_the_installer_ends_says_so(said: Said, at: At) -> None:
+    assert said(CommandsLocked(person=INES, who=TOBIAS, until=at("02:35"), endless=True)) == (
+        "Gateway: too many wrong codes from Tobias's phone. Commands from it are locked until the installer has "
+        "proved it anew, alarms still reach it"
     )
