@@ -103,13 +103,14 @@ class _Seen:
             chain = _plain(row.chain)
             head = due.pop(row.chain, None) if isinstance(row.chain, str) else None
             if head is None:
-                self.note(Bad(n=None, chain=chain, what="an end of a chain is noted that has no entry"))
+                what = "an end of a chain is noted that has no entry"
+                self.note(Bad(n=None, chain=chain, what=what), may_follow=True)
             elif (row.place, row.digest) != (head.place, head.digest):
                 what = "it is the last of its chain, but the noted end of the chain is another"
-                self.note(Bad(n=self.past.last[chain], chain=chain, what=what))
+                self.note(Bad(n=self.past.last[chain], chain=chain, what=what), may_follow=True)
         for chain in due:
             what = "it is the last of its chain, but the end of the chain is not noted"
-            self.note(Bad(n=self.past.last[chain], chain=chain, what=what))
+            self.note(Bad(n=self.past.last[chain], chain=chain, what=what), may_follow=True)
 
     def take_blocks(self, source: Source) -> None:
         for block in source.blocks():
@@ -123,12 +124,15 @@ class _Seen:
         for chain in self.published:
             if chain not in self.found:
                 what = f"{self._against(chain)} (the chain ends with this entry)"
-                self.note(Bad(n=self.past.last.get(chain), chain=chain, what=what))
+                self.note(Bad(n=self.past.last.get(chain), chain=chain, what=what), may_follow=True)
 
-    def note(self, bad: Bad) -> None:
+    def note(self, bad: Bad, *, may_follow: bool = False) -> None:
+        """Count it, and keep it when it is the first. may_follow: it may be only what an entry named already led to
+        (the end of a chain whose last entry cannot be read), and does not push that one aside."""
         self.bad += 1
         first = self.first_bad
-        if first is None or (bad.n is not None and (first.n is None or bad.n < first.n)):
+        earlier = first is not None and first.n is not None and bad.n is not None and bad.n < first.n
+        if first is None or (first.n is None and bad.n is not None) or (earlier and not may_follow):
             self.first_bad = bad
 
     def report(self, unreadable: str) -> Report:

@@ -161,6 +161,15 @@ def test_two_entries_that_changed_places_are_named(rows: Any) -> None:
     assert report.first_bad.n == a.n
 
 
+@pytest.mark.parametrize("chain", [BOAT, INSTALLATION, "salt-harrier"])
+def test_a_last_entry_that_cannot_be_read_is_named_and_not_the_one_before_it(rows: Any, chain: str) -> None:
+    last = max(i for i, row in enumerate(rows.entry_rows) if row.chain == chain)
+    rows.entry_rows[last] = replace(rows.entry_rows[last], data=b"\xff")
+    report = verify(rows)
+    assert report.first_bad is not None
+    assert report.first_bad.n == last + 1
+
+
 def test_rows_out_of_order_are_named(rows: Any) -> None:
     rows.entry_rows.append(rows.entry_rows[20])
     report = verify(rows)
