@@ -1,7 +1,8 @@
 """A diesel generating set as its contacts and meters show it, and nothing of its inside. Pure and deterministic.
 
-Its sounder warns aboard, then it cranks, runs up, delivers, and runs down. That it runs is *measured*, as the gateway asks of every proof: by a relay
-on its output that picks up at full voltage and drops out when the voltage is gone, not by whether anybody asked.
+Its sounder warns aboard, then it cranks, runs up, delivers, and runs down. That it runs is *measured*, as the gateway
+asks of every proof: by a relay on its output that picks up at full voltage and drops out when the voltage is gone, not
+by whether anybody asked.
 """
 
 from enum import Enum
