@@ -39,7 +39,8 @@ OLDEST_COMMAND = 5 * MINUTE
 def text_came(rec: Recorder, text: TextCame) -> None:
     """Take in one text. It is kept whatever it says; a stranger gets no answer and no hint."""
     person = rec.bundle.person_by_number.get(text.number)
-    meaning = rec.bundle.read_text(text.body)
+    body = text.body.encode(errors="replace").decode()  # half a surrogate pair is no text, and cannot be kept
+    meaning = rec.bundle.read_text(body)
     boat = _chain(rec, person, meaning)
     fact = TextReceived(
         message=text.message,
@@ -48,7 +49,7 @@ def text_came(rec: Recorder, text: TextCame) -> None:
         boat=boat,
         age=text.age,
     )
-    rec.note(boat or INSTALLATION, fact, [{"number": text.number, "body": text.body}])
+    rec.note(boat or INSTALLATION, fact, [{"number": text.number, "body": body}])
     if person is None:
         strangers(rec, text.number)
     elif isinstance(meaning, NotUnderstood):

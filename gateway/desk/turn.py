@@ -120,6 +120,7 @@ class Recorder:
             people=bundle.people,
             equipment=bundle.equipment,
             signals=bundle.signals,
+            offset=self.state.clock_offset,
         )
 
     def turn(self) -> Turn:

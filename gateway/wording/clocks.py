@@ -13,23 +13,24 @@ MONTHS = ("Jan", "Feb", "Mar", "Apr", "May", "Jun", "Jul", "Aug", "Sep", "Oct", 
 
 @dataclass(frozen=True, slots=True)
 class Clock:
-    """now: instant, ms UTC. zone: the boat's. reader: the reader's own."""
+    """now: instant, ms UTC. zone: the boat's. reader: the reader's own. offset: ms that the wall clock is ahead of it."""
 
     now: Ms
     zone: ZoneInfo
     reader: ZoneInfo
+    offset: Ms = 0
 
     def at(self, moment: Ms) -> str:
         """An instant as it is said: "03:04", with the day when it is not today's. In the hour that a clock change
         repeats the zone's own short name is added ("01:30 BST"), because the bare time would mean two instants."""
-        local = as_utc(moment).astimezone(self.zone)
+        local = as_utc(moment + self.offset).astimezone(self.zone)
         text = f"{local:%H:%M}"
         if local.replace(fold=0).utcoffset() != local.replace(fold=1).utcoffset():
             text += f" {local.tzname()}"
         return self._day(local) + text
 
     def _day(self, local: datetime) -> str:
-        today = as_utc(self.now).astimezone(self.zone).date()
+        today = as_utc(self.now + self.offset).astimezone(self.zone).date()
         apart = abs((local.date() - today).days)
         if apart == 0:
             return ""
@@ -41,7 +42,8 @@ class Clock:
     def mark(self, *moments: Ms) -> str:
         """ " boat time" when the reader's clock shows another time at one of these instants, else ""."""
         differs = any(
-            as_utc(moment).astimezone(self.zone).utcoffset() != as_utc(moment).astimezone(self.reader).utcoffset()
+            as_utc(moment + self.offset).astimezone(self.zone).utcoffset()
+            != as_utc(moment + self.offset).astimezone(self.reader).utcoffset()
             for moment in moments
         )
         return " boat time" if differs else ""
@@ -55,7 +57,7 @@ def clock(scene: Scene, boat: str, person: str) -> Clock:
     """The clock of a text about a boat to a person. About the gateway itself (boat "") it is the reader's own."""
     known, reader = scene.boats.get(boat), scene.people.get(person)
     zone = known.zone if known else reader.zone if reader else ZoneInfo("UTC")
-    return Clock(scene.now, zone, reader.zone if reader else zone)
+    return Clock(scene.now, zone, reader.zone if reader else zone, scene.offset)
 
 
 def lasting(length: Ms) -> str:
