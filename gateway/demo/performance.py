@@ -66,7 +66,7 @@ def perform(show: Callable[[str], None], folder: Path) -> bool:
             CarrierStandIn(account=ACCOUNT, token=TOKEN, own_number=OUR_NUMBER, now=clock.now)
         )
         lay_down(folder)
-        (folder / "gateway.toml").write_text(_links(broker.port, carrier.url), encoding="utf-8")
+        (folder / "gateway.toml").write_text(links(broker.port, carrier.url), encoding="utf-8")
         show(f"The demo: 9 March 2026, boat time. Broker: {broker.kind}, on loopback. Nothing leaves this machine.")
         show("")
         return asyncio.run(_perform(show, folder, clock, broker.port, carrier))
@@ -123,7 +123,8 @@ def _judged(show: Callable[[str], None], store: Path, obeyed: list[str]) -> bool
     return report.ok and obeyed == ["generator start", "generator stop"]
 
 
-def _links(port: int, url: str) -> str:
+def links(port: int, url: str) -> str:
+    """gateway.toml for a broker and a carrier's stand-in on loopback: the broker's port, the carrier's address."""
     return f"""# Made for the demo: its own broker and its own pretend carrier, both on loopback.
 store = "store"
 
