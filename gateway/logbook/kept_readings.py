@@ -1,8 +1,9 @@
 """Readings as they are kept: one line each, and one hash for each boat and hour.
 
 A line is canonical JSON (RFC 8785), a list of seven: happening number, instant of taking (ms UTC), signal, grade,
-text exactly as received, own time (ms UTC) or null, and marks (0 none, 1 late, 2 retained, 3 both). JSON holds no raw
-line feed, so lines are joined by one. A list and not an object, because this is written for every reading: our choice.
+text exactly as received, own time (ms UTC) or null, and marks (the sum of 1 late, 2 retained, 4 own time ahead). JSON
+holds no raw line feed, so lines are joined by one. A list and not an object, because this is written for every
+reading: our choice.
 
 An hour's hash rolls over its lines in the order of taking, so it does not depend on how they were packed into blocks
 (the write path packs by commit, the history by hour).
@@ -21,8 +22,8 @@ HOUR_KEPT = "hour-kept"
 """Kind of the entry that closes an hour of a boat: body ``{"boat", "hour", "count", "digest"}``."""
 HOUR_KEPT_VERSION = 1
 
-LATE, RETAINED = 1, 2
-"""Marks of a line; their sum when both hold."""
+LATE, RETAINED, AHEAD = 1, 2, 4
+"""Marks of a line; their sum when several hold."""
 
 _GRADES = {grade.value: grade for grade in Grade}
 _dumps, _loads, _STRICT = orjson.dumps, orjson.loads, orjson.OPT_STRICT_INTEGER
@@ -40,7 +41,7 @@ def hour_of(now: Ms) -> Ms:
 
 def line(happening: int, now: Ms, reading: Reading) -> bytes:
     """The line of one reading, without line feed. Raises NotPlain for text that is no Unicode text."""
-    marks = (LATE if reading.late else 0) + (RETAINED if reading.retained else 0)
+    marks = LATE * reading.late + RETAINED * reading.retained + AHEAD * reading.ahead
     try:
         return _dumps(
             (happening, now, reading.signal, reading.grade, reading.text, reading.own_time, marks), option=_STRICT
@@ -64,7 +65,7 @@ def read_line(data: bytes) -> tuple[int, Ms, Reading]:
         or type(text) is not str
         or not (own_time is None or type(own_time) is int)
         or type(marks) is not int
-        or not 0 <= marks <= LATE + RETAINED
+        or not 0 <= marks <= LATE + RETAINED + AHEAD
     ):
         raise NotPlain("not a line of a reading: a field is of the wrong kind")
     reading = Reading(
@@ -74,6 +75,7 @@ def read_line(data: bytes) -> tuple[int, Ms, Reading]:
         own_time=own_time,
         late=bool(marks & LATE),
         retained=bool(marks & RETAINED),
+        ahead=bool(marks & AHEAD),
     )
     return happening, now, reading
 

@@ -22,6 +22,7 @@ READINGS = st.builds(
     own_time=st.none() | st.integers(0, 2**45),
     late=st.booleans(),
     retained=st.booleans(),
+    ahead=st.booleans(),
 )
 ROWS = st.lists(st.tuples(st.integers(0, 2**40), st.integers(0, 2**45), READINGS), min_size=1, max_size=12)
 
@@ -31,6 +32,18 @@ def test_a_line_is_canonical_json_of_seven_fields() -> None:
     made = line(9, 1_700_000_000_123, reading)
     assert made == b'[9,1700000000123,"grey-wagtail/house-volts","n","12.40",5,2]'
     read(made)
+
+
+def test_the_marks_of_a_line_add_up_1_late_2_retained_4_own_time_ahead() -> None:
+    def mark(late: bool = False, retained: bool = False, ahead: bool = False) -> bytes:
+        reading = Reading(signal="a/b", grade=Grade.CONTACT, text="on", late=late, retained=retained, ahead=ahead)
+        return line(1, 2, reading).rpartition(b",")[2]
+
+    assert mark() == b"0]"
+    assert mark(late=True) == b"1]"
+    assert mark(retained=True) == b"2]"
+    assert mark(ahead=True) == b"4]"
+    assert mark(late=True, retained=True, ahead=True) == b"7]"
 
 
 @given(st.integers(0, 2**40), st.integers(0, 2**45), READINGS)
@@ -55,7 +68,7 @@ def test_a_line_is_canonical_and_reads_back_to_the_reading(happening: int, now: 
         b'[1,2,"a/b",["n"],"1",null,0]',
         b'[1,2,"a/b","n",1,null,0]',
         b'[1,2,"a/b","n","1","0",0]',
-        b'[1,2,"a/b","n","1",null,4]',
+        b'[1,2,"a/b","n","1",null,8]',
         b'[1,2,"a/b","n","1",null,true]',
     ],
 )
