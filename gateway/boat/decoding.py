@@ -1,10 +1,13 @@
-"""Payloads become readings. What does not fit becomes an unreadable one; it is never silently "normal"."""
+"""Payloads become readings. What does not fit becomes an unreadable one; it is never silently "normal".
+
+Numbers are kept digit by digit as they were written, inside JSON too: a float would turn 12.40 into 12.4 and cut long
+ones.
+"""
 
 import re
-from decimal import Decimal, InvalidOperation
-from typing import Any
-
-import orjson
+from decimal import Decimal
+from json import JSONDecoder
+from typing import Any, NoReturn
 
 from gateway.boat.settings import Carries, Signal
 from gateway.vocabulary.moments import SECOND, Ms, from_rfc3339
@@ -16,10 +19,28 @@ LONGEST_PAYLOAD = 64 * 1024
 SAMPLE = 40
 """Characters of an unreadable payload that are kept, so that the installer can see what came (our choice)."""
 
-MOST_DIGITS = 20
-"""Longest number taken, in characters: a float's 17 significant digits, sign, point and some room (our choice)."""
+MOST_DIGITS = 32
+"""Longest number taken, in characters, as received and as kept: a double printed to 20 places, sign, point and some
+room (our choice)."""
 
-_NUMBER = re.compile(r"[+-]?(\d+(\.\d*)?|\.\d+)([eE][+-]?\d{1,2})?")
+LATEST_TIME: Ms = 253_402_300_799_999
+"""The last instant of the year 9999, the last that RFC 3339 can write. The first taken is 1970-01-01T00:00:00Z, which
+is also what a node says whose clock has never been set."""
+
+_NUMBER = re.compile(r"[+-]?([0-9]+(\.[0-9]*)?|\.[0-9]+)([eE][+-]?[0-9]{1,2})?")
+
+
+class _Literal(str):
+    """A number as it stands in a JSON text."""
+
+    __slots__ = ()
+
+
+def _no_number(word: str) -> NoReturn:
+    raise ValueError(word)  # NaN, Infinity and -Infinity are no JSON (RFC 8259, 6)
+
+
+_JSON = JSONDecoder(parse_float=_Literal, parse_int=_Literal, parse_constant=_no_number)
 
 
 def decode(signals: tuple[Signal, ...], payload: bytes, *, retained: bool) -> tuple[Reading, ...]:
@@ -55,18 +76,18 @@ def _parse(payload: bytes) -> Any:
     if len(payload) > LONGEST_PAYLOAD:
         return None
     try:
-        return orjson.loads(payload)
-    except ValueError:
+        return _JSON.decode(payload.decode())
+    except (ValueError, RecursionError):
         return None
 
 
 def _at(document: Any, pointer: str) -> Any:
-    """RFC 6901: the value at a pointer. Raises LookupError or TypeError when there is none."""
+    """RFC 6901: the value at a pointer. Raises LookupError, ValueError or TypeError when there is none."""
     found = document
     for raw in pointer.split("/")[1:]:
         step = raw.replace("~1", "/").replace("~0", "~")
         if isinstance(found, list):
-            if not (step.isascii() and step.isdigit()):
+            if not (step.isascii() and step.isdigit()) or (step[0] == "0" and step != "0"):
                 raise LookupError(step)
             found = found[int(step)]
         elif isinstance(found, dict):
@@ -94,31 +115,31 @@ def _value(signal: Signal, raw: Any) -> tuple[Grade, str]:
 def _spelled(raw: Any) -> str:
     if isinstance(raw, bool):
         return "true" if raw else "false"
-    if isinstance(raw, int):
-        return str(raw)
     raise TypeError(type(raw).__name__)
 
 
 def _number(signal: Signal, raw: Any) -> str:
     """Decimal text. A unit behind the number is tolerated when it is the signal's own ("12.4 V")."""
-    if isinstance(raw, bool) or not isinstance(raw, str | int | float):
+    if not isinstance(raw, str):
         raise TypeError(type(raw).__name__)
-    text = raw if isinstance(raw, str) else repr(raw)
+    text = str(raw)
     if signal.unit and text.endswith(signal.unit):
         text = text[: -len(signal.unit)].rstrip()
     if len(text) > MOST_DIGITS or not _NUMBER.fullmatch(text):
         raise ValueError(text[:MOST_DIGITS])
     if signal.scale == 1 and "e" not in text and "E" not in text:
         return text
-    try:
-        return format(Decimal(text) * signal.scale, "f")
-    except InvalidOperation as unfit:
-        raise ValueError(text) from unfit
+    plain = format(Decimal(text) * signal.scale, "f")
+    if len(plain) > MOST_DIGITS:
+        raise ValueError(text)
+    return plain
 
 
 def _time(raw: Any) -> Ms:
-    if isinstance(raw, str):
-        return from_rfc3339(raw)
-    if isinstance(raw, bool) or not isinstance(raw, int | float):
+    """An own time that the logbook and RFC 3339 can hold; anything else makes the reading unreadable."""
+    if not isinstance(raw, str):
         raise TypeError("time")
-    return int(raw * SECOND)
+    at = int(Decimal(raw) * SECOND) if isinstance(raw, _Literal) else from_rfc3339(raw)
+    if not 0 <= at <= LATEST_TIME:
+        raise ValueError(raw)
+    return at
