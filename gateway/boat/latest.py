@@ -34,19 +34,21 @@ class Latest:
 
 @dataclass(slots=True)
 class BoatsSeen:
-    """What the boats said last. latest: by signal id. heard: instant of the last live message, by boat key.
+    """What the boats said last. latest: by signal id. heard: instant of the last live message, by boat key; arrived:
+    the same by signal id, whatever time that message told of.
 
     unreadable: how many unreadable payloads in a row, by signal id; absent when the last one could be read.
     """
 
     latest: dict[str, Latest] = field(default_factory=dict)
     heard: dict[str, Ms] = field(default_factory=dict)
+    arrived: dict[str, Ms] = field(default_factory=dict)
     unreadable: dict[str, int] = field(default_factory=dict)
 
     def absorb(self, reading: Reading, now: Ms, boat: str) -> bool:
         """Take in one marked reading. True when it became the newest of its signal."""
         if not reading.retained:
-            self.heard[boat] = now
+            self.heard[boat] = self.arrived[reading.signal] = now
         if reading.grade is Grade.UNREADABLE:
             self.unreadable[reading.signal] = self.unreadable.get(reading.signal, 0) + 1
         else:

@@ -83,13 +83,21 @@ def verdict(watch: Watch, latest: Latest | None) -> Verdict:
     return Verdict.DOES_NOT if found is Verdict.HOLDS else Verdict.HOLDS
 
 
-def follow(watch: Watch, held: Held, latest: Latest, signal: Signal, now: Ms) -> ConditionBegan | ConditionEnded | None:
-    """What a new value changes about a watch with a delay."""
+def follow(
+    watch: Watch, held: Held, before: Latest | None, latest: Latest, signal: Signal, now: Ms
+) -> ConditionBegan | ConditionEnded | None:
+    """What a new value changes about a watch with a delay. before: the signal's newest until then.
+
+    An off-delay starts again behind a gap in which the signal was stale: nobody saw what happened meanwhile. An
+    on-delay goes on if the first value behind the gap still agrees, as it does behind a restart (design rule 3).
+    """
     found = verdict(watch, latest)
     holding = watch.id in held.since
+    if holding and watch.side == CLEARS and before is not None and latest.arrived - before.arrived > signal.stale_after:
+        holding = False
     if found is Verdict.HOLDS and not holding:
         return ConditionBegan(watch=watch.id, since=latest.measured, measured=said(latest, signal))
-    if holding and (found is Verdict.DOES_NOT or (found is Verdict.UNKNOWN and watch.side == CLEARS)):
+    if watch.id in held.since and (found is Verdict.DOES_NOT or (found is Verdict.UNKNOWN and watch.side == CLEARS)):
         return ConditionEnded(
             watch=watch.id, at=max(latest.measured, min(now, held.since[watch.id])), measured=said(latest, signal)
         )
@@ -97,29 +105,24 @@ def follow(watch: Watch, held: Held, latest: Latest, signal: Signal, now: Ms) ->
 
 
 def is_ripe(watch: Watch, since: Ms, latest: Latest | None, signal: Signal, started: Ms, now: Ms) -> bool:
-    """Whether a watch has held for its delay, without a break, as far as anybody can know.
+    """Whether a watch has held for its delay, without a break, as far as anybody can know."""
+    due = ripe_at(watch, since, latest, signal, started)
+    return due is not None and due <= now
 
-    Counted along the signal's own times; up to `now` only while the signal is fresh. A value from before the start
-    of the service proves nothing about the time since: the first reading afterwards must agree.
+
+def ripe_at(watch: Watch, since: Ms, latest: Latest | None, signal: Signal, started: Ms) -> Ms | None:
+    """The instant at which a watch has held for its delay if nothing more comes; None when only a new reading can say.
+
+    Counted along the signal's own times, and beyond the newest value only while that is fresh. The newest value
+    itself must agree: an unreadable one neither breaks an on-delay nor completes it. A value from before the start of
+    the service proves nothing about the time since: the first reading afterwards must agree.
     """
-    if latest is None or latest.arrived < started:
-        return False
-    if watch.side == CLEARS and (not latest.sure or is_stale(latest, signal, now)):
-        return False
-    if latest.measured - since >= watch.lasting:
-        return True
-    return not is_stale(latest, signal, now) and now - since >= watch.lasting
-
-
-def ripe_at(watch: Watch, since: Ms, latest: Latest | None, started: Ms, now: Ms) -> Ms | None:
-    """When time alone will make it ripe, if the signal stays fresh; None when only a new reading can.
-
-    An instant that has gone by without its having become ripe (a stale signal) waits for a reading.
-    """
-    due = since + watch.lasting
-    if latest is None or latest.arrived < started or due < now:
+    if latest is None or latest.arrived < started or verdict(watch, latest) is not Verdict.HOLDS:
         return None
-    return due
+    due = since + watch.lasting
+    if latest.measured >= due:
+        return min(due, latest.arrived)
+    return None if is_stale(latest, signal, due) else due
 
 
 def silent_since(watch: Watch, seen: BoatsSeen, started: Ms, link_up_since: Ms | None) -> Ms | None:
@@ -128,11 +131,7 @@ def silent_since(watch: Watch, seen: BoatsSeen, started: Ms, link_up_since: Ms |
     interval to report."""
     if link_up_since is None:
         return None
-    if watch.signal is None:
-        last = seen.heard.get(watch.boat)
-    else:
-        known = seen.latest.get(watch.signal)
-        last = known.arrived if known is not None and not known.reading.retained else None
+    last = seen.heard.get(watch.boat) if watch.signal is None else seen.arrived.get(watch.signal)
     return max(started, link_up_since, last if last is not None else 0)
 
 

@@ -4,6 +4,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import replace
 
 from gateway.alarms.facts import AlarmGivenUp, AlarmStep, AttendanceChanged, PersonSeen, VisitEnded
+from gateway.alarms.life import AlarmEvent
 from gateway.conditions.facts import ConditionBegan, ConditionEnded, SignalReadable, SignalUnreadable
 from gateway.conditions.watching import CLEARS, RAISES
 from gateway.desk.facts import (
@@ -84,8 +85,9 @@ def apply_fact(state: State, fact: Fact, now: Ms, parts: Sequence[SealedPart | N
         case ConditionBegan() | ConditionEnded():
             state.held.apply(fact)
         case AlarmStep():
-            for side in (RAISES, CLEARS):
-                state.held.since.pop(f"{fact.point} {side}", None)
+            if fact.event in (AlarmEvent.RAISE, AlarmEvent.CLEAR):  # from now on its other side is watched
+                for side in (RAISES, CLEARS):
+                    state.held.since.pop(f"{fact.point} {side}", None)
             state.standing.apply(fact, now)
             state.telling.apply(fact, now)
         case AlarmGivenUp():
@@ -96,6 +98,7 @@ def apply_fact(state: State, fact: Fact, now: Ms, parts: Sequence[SealedPart | N
         case (
             RoundCalled()
             | NotCalled()
+            | HeldBack()
             | TextQueued()
             | TextAnswered()
             | TextDelivery()

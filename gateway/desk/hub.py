@@ -3,9 +3,11 @@
 from collections.abc import Iterable
 
 from gateway.alarms.facts import AlarmGivenUp
-from gateway.alarms.life import AlarmEvent
+from gateway.alarms.life import AlarmEvent, AlarmState
 from gateway.alarms.standing import stepped
-from gateway.conditions.watching import ripe_at, silence_ripe_at, silent_since
+from gateway.conditions.facts import ConditionEnded
+from gateway.conditions.judging import Verdict
+from gateway.conditions.watching import CLEARS, ripe_at, silence_ripe_at, silent_since, verdict
 from gateway.desk import switching, trouble
 from gateway.desk.applying import BY_KIND, MOST_UNKNOWN_TOPICS, absorb, apply_fact
 from gateway.desk.bundle import Bundle
@@ -37,8 +39,8 @@ from gateway.vocabulary.moments import Ms
 from gateway.vocabulary.readings import Reading
 
 MOST_STEPS_DUE = 1_000
-"""Rounds of "what is due now" in one turn. Each changes what is due next; more would be a fault of ours, and it is
-better to say so than to stand still for ever."""
+"""Rounds of "what is due now" in one turn. Each changes what is due next, so a handful is enough; more would be a
+fault of ours, and then it is better to go on with what comes in than to stand still for ever."""
 
 
 class Desk:
@@ -62,17 +64,30 @@ class Desk:
 
         What fell due before `now` is done first, then the happening, then what falls due exactly at `now`. The state
         has changed when this returns; the orders must wait until the entries are on disk, and if they cannot be put
-        there this desk must be thrown away and rebuilt from the store.
+        there this desk must be thrown away and rebuilt from the store. A happening that leaves neither entry nor
+        reading (a topic that is known to be nobody's) has not been: its number is given to the next one.
+
+        A start and a new installation come before what fell due: it must be judged by what holds from then on.
         """
         if now <= self.state.now:
             raise ValueError(f"time must move on: {now} after {self.state.now}")
         rec = Recorder(state=self.state, bundle=self.bundle, draws=Draws(draw), now=now)
+        before = self.state.happening, self.state.now
         self.state.happening += 1
-        self._fall_due(rec, now - 1)
+        if not isinstance(happening, Started | InstallationCame):
+            rec.now = now - 1
+            self._fall_due(rec)
+            rec.now = now
         self.state.now = now
         self._handle(rec, happening)
-        self._fall_due(rec, now)
-        return rec.turn()
+        if not isinstance(happening, InstallationCame):  # a start may follow; else what is due wakes the desk at once
+            self._fall_due(rec)
+        turn = rec.turn()
+        if not turn.readings and not turn.entries:
+            self.state.happening, self.state.now = before
+        elif not turn.readings:
+            self.state.now = turn.entries[-1].entry.now
+        return turn
 
     def apply(self, written: Written) -> None:
         """Fold one entry of the logbook in. Raises DoesNotFollow, ValueError or TypeError when it cannot be."""
@@ -109,7 +124,8 @@ class Desk:
         for watch_id, since in state.held.since.items():
             watch = self._watchers.by_id.get(watch_id)
             if watch is not None:
-                yield ripe_at(watch, since, state.seen.latest.get(watch.signal or ""), state.started, state.now)
+                signal = self.bundle.signals[watch.signal or ""]
+                yield ripe_at(watch, since, state.seen.latest.get(signal.id), signal, state.started)
 
     def _silences(self) -> Iterable[Ms]:
         state, moment = self.state, Moment(self.state, self.bundle, self.state.now)
@@ -159,23 +175,38 @@ class Desk:
             if alarm.point not in self.bundle.points:
                 because = "its point is no longer in the installation"
                 rec.note(alarm.boat, AlarmGivenUp(number=alarm.number, point=alarm.point, because=because))
+        self._end_delays(rec)
+        self._free_holders(rec)
 
-    def _fall_due(self, rec: Recorder, until: Ms) -> None:
-        """Do what is due up to `until`, the most pressing first, until nothing is."""
-        now = rec.now
+    def _end_delays(self, rec: Recorder) -> None:
+        """A delay goes on only where the newest value still agrees with what is watched from now on."""
+        state = self.state
+        for watch_id in list(state.held.since):
+            watch = self._watchers.by_id.get(watch_id)
+            latest = state.seen.latest.get(watch.signal or "") if watch is not None else None
+            right_side = watch is not None and (watch.side == CLEARS) is state.standing.is_active(watch.point)
+            if watch is None or not right_side or verdict(watch, latest) is Verdict.DOES_NOT:
+                because = "the installation was changed"
+                ended = ConditionEnded(watch=watch_id, at=rec.now, measured="", because=because)
+                rec.note(watch_id.partition("/")[0], ended)
+
+    def _free_holders(self, rec: Recorder) -> None:
+        """Who is no longer in the installation holds nothing: the alarm is called out from the beginning."""
+        for call in list(self.state.telling.calls.values()):
+            alarm = self.state.standing.by_point[call.point]
+            if call.holder is None or call.holder in self.bundle.people or alarm.state is not AlarmState.ACKNOWLEDGED:
+                continue
+            point = self.bundle.points[call.point]
+            rec.note(point.boat, stepped(self.state.standing, point, AlarmEvent.RE_ALARM, rec.now))
+
+    def _fall_due(self, rec: Recorder) -> None:
+        """Do what is due up to the moment of `rec`, until nothing is."""
         for _ in range(MOST_STEPS_DUE):
-            due = self.next_due_within(until)
-            if due is None:
+            due = self.next_due()
+            if due is None or due > rec.now:
                 break
-            did = self._ripe(rec) | self._silent(rec) | call_out(rec) | switching.due(rec) | trouble.links_due(rec)
-            if not did:
+            if not (self._ripe(rec) | self._silent(rec) | call_out(rec) | switching.due(rec) | trouble.links_due(rec)):
                 break
-        rec.now = now
-
-    def next_due_within(self, until: Ms) -> Ms | None:
-        """The next due instant if it is not after `until`."""
-        due = self.next_due()
-        return due if due is not None and due <= until else None
 
     def _ripe(self, rec: Recorder) -> bool:
         found = False

@@ -1,12 +1,12 @@
 """Readings come in: marked, kept, and judged."""
 
-from dataclasses import replace
+from dataclasses import dataclass, replace
 
 from gateway.alarms.facts import PersonSeen, VisitEnded
 from gateway.alarms.life import AlarmEvent, AlarmState
 from gateway.alarms.settings import Point
 from gateway.alarms.standing import stepped
-from gateway.boat.latest import Latest, marked
+from gateway.boat.latest import Latest, is_stale, marked
 from gateway.boat.settings import Senses, Signal
 from gateway.conditions.facts import ConditionEnded, SignalReadable, SignalUnreadable
 from gateway.conditions.judging import Verdict, said
@@ -25,6 +25,14 @@ UNREADABLE_LASTS = 5
 """Unreadable payloads in a row after which somebody is told (our choice: one may be a sensor's hiccup)."""
 
 
+@dataclass(frozen=True, slots=True)
+class Came:
+    """A signal whose newest value has changed in this moment, and what was its newest before."""
+
+    signal: Signal
+    before: Latest | None
+
+
 def readings_came(rec: Recorder, watchers: Watchers, readings: tuple[Reading, ...]) -> frozenset[str]:
     """Take in what arrived together. Gives back the ids of the signals that changed.
 
@@ -32,7 +40,7 @@ def readings_came(rec: Recorder, watchers: Watchers, readings: tuple[Reading, ..
     and what has come so far is judged first.
     """
     changed: set[str] = set()
-    moment: dict[str, Signal] = {}
+    moment: dict[str, Came] = {}
     for raw in readings:
         signal = rec.bundle.signals.get(raw.signal)
         if signal is None:
@@ -40,9 +48,10 @@ def readings_came(rec: Recorder, watchers: Watchers, readings: tuple[Reading, ..
         if signal.id in moment:
             judge(rec, watchers, moment)
             moment.clear()
-        reading = marked(raw, signal, rec.state.seen.latest.get(signal.id), rec.now)
+        before = rec.state.seen.latest.get(signal.id)
+        reading = marked(raw, signal, before, rec.now)
         if _keep(rec, signal, reading):
-            moment[signal.id] = signal
+            moment[signal.id] = Came(signal, before)
         else:
             _late_raise(rec, watchers, signal, reading)
         if not reading.retained:
@@ -64,8 +73,10 @@ def _keep(rec: Recorder, signal: Signal, reading: Reading) -> bool:
     rec.readings.append(reading)
     if reading.grade is Grade.UNREADABLE or bad_before:
         _readable(rec, signal, reading, bad_before)
-    if newest and signal.senses in (Senses.PERSON, Senses.PANEL_VISIT_OVER):
-        _presence(rec, signal, reading, before)
+    if reading.value is True and signal.senses is Senses.PERSON:
+        _sign_of_person(rec, signal, reading)
+    elif reading.value is True and newest and signal.senses is Senses.PANEL_VISIT_OVER:
+        _panel_pressed(rec, signal, before)
     return newest
 
 
@@ -84,16 +95,19 @@ def _readable(rec: Recorder, signal: Signal, reading: Reading, bad_before: int) 
             )
 
 
-def _presence(rec: Recorder, signal: Signal, reading: Reading, before: Latest | None) -> None:
-    """Signs of a person, and the panel that ends a visit. Even an old sign counts; only a live, fresh press of the
-    panel ends a visit."""
+def _sign_of_person(rec: Recorder, signal: Signal, reading: Reading) -> None:
+    """Any sign counts, an old or overtaken one too: nobody knows whether that person has left."""
+    if rec.state.standing.occupied.get(signal.boat) is None:
+        at = rec.now if reading.own_time is None else reading.own_time
+        rec.note(signal.boat, PersonSeen(boat=signal.boat, by=signal.id, at=at))
+
+
+def _panel_pressed(rec: Recorder, signal: Signal, before: Latest | None) -> None:
+    """Only a press that was seen to happen ends a visit: from off to on, both of them fresh. A button that is found
+    pressed may have been so since before somebody came."""
     latest = rec.state.seen.latest[signal.id]
-    if reading.value is not True:
-        return
-    if signal.senses is Senses.PERSON:
-        if rec.state.standing.occupied.get(signal.boat) is None:
-            rec.note(signal.boat, PersonSeen(boat=signal.boat, by=signal.id, at=latest.measured))
-    elif latest.sure and (before is None or before.value is not True):
+    seen_off = before is not None and before.value is False and not is_stale(before, signal, rec.now)
+    if seen_off and latest.sure:
         rec.note(signal.boat, VisitEnded(boat=signal.boat, by=signal.id, at=latest.measured))
 
 
@@ -119,23 +133,23 @@ def _news_came(rec: Recorder, watchers: Watchers, signal: Signal) -> None:
                 clear_point(rec, point, at=rec.now, measured="heard again")
 
 
-def judge(rec: Recorder, watchers: Watchers, moment: dict[str, Signal]) -> None:
+def judge(rec: Recorder, watchers: Watchers, moment: dict[str, Came]) -> None:
     """Judge every condition that these signals matter to, each on the side that its point is watched on."""
-    for signal in moment.values():
-        latest = rec.state.seen.latest[signal.id]
-        for watch in watchers.by_signal.get(signal.id, ()):
+    for came in moment.values():
+        for watch in watchers.by_signal.get(came.signal.id, ()):
             active = rec.state.standing.is_active(watch.point)
             if (watch.side == CLEARS) is active:
-                _judge_one(rec, watch, latest, signal)
+                _judge_one(rec, watch, came)
 
 
-def _judge_one(rec: Recorder, watch: Watch, latest: Latest, signal: Signal) -> None:
+def _judge_one(rec: Recorder, watch: Watch, came: Came) -> None:
+    signal, latest = came.signal, rec.state.seen.latest[came.signal.id]
     point = rec.bundle.points[watch.point]
     if latest.reading.retained or not watch.lasting:
         if verdict(watch, latest) is Verdict.HOLDS:  # a retained value raises at once and never clears
             _step(rec, watch, point, latest, signal)
         return
-    fact = follow(watch, rec.state.held, latest, signal, rec.now)
+    fact = follow(watch, rec.state.held, came.before, latest, signal, rec.now)
     if fact is not None:
         rec.note(point.boat, fact)
     since = rec.state.held.since.get(watch.id)

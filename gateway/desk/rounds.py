@@ -9,7 +9,7 @@ from gateway.alarms.standing import BY_TEXT, Alarm
 from gateway.desk.bundle import Bundle
 from gateway.desk.offering import offers_for
 from gateway.desk.turn import Recorder
-from gateway.telling.calls import Call, Round, rounds_due
+from gateway.telling.calls import ALARM_TOLD, Call, Round, rounds_due
 from gateway.telling.facts import HeldBack, NotCalled
 from gateway.telling.notices import AlarmGone, AlarmTold, Situation
 from gateway.telling.pacing import alarm_free_from
@@ -92,7 +92,7 @@ def _tell_one(rec: Recorder, person: str, boat: str, rounds: list[Round]) -> Non
                 boat,
                 HeldBack(
                     person=person,
-                    about="alarm told",
+                    about=ALARM_TOLD,
                     because=f"limit on {one.call.priority} texts",
                     numbers=(one.call.number,),
                     until=free,

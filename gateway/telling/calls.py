@@ -6,6 +6,7 @@ from dataclasses import dataclass, field, replace
 from gateway.alarms.facts import AlarmGivenUp, AlarmStep
 from gateway.alarms.life import AlarmEvent, AlarmState
 from gateway.telling.facts import (
+    HeldBack,
     NotCalled,
     OptOutNoted,
     RoundCalled,
@@ -34,6 +35,8 @@ class Call:
     answered_ok: ids of those who were answered NOT TAKEN. over: nobody need be called any more (condition gone).
     muted: nobody was told, because of how the boat is kept or who is known to be aboard.
     hastened: the carrier refused a text, so the list's next step is due at once.
+    rejoined: raised again since the last round. waiting: ids of those whose first text of it a limit held back, each
+    with the instant from which there is room.
     """
 
     number: int
@@ -49,6 +52,8 @@ class Call:
     over: bool = False
     muted: bool = False
     hastened: bool = False
+    rejoined: bool = False
+    waiting: tuple[tuple[str, Ms], ...] = ()
 
 
 @dataclass(slots=True)
@@ -75,6 +80,7 @@ class Telling:
         | AlarmGivenUp
         | RoundCalled
         | NotCalled
+        | HeldBack
         | TextQueued
         | TextAnswered
         | TextDelivery
@@ -90,7 +96,9 @@ class Telling:
             case AlarmGivenUp():
                 self.calls.pop(fact.point, None)
             case RoundCalled():
-                self._change(fact.point, next_step=fact.next_step, last_round=now, hastened=False)
+                self._called(fact, now)
+            case HeldBack():
+                self._held_back(fact)
             case NotCalled():
                 self._change(fact.point, over=True, muted=True)
             case TextQueued():
@@ -99,11 +107,10 @@ class Telling:
                 self._answered(fact)
             case TextDelivery():
                 pass  # kept for the record; who is told next when a text is not delivered is decided later on
+            case OptOutNoted(out=True):
+                self.opted_out[fact.person] = now
             case OptOutNoted():
-                if fact.out:
-                    self.opted_out[fact.person] = now
-                else:
-                    self.opted_out.pop(fact.person, None)
+                self.opted_out.pop(fact.person, None)
             case StrangersTold():
                 self.strangers, self.strangers_told = 0, now
 
@@ -120,6 +127,8 @@ class Telling:
                 self.calls.pop(fact.point, None)
             case AlarmEvent.TAKE:
                 self._change(fact.point, holder=fact.person)
+            case AlarmEvent.RE_ALARM:
+                self._begin(fact, now)
             case AlarmEvent.CLEAR if fact.after is AlarmState.GONE_UNACKNOWLEDGED:
                 self._change(fact.point, over=True)
             case _ if fact.after in _ENDS:
@@ -129,11 +138,32 @@ class Telling:
 
     def _raised(self, fact: AlarmStep, known: Call | None, now: Ms) -> None:
         if known is not None and known.last_round is not None and now - known.last_round < JOINS_WITHIN:
-            self.calls[fact.point] = replace(known, holder=None, over=False)
+            self.calls[fact.point] = replace(known, holder=None, over=False, muted=False, rejoined=True)
             return
+        self._begin(fact, now)
+
+    def _begin(self, fact: AlarmStep, now: Ms) -> None:
         self.calls[fact.point] = Call(
             number=fact.number, point=fact.point, boat=fact.boat, priority=fact.priority, began=now
         )
+
+    def _called(self, fact: RoundCalled, now: Ms) -> None:
+        call = self.calls.get(fact.point)
+        if fact.only and call is not None:
+            left = tuple(pair for pair in call.waiting if pair[0] not in fact.only)
+            self._change(fact.point, waiting=left)
+        else:
+            done = {"hastened": False, "rejoined": False, "waiting": ()}
+            self._change(fact.point, next_step=fact.next_step, last_round=now, **done)
+
+    def _held_back(self, fact: HeldBack) -> None:
+        """A repeat that was held back is dropped; a first text waits until there is room."""
+        if fact.about != ALARM_TOLD or fact.until is None:
+            return
+        for point, call in list(self.calls.items()):
+            if call.number in fact.numbers and fact.person not in call.told:
+                others = tuple(pair for pair in call.waiting if pair[0] != fact.person)
+                self.calls[point] = replace(call, waiting=(*others, (fact.person, fact.until)))
 
     def _queued(self, fact: TextQueued, now: Ms) -> None:
         recent = [text for text in self.sent_to(fact.person) if now - text.at < DAY]
@@ -162,16 +192,28 @@ class Telling:
 NOT_TAKEN = "not taken"
 """Kind of the text that answers "ok" to an alarm nobody holds."""
 
+ALARM_TOLD = "alarm told"
+"""Kind of the text that tells of an alarm."""
+
 
 def due_at(call: Call, callout: CallOutList) -> Ms | None:
-    """When the call's next round falls due (instant); None when nobody is to be called any more."""
+    """When something falls due for this call (instant): its next round, or room for a first text that was held back;
+    None when nobody is to be called any more."""
     if call.over or call.holder is not None:
         return None
+    dues = [until for _, until in call.waiting]
+    following = _round_at(call, callout)
+    return min(dues if following is None else [*dues, following], default=None)
+
+
+def _round_at(call: Call, callout: CallOutList) -> Ms | None:
     if call.next_step < len(callout.steps):
         step = call.began + callout.steps[call.next_step].after
         return min(step, call.last_round) if call.hastened and call.last_round is not None else step
-    if callout.repeat is None or call.last_round is None:
+    if call.last_round is None:
         return None
+    if callout.repeat is None:  # what was raised again must be told again, list without repeat or not
+        return call.last_round + JOINS_WITHIN if call.rejoined else None
     return call.last_round + callout.repeat
 
 
@@ -185,16 +227,29 @@ class Round:
 
 
 def rounds_due(telling: Telling, lists: Mapping[str, CallOutList], now: Ms) -> Iterator[Round]:
-    """The rounds that are due, worst alarms first. lists: the call-out list of each point.
+    """The rounds that are due, worst alarms first. lists: the call-out list of each point; a point without one has
+    gone from the installation.
 
     After an outage several steps may be due at once: they are one round, told once.
     """
     for call in sorted(telling.calls.values(), key=lambda c: (-c.priority.gravity, c.number)):
-        callout = lists[call.point]
-        due = due_at(call, callout)
-        if due is None or due > now:
+        callout = lists.get(call.point)
+        due = due_at(call, callout) if callout is not None else None
+        if callout is None or due is None or due > now:
             continue
-        if call.next_step < len(callout.steps):
+        following = _round_at(call, callout)
+        if following is None or following > now:
+            only = tuple(person for person, until in call.waiting if until <= now)
+            fact = RoundCalled(
+                number=call.number,
+                point=call.point,
+                step=call.next_step - 1,
+                next_step=call.next_step,
+                again=False,
+                only=only,
+            )
+            yield Round(call=call, persons=only, fact=fact)
+        elif call.next_step < len(callout.steps):
             yield _steps_round(call, callout, now)
         else:
             fact = RoundCalled(
@@ -207,7 +262,8 @@ def _steps_round(call: Call, callout: CallOutList, now: Ms) -> Round:
     passed = sum(call.began + step.after <= now for step in callout.steps)
     if call.hastened:  # a text was refused: one step ahead of its time, not the whole list at once
         passed = max(passed, call.next_step + 1)
-    persons = dict.fromkeys(p for step in callout.steps[call.next_step : passed] for p in step.tell)
+    told = (p for step in callout.steps[call.next_step : passed] for p in step.tell)
+    persons = dict.fromkeys((*told, *(person for person, _ in call.waiting)))
     fact = RoundCalled(
         number=call.number, point=call.point, step=passed - 1, next_step=passed, again=call.next_step > 0
     )
@@ -216,18 +272,23 @@ def _steps_round(call: Call, callout: CallOutList, now: Ms) -> Round:
 
 def next_due(telling: Telling, lists: Mapping[str, CallOutList]) -> Ms | None:
     """The next instant at which a round falls due, None when none will."""
-    dues = [due for call in telling.calls.values() if (due := due_at(call, lists[call.point])) is not None]
-    return min(dues, default=None)
+    known = (call for call in telling.calls.values() if call.point in lists)
+    return min((due for call in known if (due := due_at(call, lists[call.point])) is not None), default=None)
 
 
 def told_next(call: Call, callout: CallOutList, person: str) -> tuple[str | None, Ms | None]:
     """Who besides this person is told next, and when (instant); both None when nobody else is on the list."""
-    at = due_at(call, callout)
-    if at is None:
+    if due_at(call, callout) is None:
         return None, None
     for place in range(call.next_step, len(callout.steps)):
         others = [p for p in callout.steps[place].tell if p != person]
         if others:
             return others[0], call.began + callout.steps[place].after
     others = [p for p in callout.everyone if p != person]
-    return (others[0], at) if others else (None, None)
+    at = _round_at(replace(call, next_step=len(callout.steps), last_round=_last_step(call, callout)), callout)
+    return (others[0], at) if others and at is not None else (None, None)
+
+
+def _last_step(call: Call, callout: CallOutList) -> Ms | None:
+    """When the list has been gone through: repeats count from there."""
+    return call.began + callout.steps[-1].after if call.next_step < len(callout.steps) else call.last_round

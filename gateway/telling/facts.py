@@ -11,7 +11,8 @@ from gateway.vocabulary.priority import Priority
 @dataclass(frozen=True, slots=True, kw_only=True)
 class RoundCalled(Fact):
     """One round of a call-out list fell due. step: its place in the list from 0; repeats keep the last place.
-    next_step: what comes next; equal to the number of steps once the list has been gone through."""
+    next_step: what comes next; equal to the number of steps once the list has been gone through.
+    only: ids of those whose first text a limit had held back, when it was no step of the list but theirs alone."""
 
     kind: ClassVar[str] = "round-called"
     number: int
@@ -19,6 +20,7 @@ class RoundCalled(Fact):
     step: int
     next_step: int
     again: bool
+    only: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
