@@ -7,6 +7,15 @@ import click
 FOLDER = click.Path(path_type=Path, file_okay=False)
 
 
+def _is_there(_context: click.Context, _parameter: click.Parameter, folder: Path) -> Path:
+    if not folder.is_dir():
+        raise click.BadParameter(
+            f"there is no folder {folder}. Name the one that holds gateway.toml, "
+            f"or lay a new one down: heavingline new {folder}"
+        )
+    return folder
+
+
 @click.group(context_settings={"help_option_names": ["-h", "--help"]})
 @click.version_option(package_name="heavingline")
 def heavingline() -> None:
@@ -19,7 +28,7 @@ def heavingline() -> None:
 @heavingline.command()
 @click.option("--keep", type=FOLDER, help="Leave installation and store in this empty or new folder.")
 def demo(keep: Path | None) -> None:
-    """Sends nothing to anybody. Plays a night and a morning of an invented boat, on this machine alone."""
+    """Plays a night and a morning of an invented boat, on this machine alone. Sends nothing to anybody."""
     from gateway.cli.playing import play
 
     raise SystemExit(play(keep))
@@ -35,18 +44,21 @@ def new(folder: Path) -> None:
 
 
 @heavingline.command()
-@click.argument("folder", type=FOLDER)
+@click.argument("folder", type=FOLDER, callback=_is_there)
 def check(folder: Path) -> None:
-    """Starts nothing. Names every mistake in the installation in FOLDER, with file, line, key and cure."""
+    """Names every mistake in the installation in FOLDER. Starts nothing.
+
+    Each with file, line, key, what is wrong and what to do; then what `run` would not carry out.
+    """
     from gateway.cli.checking import check_folder
 
     raise SystemExit(check_folder(folder))
 
 
 @heavingline.command()
-@click.argument("folder", type=FOLDER)
+@click.argument("folder", type=FOLDER, callback=_is_there)
 def run(folder: Path) -> None:
-    """Runs the gateway for the installation in FOLDER until it is told to stop (SIGTERM, SIGINT)."""
+    """Runs the gateway for FOLDER until SIGTERM or Ctrl-C."""
     from gateway.cli.serving import serve
 
     raise SystemExit(serve(folder))
@@ -54,22 +66,23 @@ def run(folder: Path) -> None:
 
 @heavingline.group()
 def logbook() -> None:
-    """Changes nothing. Reads the record of the installation in FOLDER."""
+    """Reads the record of the installation in FOLDER. Changes nothing."""
 
 
 @logbook.command()
-@click.argument("folder", type=FOLDER)
-@click.option("--boat", help="Only this boat's chain (its folder's name), or 'installation'.")
-@click.option("--names", is_flag=True, help="Show names and words of texts from the sealed parts; numbers stay masked.")
-def show(folder: Path, boat: str | None, names: bool) -> None:
-    """Prints the entries, oldest first, and the end value of each chain."""
+@click.argument("folder", type=FOLDER, callback=_is_there)
+@click.option("--boat", metavar="NAME", help="Only this boat's chain (its folder's name), or 'installation'.")
+@click.option("--names", is_flag=True, help="With names and words of texts; numbers and code words stay masked.")
+@click.option("--json", "as_json", is_flag=True, help="For programs: one JSON object a line.")
+def show(folder: Path, boat: str | None, names: bool, as_json: bool) -> None:
+    """Prints the entries, oldest first, in UTC, and the end value of each chain."""
     from gateway.cli.reading_logbook import show_entries
 
-    raise SystemExit(show_entries(folder, boat, names))
+    raise SystemExit(show_entries(folder, boat, names=names, as_json=as_json))
 
 
 @logbook.command()
-@click.argument("folder", type=FOLDER)
+@click.argument("folder", type=FOLDER, callback=_is_there)
 @click.option(
     "--end",
     "ends",
@@ -77,8 +90,9 @@ def show(folder: Path, boat: str | None, names: bool) -> None:
     metavar="CHAIN=PLACE:HASH",
     help="An end value kept outside (mail, text, paper); shows a chain that was cut off or rewritten.",
 )
-def verify(folder: Path, ends: tuple[str, ...]) -> None:
+@click.option("--json", "as_json", is_flag=True, help="For programs: the whole report as one JSON object.")
+def verify(folder: Path, ends: tuple[str, ...], as_json: bool) -> None:
     """Checks every chain and names the first bad entry; says what could and could not be seen."""
     from gateway.cli.reading_logbook import verify_store
 
-    raise SystemExit(verify_store(folder, ends))
+    raise SystemExit(verify_store(folder, ends, as_json=as_json))

@@ -1,95 +1,171 @@
-"""`heavingline logbook show` and `verify`. Both work while the service runs."""
+"""`heavingline logbook show` and `verify`. Both work while the service runs, and need no secret.
 
-import os
-from collections.abc import Mapping
+They ask the installation's files for nothing but where the store lies, so that a record can be read however wrong the
+files have become meanwhile.
+"""
+
+import json
+import re
+from collections.abc import Iterator
+from contextlib import contextmanager
+from dataclasses import asdict, dataclass, field
 from pathlib import Path
 
 import click
 
-from gateway.doors.faces import StoreUnreadable
+from gateway.cli.entry_words import in_words, moment
+from gateway.cli.masking import Masks
+from gateway.doors.faces import DoorTrouble
 from gateway.doors.store import StoreReader, open_reader
-from gateway.installation.load import load
-from gateway.installation.mistakes import InstallationRefused
+from gateway.installation.findings import Findings
+from gateway.installation.folder import read_folder
+from gateway.installation.gateway_file import GatewayFile
+from gateway.installation.mistakes import in_order
 from gateway.logbook.report import sentences
 from gateway.logbook.verify import verify
-from gateway.people.numbers import masked
-from gateway.service.starting import CARRIED_OUT
 from gateway.vocabulary.entries import Written
 from gateway.vocabulary.moments import rfc3339
 from gateway.vocabulary.plain import Plain
 
+_END = re.compile(r"(\d+:)?[0-9a-f]{64}")
 
-def show_entries(folder: Path, chain: str | None, names: bool) -> int:
+
+class WrongUse(Exception):
+    """What was asked cannot be asked; the text says what to do."""
+
+
+def show_entries(folder: Path, chain: str | None, *, names: bool, as_json: bool) -> int:
     """Print the entries; the exit code."""
-    reader = _open(folder)
-    if reader is None:
-        return 1
-    with reader:
+    with _told() as ended, _reader(folder) as reader:
+        _known(reader, chain)
+        known = _Known()
+        if names:
+            known.learn(reader)
         ends: dict[str, str] = {}
+        if not as_json:
+            click.echo("Times are UTC.")
         for written in reader.written(chain=chain):
-            click.echo(_line(written, names))
+            click.echo(_object(written, known, names) if as_json else _line(written, known, names))
             ends[written.entry.chain] = f"{written.entry.place}:{written.digest}"
         for name, end in sorted(ends.items()):
-            click.echo(f"End of chain {name}: {name}={end}")
-    return 0
+            click.echo(json.dumps({"chain": name, "end": end}) if as_json else f"End value of {name}: {name}={end}")
+    return ended.code
 
 
-def verify_store(folder: Path, ends: tuple[str, ...]) -> int:
+def verify_store(folder: Path, ends: tuple[str, ...], *, as_json: bool) -> int:
     """Verify the store; the exit code."""
+    with _told() as ended:
+        published = _published(ends)
+        with _reader(folder) as reader:
+            report = verify(reader, published)
+        if as_json:
+            click.echo(json.dumps(asdict(report)))
+        else:
+            for sentence in sentences(report):
+                click.echo(sentence)
+        ended.code = 0 if report.ok else 1
+    return ended.code
+
+
+@dataclass(slots=True)
+class _Ended:
+    code: int = 0
+
+
+@contextmanager
+def _told() -> Iterator[_Ended]:
+    """Trouble ends a command with its own words and 1, wrong use with 2."""
+    ended = _Ended()
+    try:
+        yield ended
+    except DoorTrouble as trouble:
+        click.echo(str(trouble), err=True)
+        ended.code = 1
+    except WrongUse as wrong:
+        click.echo(str(wrong), err=True)
+        ended.code = 2
+
+
+def _reader(folder: Path) -> StoreReader:
+    findings = Findings()
+    document = read_folder(folder, findings).get("gateway.toml")
+    if document is None:
+        at_fault = [str(m) for m in in_order(findings.mistakes) if m.file == "gateway.toml"]
+        raise WrongUse("\n".join(at_fault or [f"{folder}: there is no gateway.toml in it"]))
+    store = document.values.get("store", GatewayFile.model_fields["store"].default)
+    return open_reader(folder / str(store))
+
+
+def _known(reader: StoreReader, chain: str | None) -> None:
+    chains = sorted(str(head.chain) for head in reader.heads())
+    if chain is not None and chain not in chains:
+        raise WrongUse(f"--boat {chain}: the record holds no such chain. It holds: {', '.join(chains) or 'none yet'}.")
+
+
+def _published(ends: tuple[str, ...]) -> dict[str, str]:
     published: dict[str, str] = {}
     for end in ends:
-        chain, parted, value = end.partition("=")
-        if not (chain and parted and value):
-            click.echo(f"--end {end}: write it as CHAIN=PLACE:HASH, as `logbook show` prints it.", err=True)
-            return 2
+        chain, _, value = end.partition("=")
+        if not chain or not _END.fullmatch(value.strip().lower()):
+            raise WrongUse(
+                f"--end {end}: write CHAIN=PLACE:HASH with all 64 digits of the hash, as `logbook show` prints it."
+            )
+        if chain in published:
+            raise WrongUse(f"--end {end}: an end value of {chain} is given already. Give one for each chain.")
         published[chain] = value
-    reader = _open(folder)
-    if reader is None:
-        return 1
-    with reader:
-        report = verify(reader, published)
-    for sentence in sentences(report):
-        click.echo(sentence)
-    return 0 if report.ok else 1
+    return published
 
 
-def _open(folder: Path) -> StoreReader | None:
-    try:
-        plan = load(folder, person_id=lambda key: key, carried_out=CARRIED_OUT, environ=_any_secret())
-        return open_reader(plan.store)
-    except InstallationRefused as refused:
-        click.echo(str(refused), err=True)
-    except StoreUnreadable as unreadable:
-        click.echo(str(unreadable), err=True)
-    return None
+@dataclass(slots=True)
+class _Known:
+    """What must be known of the whole record before one entry may be shown: persons' keys, and codes."""
+
+    keys: dict[str, str] = field(default_factory=dict)
+    masks: Masks = field(default_factory=Masks)
+
+    def learn(self, reader: StoreReader) -> None:
+        for written in reader.written():
+            contents = [part.content for part in written.parts if part is not None]
+            self.masks.learn(contents)
+            if written.entry.kind == "installation-used":
+                for content in contents:
+                    if isinstance(content, dict):
+                        self.keys[str(content.get("id"))] = str(content.get("key"))
+
+    def person(self, found: str) -> str:
+        return self.keys.get(found) or f"person {found[:8]}"
 
 
-def _any_secret() -> Mapping[str, str]:
-    return os.environ
-
-
-def _line(written: Written, names: bool) -> str:
+def _line(written: Written, known: _Known, names: bool) -> str:
     entry = written.entry
-    told = ", ".join(f"{key} {_said(value)}" for key, value in entry.body.items() if value not in (None, "", []))
-    line = f"{entry.n:>6}  {rfc3339(entry.now)}  {entry.chain:<14} {entry.kind:<20} {told}"
+    line = f"{entry.n:>6}  {moment(entry.now):<23}  {entry.chain:<14}  {in_words(entry, known.person)}"
     if names:
         for part in written.parts:
-            line += f"\n        {_sealed(part.content) if part is not None else '(erased)'}"
+            line += f"\n{'':>8}{_in_one_line(known.masks.part(part.content)) if part is not None else '(erased)'}"
     return line
 
 
-def _said(value: Plain) -> str:
-    if isinstance(value, list | tuple):
-        return "[" + " ".join(_said(item) for item in value) + "]"
-    return str(value)
+def _in_one_line(content: Plain) -> str:
+    if isinstance(content, dict):
+        return ", ".join(f"{key}: {_in_one_line(value)}" for key, value in content.items())
+    return str(content)
 
 
-def _sealed(content: Plain) -> str:
-    if not isinstance(content, Mapping):
-        return _said(content)
-    shown = []
-    for key, value in content.items():
-        if key == "words":
-            continue  # code words are shown to nobody
-        shown.append(f"{key}: {masked(str(value)) if key == 'number' else _said(value)}")
-    return ", ".join(shown)
+def _object(written: Written, known: _Known, names: bool) -> str:
+    entry = written.entry
+    shown: dict[str, Plain] = {
+        "n": entry.n,
+        "chain": entry.chain,
+        "place": entry.place,
+        "now": rfc3339(entry.now),
+        "happening": entry.happening,
+        "kind": entry.kind,
+        "version": entry.version,
+        "body": entry.body,
+        "sealed": entry.sealed,
+        "previous": entry.previous,
+        "digest": written.digest,
+    }
+    if names:
+        shown["parts"] = [known.masks.part(part.content) if part is not None else None for part in written.parts]
+    return json.dumps(shown)

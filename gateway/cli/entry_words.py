@@ -1,0 +1,137 @@
+"""Entries in words: what each kind says, and how instants, lengths and marks are shown. Times are UTC."""
+
+import re
+from collections.abc import Callable, Mapping
+from string import Formatter
+
+from gateway.cli.masking import printable
+from gateway.logbook.chains import REFERENCE
+from gateway.vocabulary.entries import Entry
+from gateway.vocabulary.moments import HOUR, MINUTE, SECOND, Ms, as_utc
+from gateway.vocabulary.plain import Plain
+
+KINDS: Mapping[str, str] = {
+    "service-started": "the service began to run",
+    "installation-used": "new installation files in use, people: {people}",
+    "time-fell": "something fell due",
+    "clock-stepped": "the wall clock moved by {by}",
+    "clock-doubt": "the clock is {doubtful}",
+    "link-step": "{link} is {up}",
+    "link-told-of": "the installer was told that {link} is down",
+    "unknown-topic": "first message on a topic that no signal uses: {topic}",
+    "text-received": "text from {person}, read as: {read_as}",
+    "command-published": "command {order} {taken}",
+    "store-gap": "the record could not be kept from {since} to {until}",
+    "hour-kept": "the hour from {hour} closed, readings: {count}",
+    "condition-began": "condition holds since {since}: {watch}",
+    "condition-ended": "condition ended at {at}: {watch}",
+    "signal-unreadable": "{signal} cannot be read",
+    "signal-readable": "{signal} can be read again",
+    "alarm-step": "alarm {number} ({point}), {priority}: {event}, from {before} to {after}",
+    "alarm-given-up": "alarm {number} ({point}) closed: {because}",
+    "person-seen": "somebody is aboard, by {by}",
+    "visit-ended": "nobody is aboard any more, by {by}",
+    "attendance-changed": "the boat is kept {attendance} from now on",
+    "round-called": "alarm {number} ({point}) called out, step {step} of its list (from 0)",
+    "not-called": "alarm {number} ({point}) told to nobody: {because}",
+    "text-queued": "text to {person}: {about}",
+    "text-answered": "text {order} {accepted} by the carrier",
+    "text-delivery": "text {order}: {status}",
+    "held-back": "held back from {person}: {about}, {because}",
+    "opt-out-noted": "{person} has opted {out}",
+    "strangers-told": "owner and installer told of strangers' texts: {count}",
+    "request-step": "{equipment} {action}: {event}, from {before} to {after}",
+    "code-made": "code made, good until {expires}",
+    "code-spent": "code of {person} is spent: {trouble}",
+    "wrong-code": "wrong code from {person}",
+    "code-refused": "code from {person} did nothing: {trouble}",
+    "commands-locked": "commands of {person} locked after {wrong} wrong codes",
+    "commands-unlocked": "commands of {person} read again, proved by {by}",
+    "last-switched": "{equipment} was seen {on}",
+    "run-began": "{equipment}: timed run, {ends_with} due {due}",
+    "run-proved": "{equipment}: seen to run, its end due {due}",
+    "run-seen-over": "{equipment}: the run is {over}",
+    "stop-held": "{equipment}: the end that is due waits, {because}",
+    "stop-freed": "{equipment}: the end that is due can go out",
+    "stop-sent": "{equipment}: the end that is due was sent, try {number}",
+    "stop-answered": "{equipment}: the end that is due was {taken}",
+    "run-ended": "{equipment}: the timed run is over, {because}",
+    REFERENCE: "see entry {n}",
+}
+"""By kind; names in braces are fields of its body. Fields that are not named follow behind, with their own name."""
+
+INSTANTS = frozenset(
+    ["at", "since", "until", "stopped_at", "expires", "hour", "prove_by", "seen_at", "due", "again"],
+)
+LENGTHS = frozenset(["by", "ahead", "age", "run", "valid", "prove_within"])
+"""Fields whose whole numbers are ms: instants (UTC), and lengths of time."""
+
+COUNTS = frozenset(["number", "numbers", "count", "step", "next_step", "in_a_row", "wrong", "alarm", "n"])
+"""Fields whose whole numbers are just that."""
+
+PERSONS = frozenset({"person", "people"})
+"""Fields that hold random ids of persons."""
+
+MARKS: Mapping[str, tuple[str, str]] = {
+    "up": ("up", "down"),
+    "memory_kept": ("", "it had forgotten us"),
+    "taken": ("taken by the broker", "not taken by the broker"),
+    "doubtful": ("in doubt", "in order again"),
+    "late": ("told late", ""),
+    "found": ("found on asking", ""),
+    "again": ("again", ""),
+    "accepted": ("accepted", "refused"),
+    "out": ("out", "in again"),
+    "drop": ("it was a drop", ""),
+    "on": ("on", "off"),
+    "over": ("over", "going on after all"),
+    "wanted": ("then on", "then off"),
+    "repeats": ("repeated until proved", "tried once"),
+}
+"""What a field's yes and no are shown as; "" for what need not be said."""
+
+_ID = re.compile(r"[0-9a-f]{16,64}")
+_SHOWN_ID = 8  # our choice: enough to tell apart what stands on one page; `--json` has them whole
+
+
+def in_words(entry: Entry, person: Callable[[str], str]) -> str:
+    """One entry on one line, without its number, time and chain. person: how a random id is shown."""
+    pattern = KINDS.get(entry.kind, entry.kind.replace("-", " "))
+    named = {name for _, name, _, _ in Formatter().parse(pattern) if name}
+    shown = {name: said(name, value, person) or "nobody known" for name, value in entry.body.items()}
+    told = pattern.format_map({name: shown.get(name, "?") for name in named})
+    rest = [
+        text if isinstance(value, bool) else f"{name.replace('_', ' ')} {text}"
+        for name, value in entry.body.items()
+        if name not in named and name != "boat" and value not in (None, "") and (text := said(name, value, person))
+    ]
+    return printable("; ".join([told, *rest]))
+
+
+def said(name: str, value: Plain, person: Callable[[str], str]) -> str:
+    """One field's value in words; "" for what need not be said."""
+    if isinstance(value, bool):
+        return MARKS.get(name, ("yes", "no"))[0 if value else 1]
+    if isinstance(value, int):
+        return moment(value) if name in INSTANTS else lasting(value) if name in LENGTHS else str(value)
+    if isinstance(value, list | tuple):
+        return ", ".join(said(name, item, person) for item in value)
+    if not isinstance(value, str):
+        return ""
+    if name in PERSONS:
+        return person(value)
+    return value[:_SHOWN_ID] if _ID.fullmatch(value) else value
+
+
+def moment(at: Ms) -> str:
+    """An instant in UTC, ``2026-03-09 03:04:15``; with its milliseconds when it is not on a whole second."""
+    text = f"{as_utc(at):%Y-%m-%d %H:%M:%S}"
+    return f"{text}.{at % SECOND:03}" if at % SECOND else text
+
+
+def lasting(length: Ms) -> str:
+    """A length of time, ``2 h``, ``10 min``, ``12.5 s``."""
+    for unit, word in ((HOUR, "h"), (MINUTE, "min"), (SECOND, "s")):
+        if length and length % unit == 0:
+            return f"{length // unit} {word}"
+    return f"{length / SECOND:g} s"
