@@ -45,23 +45,27 @@ def alarms(asked: Asked, world: World) -> Iterator[Finding]:
         if number is None or closes_gas:
             yield met(f"{concerns} alarm: {'none' if number is None else number}")
         else:
-            yield against(Rule.GAS_OR_FIRE, f"{concerns} alarm {number} stands", f"when alarm {number} is over")
+            yield against(
+                Rule.GAS_OR_FIRE, f"{concerns} alarm {number} stands", f"ask again when alarm {number} is over"
+            )
     if asked.starts:
         number = world.alarm_active(boat, Concerns.CO)
         if number is None:
             yield met(f"{Concerns.CO} alarm: none")
         else:
-            yield against(Rule.CO, f"{Concerns.CO} alarm {number} stands", f"when alarm {number} is over")
+            yield against(Rule.CO, f"{Concerns.CO} alarm {number} stands", f"ask again when alarm {number} is over")
 
 
 def link(asked: Asked, world: World) -> Finding:
     """A command never fires late: none is sent while the boat is not heard (design 4, rule 6)."""
     boat = asked.equipment.boat
     if not world.link_up(boat):
-        return against(Rule.LINK_DOWN, "no link to the boat", "when the link is back")
+        return against(Rule.LINK_DOWN, "no link to the boat", "ask again when the link is back")
     silent = world.silent_since(boat)
     if silent is not None:
-        return against(Rule.SILENT_BOAT, f"boat silent for {length(world.now - silent)}", "when the boat is heard")
+        return against(
+            Rule.SILENT_BOAT, f"boat silent for {length(world.now - silent)}", "ask again when the boat is heard"
+        )
     return met("link: up, boat heard")
 
 
@@ -84,10 +88,10 @@ def _detector(signal: Signal, senses: Senses, rule: Rule, world: World) -> Findi
     value = live(signal, world)
     if value is None:
         return against(
-            Rule.DETECTOR_SILENT, f"{senses} detector silent", "when the detector is heard", signal=signal.id
+            Rule.DETECTOR_SILENT, f"{senses} detector silent", "ask again when the detector is heard", signal=signal.id
         )
     if value == "on":
-        return against(rule, f"{senses} detector on", "when it is off", signal=signal.id, measured=value)
+        return against(rule, f"{senses} detector on", "ask again when it is off", signal=signal.id, measured=value)
     return met(f"{signal.key}: {value}")
 
 
@@ -105,7 +109,7 @@ def selector(asked: Asked, world: World) -> Iterator[Finding]:
     for signal in found:
         value = live(signal, world)
         if value is None:
-            yield against(Rule.STALE, "selector: no fresh data", "when it reports again", signal=signal.id)
+            yield against(Rule.STALE, "selector: no fresh data", "ask again when it reports again", signal=signal.id)
         elif value.casefold() not in (REMOTE, "on"):
             yield against(
                 Rule.SELECTOR, f"selector in {value}", "REMOTE, at the boat", signal=signal.id, measured=value
@@ -120,7 +124,7 @@ def lock_out(asked: Asked, world: World) -> Iterator[Finding]:
     for signal in world.sensing(asked.equipment.boat, Senses.LOCK_OUT):
         value = live(signal, world)
         if value is None:
-            yield against(Rule.STALE, "lock-out: no fresh data", "when it reports again", signal=signal.id)
+            yield against(Rule.STALE, "lock-out: no fresh data", "ask again when it reports again", signal=signal.id)
         elif value != "off":
             yield against(
                 Rule.LOCK_OUT,

@@ -35,17 +35,19 @@ def one_at_a_time(asked: Asked, state: Requests) -> Finding:
     equipment = asked.equipment
     out = state.under_way(equipment.id)
     if out is not None and out.id != asked.request:
-        return against(Rule.PENDING, f"{out.action} is under way", "when its result is told")
+        return against(Rule.PENDING, f"{out.action} is under way", "ask again when its result is told")
     run = state.runs.get(equipment.id)
     if run is not None and asked.request:
         if run.tries:
-            return against(Rule.PENDING, f"{run.ends_with} is under way", "when its result is told")
+            return against(Rule.PENDING, f"{run.ends_with} is under way", "ask again when its result is told")
         if asked.action != run.ends_with or asked.ends is not None:
             return against(Rule.PENDING, "a timed run is not over", f"{run.ends_with} without a time first")
     for other in state.open.values():
         same = other.equipment == equipment.id and other.action == asked.action
         if same and asked.request and other.person != asked.asker:
-            return against(Rule.PENDING, f"{other.action} is asked for already", "when that code is used or over")
+            return against(
+                Rule.PENDING, f"{other.action} is asked for already", "ask again when that code is used or over"
+            )
     return met("pending: none")
 
 
@@ -55,7 +57,7 @@ def feedback(asked: Asked, state: Requests, world: World) -> Iterator[Finding]:
     value = live(world.signal(equipment.feedback), world)
     if value is None:
         yield against(
-            Rule.STALE, f"{equipment.name}: no fresh data", "when it reports again", signal=equipment.feedback
+            Rule.STALE, f"{equipment.name}: no fresh data", "ask again when it reports again", signal=equipment.feedback
         )
         return
     already = (value == "on") is asked.starts
@@ -75,11 +77,13 @@ def hours(asked: Asked, world: World) -> Iterator[Finding]:
     start, end = permitted.start, permitted.end
     minute = world.minute_of_day(equipment.boat, world.now)
     inside = start <= minute < end if start < end else minute >= start or minute < end
-    span = f"permitted {clock(start)}-{clock(end)}"
+    span = f"{permitted.by} permits {clock(start)}-{clock(end)} ({permitted.reason})"
     if not inside:
-        yield against(Rule.HOURS, span, f"from {clock(start)}", measured=clock(minute))
+        yield against(
+            Rule.HOURS, f"{span}, it is {clock(minute)}", f"ask again from {clock(start)}", measured=clock(minute)
+        )
     elif asked.ends is not None and asked.ends > world.next_clock_time(equipment.boat, end % (24 * 60)):
-        yield against(Rule.HOURS, f"{span}, it would run on", f"until {clock(end)} at the latest")
+        yield against(Rule.HOURS, f"{span}, it would run on", f"ask for a run until {clock(end)} at the latest")
     else:
         yield met(f"hours: {clock(minute)}, {span}")
 
@@ -148,7 +152,7 @@ def own_sentences(asked: Asked, world: World) -> Iterator[Finding]:
         yield against(
             Rule.OWN,
             f"{interlock.says} ({value})" if known else f"cannot rule out {interlock.says} ({value})",
-            needs,
+            f"needs {needs}",
             signal=judged.signal,
             measured=judged.measured,
         )

@@ -226,7 +226,7 @@ def test_chk_47_under_a_gas_alarm_a_running_set_is_left_to_its_wired_stop() -> N
     accepted(one.ask(GAS_VALVE, "close"))
 
 
-@pytest.mark.parametrize(("asked", "cure"), [("07:55:00", "from 08:00"), ("08:01:00", None)])
+@pytest.mark.parametrize(("asked", "cure"), [("07:55:00", "ask again from 08:00"), ("08:01:00", None)])
 def test_chk_48_permitted_hours_at_a_berth(asked: str, cure: str | None) -> None:
     one = room(at(asked))
     answer = one.ask(GENERATOR, "start", minutes=120)

@@ -126,7 +126,7 @@ def test_every_objection_is_told_at_once_each_with_its_cure() -> None:
     assert [o.rule for o in found] == [Rule.CO, Rule.SELECTOR, Rule.HOURS, Rule.RUN_LIMIT, Rule.OWN]
     assert all(objection.cure for objection in found)
     assert found[-1].says == "fuel under 20% (12 %)"
-    assert found[-1].cure == "fuel-level at least 20 %"
+    assert found[-1].cure == "needs fuel-level at least 20 %"
 
 
 def test_the_values_of_all_interlocks_are_kept_for_refused_and_granted_alike() -> None:
