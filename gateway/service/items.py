@@ -15,16 +15,18 @@ class Item:
     """One happening to be taken. arrived: by broker's name, messages to acknowledge once it is on disk, in order.
 
     taken_at: the instant of its first taking; a second taking (after a failed commit) keeps it, so that delays go on.
+    told: what follows from it was looked through for alarms to tell from memory, and is not again at a second taking.
     """
 
     happening: Happening
     arrived: Sequence[tuple[str, Arrived]] = ()
     taken_at: Ms | None = None
+    told: bool = False
 
     def again(self) -> "Item":
         """The item for a second taking. A text has grown old meanwhile: it may tell, but no longer command."""
         if isinstance(self.happening, TextCame):
-            return Item(replace(self.happening, age=None), self.arrived, self.taken_at)
+            return Item(replace(self.happening, age=None), self.arrived, self.taken_at, self.told)
         return self
 
 

@@ -1,11 +1,12 @@
 """While the record cannot be kept: emergencies and alarms are told from memory, nothing else is done."""
 
-from collections.abc import Iterable
 from dataclasses import dataclass, field
+from typing import TypeGuard
 
 from gateway.desk.turn import Turn
+from gateway.service.items import Gathered
 from gateway.vocabulary.moments import MINUTE, Ms
-from gateway.vocabulary.orders import SendText
+from gateway.vocabulary.orders import Order, SendText
 from gateway.vocabulary.priority import Priority
 
 ONCE_EVERY = 10 * MINUTE
@@ -20,26 +21,34 @@ class FromMemory:
     told: dict[str, Ms] = field(default_factory=dict)
     lines: list[str] = field(default_factory=list)
 
-    def to_send(self, turns: Iterable[Turn], now: Ms) -> list[SendText]:
-        """Those texts of these turns that may go now. The lines are kept for the first entry afterwards."""
+    def to_send(self, gathered: Gathered, now: Ms) -> list[SendText]:
+        """Those alarm texts that may go now, of what was gathered since the last call: what was looked through once
+        is over, whoever has taken the alarm since. The lines are kept for the first entry afterwards."""
         going = []
-        for turn in turns:
-            for order in turn.orders:
-                if not isinstance(order, SendText) or order.priority not in (Priority.EMERGENCY, Priority.ALARM):
-                    continue
-                matter = f"{order.person} {_matter(turn, order.id)}"
-                last = self.told.get(matter)
-                if last is None or now - last >= ONCE_EVERY:
-                    self.told[matter] = now
-                    self.lines.append(f"{now} {matter}")
-                    going.append(order)
+        for item, turn in zip(gathered.items, gathered.turns, strict=True):
+            if not item.told:
+                item.told = True
+                going += [order for order in turn.orders if is_alarm(order) and self._may(_matter(turn, order), now)]
         return going
 
+    def _may(self, matter: str, now: Ms) -> bool:
+        last = self.told.get(matter)
+        if last is not None and now - last < ONCE_EVERY:
+            return False
+        self.told[matter] = now
+        self.lines.append(f"{now} {matter}")
+        return True
 
-def _matter(turn: Turn, order: str) -> str:
-    """Kind and alarm numbers of a text, without its words or number."""
+
+def is_alarm(order: Order) -> TypeGuard[SendText]:
+    """Whether an order tells an emergency or an alarm, which go out even unrecorded."""
+    return isinstance(order, SendText) and order.priority in (Priority.EMERGENCY, Priority.ALARM)
+
+
+def _matter(turn: Turn, order: SendText) -> str:
+    """Person, kind and alarm numbers of a text, without its words or number."""
     for written in turn.entries:
         body = written.entry.body
-        if body.get("order") == order:
-            return f"{body.get('about')} {body.get('numbers')}"
-    return ""
+        if body.get("order") == order.id:
+            return f"{order.person} {body.get('about')} {body.get('numbers')}"
+    return order.person

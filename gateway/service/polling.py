@@ -18,7 +18,8 @@ TIME_TOLD: Ms = 30 * SECOND
 class Polling:
     """Polls one carrier. Used on the loop's thread; the calls run in a worker thread of its own.
 
-    came: called with each happening. unseen: tells which of these messages are new. pass_over: called with a message
+    came: called with each happening. unseen: tells which of these messages are new, None when
+    nobody can say now. pass_over: called with a message
     that is to be known from now on without being acted on (what lay there already at the first start ever).
     """
 
@@ -29,7 +30,7 @@ class Polling:
         clock: Clock,
         *,
         came: Callable[[TextCame | LinkChanged | CarrierTimeSeen], None],
-        unseen: Callable[[Sequence[str]], Awaitable[frozenset[str]]],
+        unseen: Callable[[Sequence[str]], Awaitable[frozenset[str] | None]],
         pass_over: Callable[[str], None],
         every: Ms = POLL_EVERY,
     ) -> None:
@@ -40,24 +41,34 @@ class Polling:
         self._ahead: Ms | None = None
         self.is_open = False
 
-    async def run(self, ignore_before: Ms | None) -> None:
-        """Poll for ever. ignore_before: texts sent before this instant are not acted on (first start ever)."""
+    async def run(self, *, first_ever: bool) -> None:
+        """Poll for ever. first_ever: what lies with the carrier at the first answer is passed over: nobody knows what
+        it was an answer to."""
+        pass_over = first_ever
         while True:
-            await self.once(ignore_before)
+            if await self.once(pass_over=pass_over):
+                pass_over = False
             await self._clock.sleep(self._every)
 
-    async def once(self, ignore_before: Ms | None = None) -> None:
-        """One poll."""
+    def clock_moved(self) -> None:
+        """The wall clock was set: how far the carrier's is from it must be told anew."""
+        self._ahead = None
+
+    async def once(self, *, pass_over: bool = False) -> bool:
+        """One poll; whether the carrier answered and its texts were looked through."""
         self.is_open = True
         try:
             polled = await asyncio.get_running_loop().run_in_executor(self._worker, self._poll)
             if isinstance(polled, CarrierAway):
                 self._link(up=False, detail=polled.problem)
-                return
+                return False
             self._link(up=True)
             if polled.carrier_now is not None:
                 self._time(polled.carrier_now - self._clock.now())
-            await self._take(polled.texts, ignore_before)
+            return await self._take(polled.texts, pass_over)
+        except Exception as fault:  # ours or the client's: texts must go on being fetched
+            self._link(up=False, detail=repr(fault))
+            return False
         finally:
             self.is_open = False
 
@@ -82,12 +93,15 @@ class Polling:
             self._ahead = ahead
             self._came(CarrierTimeSeen(ahead=ahead))
 
-    async def _take(self, texts: Sequence[Inbound], ignore_before: Ms | None) -> None:
+    async def _take(self, texts: Sequence[Inbound], pass_over: bool) -> bool:
         fresh = await self._unseen([text.message for text in texts])
+        if fresh is None:
+            return False
         for text in texts:
             if text.message not in fresh:
                 continue
-            if ignore_before is not None and (text.sent_at is None or text.sent_at < ignore_before):
+            if pass_over:
                 self._pass_over(text.message)
             else:
                 self._came(TextCame(message=text.message, number=text.number, body=text.body, age=text.age))
+        return True

@@ -1,31 +1,37 @@
 """The loop: gather, take, commit, acknowledge, act. In this order, always."""
 
 import asyncio
-import json
 from collections import deque
 from collections.abc import Callable, Coroutine, Mapping, Sequence
 from concurrent.futures import ThreadPoolExecutor
-from contextlib import suppress
 from dataclasses import dataclass, field
 from typing import TypeVar
 
 from gateway.boat.directory import Directory, directory_of
 from gateway.desk.bundle import Bundle
-from gateway.desk.folding import rebuilt
 from gateway.desk.hub import Desk
-from gateway.desk.snapshots import state_bytes
-from gateway.desk.state import STATE_VERSION
-from gateway.doors.faces import Bus, Carrier, Clock, Loaded, Snapshot, Store, StoreTrouble, StoreUnreadable
+from gateway.doors.faces import (
+    Bus,
+    Carrier,
+    Clock,
+    Store,
+    StoreTrouble,
+    StoreUnreadable,
+)
 from gateway.service.arriving import items_of, link_items
 from gateway.service.items import Gathered, Item, batch_of
-from gateway.service.memory import FromMemory
+from gateway.service.memory import FromMemory, is_alarm
 from gateway.service.polling import POLL_EVERY, Polling
+from gateway.service.restoring import SNAPSHOT_EVERY, Restoring
 from gateway.service.sending import Sending
+from gateway.service.texts_taken import TextsTaken
+from gateway.service.trouble_topic import TroubleTopic
 from gateway.vocabulary.happenings import (
     Happening,
     InstallationCame,
     LinkChanged,
     PublishAnswered,
+    SendAnswered,
     Started,
     StoreRecovered,
     TextCame,
@@ -45,9 +51,6 @@ HALF_WINDOW = 250
 
 TRY_STORE_EVERY: Ms = 5 * SECOND
 """Between two tries of a store that could not commit (our choice)."""
-
-SNAPSHOT_EVERY = 2_000
-"""Entries between two snapshots: a restart folds at most so many (our choice: well under a second)."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -69,14 +72,18 @@ class Doors:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Habits:
-    """How the loop behaves; the demo and tests have no time to wait for company. apart: topics of our own whose
-    payloads go to a callback."""
+    """How the loop behaves; the demo and tests have no time to wait for company.
+
+    apart: topics of our own whose payloads go to a callback. on_step: called with the name of each tagged step, for
+    tests that strike there: before commit, committed, acknowledged, before send, carrier answered, before publish,
+    published.
+    """
 
     quiet_commit: Ms = QUIET_COMMIT
     poll_every: Ms = POLL_EVERY
     snapshot_every: int = SNAPSHOT_EVERY
     apart: Mapping[str, Callable[[bytes], None]] = field(default_factory=dict)
-    on_step: Callable[[str], None] | None = None
+    on_step: Callable[[str], None] = lambda _: None
 
 
 class Service:
@@ -84,24 +91,23 @@ class Service:
 
     def __init__(self, bundle: Bundle, doors: Doors, habits: Habits | None = None) -> None:
         self._bundle, self._doors, self._habits = bundle, doors, habits or Habits()
-        self._clock, self._store = doors.clock, doors.store
+        self._clock, self._store, self._step = doors.clock, doors.store, self._habits.on_step
         self._writer = ThreadPoolExecutor(1, thread_name_prefix="writer")
         self._woken = asyncio.Event()
         self._waiting: deque[Item] = deque()
         self._gathered = Gathered()
-        self._stopping = False
+        self._stopping = self._ending = self._first_ever = False
         self._now: Ms = 0
-        self._taken: dict[str, Ms] = {}
-        self._pass_over: list[tuple[str, Ms]] = []
         self._lapsed: Sequence[str] = ()
         self._new_people = doors.new_people
         self._from_memory: FromMemory | None = None
         self._try_store_at: Ms = 0
-        self._last_snapshot_n = 0
         self._committing = False
-        self._links: dict[str, str] = {}
         self._tasks: set[asyncio.Task[None]] = set()
-        self._sending = Sending(doors.carriers, self._clock, self._came)
+        self._restoring = Restoring(bundle, doors.store, self._habits.snapshot_every)
+        self._trouble = TroubleTopic(doors.buses, doors.client_ids, self._start)
+        self._texts = TextsTaken(lambda messages: self._in_writer(lambda: self._store.has_seen(messages)))
+        self._sending = Sending(doors.carriers, self._clock, self._came, self._step)
         self._directories: dict[str, Directory] = {
             name: directory_of(s for s in bundle.signals.values() if bundle.boats[s.boat].broker == name)
             for name in doors.buses
@@ -112,7 +118,7 @@ class Service:
                 carrier,
                 self._clock,
                 came=self._came,
-                unseen=self._unseen,
+                unseen=self._texts.unseen,
                 pass_over=self._passed_over,
                 every=self._habits.poll_every,
             )
@@ -134,10 +140,10 @@ class Service:
     @property
     def is_still(self) -> bool:
         """Whether nothing is waiting, under way or due: quick time may move on."""
-        due = self.desk.next_due()
+        due = self._next_wake()
         return (
             not self._waiting
-            and not self._gathered.items
+            and (not self._gathered.items or self._from_memory is not None)
             and not self._committing
             and not self._woken.is_set()
             and not self._tasks
@@ -147,15 +153,21 @@ class Service:
         )
 
     async def run(self) -> None:
-        """Run until `stop`. Raises StoreUnreadable or StoreTrouble when the store cannot even be read at the start."""
-        await self._begin()
-        polls = [asyncio.create_task(p.run(self._ignore_texts_before)) for p in self._pollings]
+        """Run until `stop`. Raises StoreUnreadable or StoreTrouble when the store cannot even be read at the start.
+
+        When anything else ends the loop, nothing more is taken or put on disk: what was not committed comes again.
+        """
+        polls: list[asyncio.Task[None]] = []
         try:
+            await self._begin()
+            polls += [asyncio.create_task(p.run(first_ever=self._first_ever)) for p in self._pollings]
             while not self._stopping:
-                await self._wait()
+                await self._woken.wait()
+                self._woken.clear()
                 self._gather()
-                await self._commit_if_ready(force=False)
-                self._clock.wake_at(self.desk.next_due())
+                await self._commit_if_ready()
+                self._clock.wake_at(self._next_wake())
+            self._ending = True
         finally:
             for task in polls:
                 task.cancel()
@@ -165,14 +177,12 @@ class Service:
     # ------------------------------------------------------------ begin and end
 
     async def _begin(self) -> None:
-        loaded = await self._in_writer(lambda: self._store.load(STATE_VERSION))
-        await self._in_writer(lambda: self._rebuild(loaded))
+        loaded, self.desk = await self._in_writer(self._restoring.load)
         self._clock.start(self.wake, loaded.last_now)
         self._now = max(self.desk.state.now, loaded.last_now or 0)
-        self._ignore_texts_before = self._clock.now() if loaded.last_now is None else None
+        self._first_ever = loaded.last_now is None
         self._lapsed = loaded.open_commands
         self._sending.know(loaded.known_messages)
-        self._last_snapshot_n = self.desk.state.heads.n
         if self.desk.state.fingerprint != self._bundle.fingerprint:
             people = tuple(p.id for p in sorted(self._bundle.people.values(), key=lambda p: p.key))
             self._came(InstallationCame(fingerprint=self._bundle.fingerprint, people=people))
@@ -183,18 +193,18 @@ class Service:
         for text in loaded.open_texts:
             self._sending.send(text.order, text.queued_at, look_first=True)
 
-    def _rebuild(self, loaded: Loaded) -> None:
-        rows = ((row.happening, row.now, row.reading) for row in loaded.readings)
-        data = loaded.snapshot.data if loaded.snapshot is not None else None
-        self.desk = rebuilt(self._bundle, data, loaded.entries, rows)
-
     async def _end(self) -> None:
+        """Close everything. In order: with what the world has answered to our orders put on disk before, and nothing
+        new begun. Texts and messages that wait come again, orders made now are carried out after the next start."""
         await self._sending.close()
         for task in list(self._tasks):
             task.cancel()
         await asyncio.gather(*self._tasks, return_exceptions=True)
-        self._gather()
-        await self._commit_if_ready(force=True, last=True)
+        if self._ending:
+            answers = [item for item in self._waiting if isinstance(item.happening, SendAnswered | PublishAnswered)]
+            for item in answers:
+                self._take(item)
+            await self._commit_if_ready(last=True)
         for bus in self._doors.buses.values():
             await bus.close()
         for polling in self._pollings:
@@ -206,22 +216,23 @@ class Service:
     # ------------------------------------------------------------ gather and take
 
     def _came(self, happening: Happening) -> None:
+        if isinstance(happening, TextCame):
+            self._texts.take(happening.message)
         self._waiting.append(Item(happening))
         self._woken.set()
 
-    async def _wait(self) -> None:
-        """Until something has come, or what was gathered must be committed, or the store is to be tried again."""
-        pause: Ms | None = None
+    def _passed_over(self, message: str) -> None:
+        self._texts.pass_over(message, self._now)
+        self._woken.set()
+
+    def _next_wake(self) -> Ms | None:
+        """When something is due by itself: for the desk, for what was gathered, for a store that could not commit."""
+        store: Ms | None = None
         if self._from_memory is not None:
-            pause = max(0, self._try_store_at - self._clock.now())
+            store = self._try_store_at
         elif self._gathered.items:
-            pause = max(0, self._gathered.since + self._habits.quiet_commit - self._clock.now())
-        if pause is None:
-            await self._woken.wait()
-        else:
-            with suppress(TimeoutError):
-                await asyncio.wait_for(self._woken.wait(), pause / SECOND)
-        self._woken.clear()
+            store = self._gathered.since + self._habits.quiet_commit
+        return min((at for at in (self.desk.next_due(), store) if at is not None), default=None)
 
     def _gather(self) -> None:
         for name, bus in self._doors.buses.items():
@@ -231,6 +242,8 @@ class Service:
         moved = self._clock.step()
         if moved is not None:
             self._waiting.append(Item(WallClockStepped(by=moved)))
+            for polling in self._pollings:
+                polling.clock_moved()
         while self._waiting:
             self._take(self._waiting.popleft())
         due = self.desk.next_due()
@@ -243,34 +256,38 @@ class Service:
         self._now = max(self._now + 1, self._clock.now())
         at = self._now if item.taken_at is None else max(item.taken_at, self.desk.state.now + 1)
         item.taken_at = at
-        if isinstance(item.happening, TextCame):
-            self._taken[item.happening.message] = at
         turn = self.desk.take(item.happening, at, self._doors.draw(item.happening))
         self._gathered.add(item, turn)
         if isinstance(item.happening, LinkChanged):
-            self._link_seen(item.happening)
+            self._trouble.seen(item.happening)
 
     # ------------------------------------------------------------ commit, then act
 
-    async def _commit_if_ready(self, *, force: bool, last: bool = False) -> None:
+    async def _commit_if_ready(self, *, last: bool = False) -> None:
+        """Commit what waits, when it is time to; `last`: at once."""
         gathered = self._gathered
-        if not gathered.items and not self._pass_over and not self._lapsed:
-            return
-        if self._from_memory is not None and not force and self._clock.now() < self._try_store_at:
-            self._tell_from_memory()
-            return
-        waited = self._clock.now() - gathered.since >= self._habits.quiet_commit
-        ready = gathered.is_pressing or waited or gathered.messages >= HALF_WINDOW or not gathered.items
-        if not (force or ready):
+        if not (gathered.items or self._texts.passed_over or self._lapsed or last):
             return
         if self._from_memory is not None:
-            await self._retake()
-            gathered = self._gathered
-        await self._commit(gathered, last)
+            if not last and self._clock.now() < self._try_store_at:
+                self._tell_from_memory()
+                return
+            if not await self._retake():
+                return
+        elif not last and gathered.items and not gathered.is_pressing:
+            waited = self._clock.now() - gathered.since >= self._habits.quiet_commit
+            if not waited and gathered.messages < HALF_WINDOW:
+                return
+        await self._commit(self._gathered, last)
 
     async def _commit(self, gathered: Gathered, last: bool) -> None:
-        seen, lapsed, people = self._pass_over, self._lapsed, self._new_people
-        batch = batch_of(gathered, people=people, lapsed=lapsed, seen=seen, snapshot=self._snapshot(last))
+        batch = batch_of(
+            gathered,
+            people=self._new_people,
+            lapsed=self._lapsed,
+            seen=self._texts.passed_over,
+            snapshot=self._restoring.snapshot(self.desk.state, last=last),
+        )
         self._step("before commit")
         self._committing = True
         try:
@@ -281,40 +298,34 @@ class Service:
         finally:
             self._committing = False
         self._step("committed")
-        self._gathered = Gathered()
-        self._pass_over, self._lapsed, self._new_people = self._pass_over[len(seen) :], (), ()
-        if batch.snapshot is not None:
-            self._last_snapshot_n = batch.snapshot.n
-        if self._from_memory is not None:
-            self._from_memory = None
-            self._link_seen(LinkChanged(link="store", up=True))
+        was_from_memory = self._from_memory is not None
+        self._gathered, self._lapsed, self._new_people, self._from_memory = Gathered(), (), (), None
+        self._texts.on_disk(batch.seen)
+        self._restoring.on_disk(batch)
+        if was_from_memory:
+            self._trouble.seen(LinkChanged(link="store", up=True))
         for name, bus in self._doors.buses.items():
             bus.acknowledge(m for item in gathered.items for broker, m in item.arrived if broker == name)
         self._step("acknowledged")
-        for turn in gathered.turns:
-            for order in turn.orders:
-                self._act(order, turn.now)
+        if not self._ending:
+            for turn in gathered.turns:
+                for order in turn.orders:
+                    self._act(order, turn.now, maybe_told=was_from_memory and is_alarm(order))
 
-    def _snapshot(self, last: bool) -> Snapshot | None:
-        state = self.desk.state
-        due = state.heads.n - self._last_snapshot_n >= self._habits.snapshot_every
-        if not (due or last) or state.requests.open_code():  # code words stand only in a sealed part
-            return None
-        return Snapshot(
-            n=state.heads.n, happening=state.happening, state_version=STATE_VERSION, data=state_bytes(state)
-        )
-
-    def _act(self, order: Order, decided_at: Ms) -> None:
+    def _act(self, order: Order, decided_at: Ms, *, maybe_told: bool) -> None:
+        """maybe_told: it may have gone out from memory; then it is looked for first."""
         if isinstance(order, SendText):
             self._step("before send")
-            self._sending.send(order, decided_at)
+            self._sending.send(order, decided_at, look_first=maybe_told)
         elif isinstance(order, PublishCommand):
+            self._step("before publish")
             self._start(self._publish(order))
 
     async def _publish(self, order: PublishCommand) -> None:
-        bus = self._doors.buses[order.broker]
+        bus = self._doors.buses.get(order.broker)  # None: its broker has left the installation, a stop is still due
         seconds = -(-order.expires_after // SECOND)
-        taken = await bus.publish(order.topic, order.payload, retain=False, expires_after=seconds)
+        taken = bus is not None and await bus.publish(order.topic, order.payload, retain=False, expires_after=seconds)
+        self._step("published")
         self._came(PublishAnswered(order=order.id, taken=taken))
 
     def _start(self, work: Coroutine[None, None, None]) -> None:
@@ -328,70 +339,33 @@ class Service:
         now = self._clock.now()
         if self._from_memory is None:
             self._from_memory = FromMemory(since=now)
-            self._link_seen(LinkChanged(link="store", up=False, detail=detail))
+            self._trouble.seen(LinkChanged(link="store", up=False, detail=detail))
         self._try_store_at = now + TRY_STORE_EVERY
         self._tell_from_memory()
 
     def _tell_from_memory(self) -> None:
         if self._from_memory is not None:
-            for order in self._from_memory.to_send(self._gathered.turns, self._clock.now()):
+            for order in self._from_memory.to_send(self._gathered, self._clock.now()):
                 self._sending.send_unrecorded(order)
 
-    async def _retake(self) -> None:
+    async def _retake(self) -> bool:
         """Throw the state away that could not be kept, rebuild it from the store, and take everything again; the
-        first entry says what is missing from the record."""
+        first entry says what is missing from the record. False while the store cannot even be read."""
         items, memory = self._gathered.items, self._from_memory
         assert memory is not None
         try:
-            loaded = await self._in_writer(lambda: self._store.load(STATE_VERSION))
-            await self._in_writer(lambda: self._rebuild(loaded))
-        except (StoreTrouble, StoreUnreadable):
-            return  # not even readable: go on from memory and try again later
+            _, self.desk = await self._in_writer(self._restoring.load)
+        except (StoreTrouble, StoreUnreadable) as trouble:
+            self._store_failed(str(trouble))
+            return False
         self._gathered = Gathered()
         gap = StoreRecovered(since=memory.since, until=self._clock.now(), told=tuple(memory.lines))
-        self._take(Item(gap, taken_at=self.desk.state.now + 1))
+        self._take(Item(gap, taken_at=self.desk.state.now + 1, told=True))
         for item in items:
             if not isinstance(item.happening, StoreRecovered):
                 self._take(item.again())
-
-    # ------------------------------------------------------------ small things
-
-    async def _unseen(self, messages: Sequence[str]) -> frozenset[str]:
-        """Which of these texts have never been taken in."""
-        asked = [m for m in messages if m not in self._taken]
-        if not asked:
-            return frozenset()
-        try:
-            seen = await self._in_writer(lambda: self._store.has_seen(asked))
-        except StoreTrouble:
-            return frozenset()  # better late than twice: asked again at the next poll
-        self._taken.update(dict.fromkeys(seen, self._now))
-        return frozenset(asked) - seen
-
-    def _passed_over(self, message: str) -> None:
-        self._pass_over.append((message, self._now))
-        self._taken[message] = self._now
-        self._woken.set()
-
-    def _link_seen(self, change: LinkChanged) -> None:
-        """Trouble with store, broker or carrier also stands retained on a topic of our own."""
-        word = "up" if change.up else f"down: {change.detail}" if change.detail else "down"
-        if self._links.get(change.link) == word:
-            return
-        self._links[change.link] = word
-        payload = json.dumps(dict(sorted(self._links.items())))
-        for name, bus in self._doors.buses.items():
-            topic = f"heavingline/{self._doors.client_ids[name]}/trouble"
-            self._start(self._say(bus, topic, payload))
-
-    async def _say(self, bus: Bus, topic: str, payload: str) -> None:
-        await bus.publish(topic, payload, retain=True, expires_after=None)
+        return True
 
     async def _in_writer(self, work: Callable[[], T]) -> T:
         """Everything that touches the store happens in the writer's thread, one after the other."""
         return await asyncio.get_running_loop().run_in_executor(self._writer, work)
-
-    def _step(self, name: str) -> None:
-        """A tagged step, for tests that strike exactly there."""
-        if self._habits.on_step is not None:
-            self._habits.on_step(name)

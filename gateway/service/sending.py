@@ -3,15 +3,12 @@
 import asyncio
 from collections.abc import Callable, Coroutine, Mapping
 from concurrent.futures import ThreadPoolExecutor
-from typing import TypeVar
 
 from gateway.doors.faces import Accepted, Carrier, CarrierAway, Clock, NoAnswer, Refused, SendResult
 from gateway.vocabulary.happenings import SendAnswered
 from gateway.vocabulary.moments import MINUTE, SECOND, Ms
 from gateway.vocabulary.orders import SendText
 from gateway.vocabulary.priority import Priority
-
-T = TypeVar("T")
 
 LOOK_AGAIN: tuple[Ms, ...] = (5 * SECOND, 15 * SECOND, 45 * SECOND)
 """Waits before the next try after no answer; the last one repeats (common practice; a marina network is often back
@@ -21,20 +18,32 @@ MOST_REFUSED_TRIES = 3
 """Tries of a text that the carrier asks to send later (too many requests), then it counts as refused."""
 
 
+NO_CARRIER = "no carrier"
+"""Our own code for a text whose carrier is no longer in the installation (it waited from before the change)."""
+
+
 class Sending:
     """Hands texts to the carriers in worker threads; emergencies have one of their own. Used on the loop's thread.
 
-    answered: called with the end of each order. A text without an answer is looked up before it is repeated, so
-    that nobody gets it twice; when it cannot be looked up either, it is tried again later.
+    answered: called with the end of each order. stepped: called with "carrier answered" when a call has come back and
+    nothing of it is recorded yet (for tests that strike there). A text without an answer is looked up before it is
+    repeated, so that nobody gets it twice; when it cannot be looked up either, it is tried again later.
     """
 
-    def __init__(self, carriers: Mapping[str, Carrier], clock: Clock, answered: Callable[[SendAnswered], None]) -> None:
-        self._carriers, self._clock, self._answered = carriers, clock, answered
+    def __init__(
+        self,
+        carriers: Mapping[str, Carrier],
+        clock: Clock,
+        answered: Callable[[SendAnswered], None],
+        stepped: Callable[[str], None] = lambda _: None,
+    ) -> None:
+        self._carriers, self._clock, self._answered, self._stepped = carriers, clock, answered, stepped
         self._urgent = ThreadPoolExecutor(1, thread_name_prefix="send-emergency")
         self._ordinary = ThreadPoolExecutor(1, thread_name_prefix="send")
         self._tasks: set[asyncio.Task[None]] = set()
+        self._calling: set[asyncio.Task[None]] = set()
         self._known: set[str] = set()
-        self.calls_open = 0
+        self._closing = False
 
     @property
     def is_still(self) -> bool:
@@ -46,16 +55,20 @@ class Sending:
         self._known |= messages
 
     def send(self, order: SendText, queued_at: Ms, *, look_first: bool = False) -> None:
-        """Hand one text over. look_first: it may have gone out in an earlier run."""
-        self._start(self._deliver(order, queued_at, look_first))
+        """Hand one text over. queued_at: no text of this order is older. look_first: it may have gone out already."""
+        self._start(self._deliver(order, queued_at, look_first, recorded=True))
 
     def send_unrecorded(self, order: SendText) -> None:
-        """Hand one text over once, from memory, while the record cannot be kept."""
-        self._start(self._once(order))
+        """Hand one text over from memory, while the record cannot be kept. How it ended is not recorded, and the text
+        does not count as known: once the record is kept again, its order finds it with the carrier."""
+        self._start(self._deliver(order, self._clock.now(), False, recorded=False))
 
     async def close(self) -> None:
-        """Give up what is waiting for another try, let open calls end."""
-        for task in self._tasks:
+        """Give up what is waiting for another try; let open calls end (some 20 s at most) and take their answers.
+
+        What has no answer then stays open in the store, and is looked up at the next start."""
+        self._closing = True
+        for task in self._tasks - self._calling:
             task.cancel()
         await asyncio.gather(*self._tasks, return_exceptions=True)
         self._urgent.shutdown(wait=True)
@@ -66,54 +79,73 @@ class Sending:
         self._tasks.add(task)
         task.add_done_callback(self._tasks.discard)
 
-    async def _once(self, order: SendText) -> None:
-        await self._call(order, lambda: self._carriers[order.carrier].send(order))
-
-    async def _deliver(self, order: SendText, queued_at: Ms, look_first: bool) -> None:
-        tries, refused = 0, 0
+    async def _deliver(self, order: SendText, queued_at: Ms, look_first: bool, *, recorded: bool) -> None:
+        tries, refused, began = 0, 0, self._clock.now()
         unknown = look_first
-        while True:
-            result = await (self._look(order, queued_at) if unknown else self._send(order))
+        while not self._closing:
+            result = await self._call(order, queued_at, look=unknown, remember=recorded)
             if isinstance(result, Accepted):
-                self._known.add(result.message)
-                self._answered(SendAnswered(order=order.id, accepted=True, message=result.message, found=unknown))
-                return
+                self._stepped("carrier answered")
+                end = SendAnswered(order=order.id, accepted=True, message=result.message, found=unknown)
+                break
             if isinstance(result, Refused):
                 refused += 1
                 if result.again_after is None or refused >= MOST_REFUSED_TRIES:
-                    self._answered(SendAnswered(order=order.id, accepted=False, code=result.code, detail=result.detail))
-                    return
-                await self._clock.sleep(result.again_after)
+                    end = SendAnswered(order=order.id, accepted=False, code=result.code, detail=result.detail)
+                    break
+                await self._rest(result.again_after)
                 continue
             if result is None:  # looked up, and the carrier has it not
                 unknown = False
                 continue
             unknown = True
-            if self._clock.now() - queued_at > max(order.valid_for, MINUTE):
-                self._answered(SendAnswered(order=order.id, accepted=False, code="no answer", detail=result.detail))
-                return
-            await self._clock.sleep(LOOK_AGAIN[min(tries, len(LOOK_AGAIN) - 1)])
+            # Counted from our first try: what was queued long ago, while the record could not be kept or the gateway
+            # did not run, is tried for as long as any other.
+            if self._clock.now() - began > max(order.valid_for, MINUTE):
+                end = SendAnswered(order=order.id, accepted=False, code="no answer", detail=result.detail)
+                break
+            await self._rest(LOOK_AGAIN[min(tries, len(LOOK_AGAIN) - 1)])
             tries += 1
+        else:
+            return  # closing: its end stays open in the store
+        if recorded:
+            self._answered(end)
 
-    async def _send(self, order: SendText) -> SendResult:
-        return await self._call(order, lambda: self._carriers[order.carrier].send(order))
+    async def _rest(self, length: Ms) -> None:
+        """Wait before another try; not at all when there will be none."""
+        if not self._closing:
+            await self._clock.sleep(length)
 
-    async def _look(self, order: SendText, queued_at: Ms) -> Accepted | NoAnswer | None:
-        carrier, known = self._carriers[order.carrier], frozenset(self._known)
+    async def _call(self, order: SendText, queued_at: Ms, *, look: bool, remember: bool) -> SendResult | None:
+        """One call in a worker: hand it over, or look whether the carrier has it (None: it has not)."""
+        carrier = self._carriers.get(order.carrier)
+        if carrier is None:
+            return Refused(code=NO_CARRIER, detail=f"the carrier {order.carrier} is no longer in the installation")
 
-        def look() -> Accepted | NoAnswer | None:
-            try:
-                found = carrier.look_up(order, queued_at, known)
-            except CarrierAway as away:
-                return NoAnswer(detail=str(away))
-            return Accepted(message=found, status="found") if found is not None else None
+        def work() -> SendResult | None:
+            if self._closing:  # it waited behind another call
+                return NoAnswer(detail="the gateway is stopping")
+            # What is known is asked and kept in the worker: of two equal texts each finds its own.
+            result = _looked_up(carrier, order, queued_at, frozenset(self._known)) if look else carrier.send(order)
+            if remember and isinstance(result, Accepted):
+                self._known.add(result.message)
+            return result
 
-        return await self._call(order, look)
-
-    async def _call(self, order: SendText, work: Callable[[], T]) -> T:
         pool = self._urgent if order.priority is Priority.EMERGENCY else self._ordinary
-        self.calls_open += 1
+        task = asyncio.current_task()
+        assert task is not None
+        self._calling.add(task)
         try:
             return await asyncio.get_running_loop().run_in_executor(pool, work)
+        except Exception as fault:  # ours or the client's: an alarm must not be lost by it, nor be told twice
+            return NoAnswer(detail=repr(fault))
         finally:
-            self.calls_open -= 1
+            self._calling.discard(task)
+
+
+def _looked_up(carrier: Carrier, order: SendText, since: Ms, known: frozenset[str]) -> Accepted | NoAnswer | None:
+    try:
+        found = carrier.look_up(order, since, known)
+    except CarrierAway as away:
+        return NoAnswer(detail=str(away))
+    return Accepted(message=found, status="found") if found is not None else None
