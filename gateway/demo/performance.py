@@ -65,7 +65,7 @@ def perform(show: Callable[[str], None], folder: Path) -> bool:
         carrier = closing.enter_context(
             CarrierStandIn(account=ACCOUNT, token=TOKEN, own_number=OUR_NUMBER, now=clock.now)
         )
-        lay_down(folder)
+        lay_down(folder, boats=("grey-wagtail",))
         (folder / "gateway.toml").write_text(links(broker.port, carrier.url), encoding="utf-8")
         show(f"The demo: 9 March 2026, boat time. Broker: {broker.kind}, on loopback. Nothing leaves this machine.")
         show("")

@@ -1,6 +1,7 @@
 """Call-out lists: whom to tell, and when."""
 
 from collections.abc import Mapping
+from dataclasses import dataclass
 
 from gateway.installation.callout_file import CalloutFile, ListTable
 from gateway.installation.findings import Findings
@@ -8,33 +9,77 @@ from gateway.installation.lengths import spelt
 from gateway.installation.names import check_keys
 from gateway.installation.nearest import did_you_mean
 from gateway.installation.standards import Whole
-from gateway.people.settings import Person
+from gateway.people.settings import Person, Role
 from gateway.telling.settings import CallOutList, Step
+from gateway.vocabulary.moments import Ms
+
+ROLES: Mapping[str, Role] = {role.value: role for role in Role}
+"""Words that stand on a list for whoever has that role for the boat in alarm, so that one list serves every boat."""
 
 
-def build_callouts(
+@dataclass(frozen=True, slots=True, kw_only=True)
+class WrittenList:
+    """One list as it stands in the file. rounds: ms from the alarm, and whom: keys of persons, and words of ROLES."""
+
+    key: str
+    rounds: tuple[tuple[Ms, tuple[str, ...]], ...]
+    repeat: Ms | None
+
+    @property
+    def by_role(self) -> bool:
+        """Whether it is another list for every boat."""
+        return any(word in ROLES for _, tell in self.rounds for word in tell)
+
+    def for_boat(self, boat: str, people: Mapping[str, Person]) -> CallOutList:
+        """The list as it is for one boat (key). people: by key. A round that tells nobody there is no round.
+
+        The list's key is ``boat/list`` when roles stand on it, else its own: then it is the same for every boat.
+        """
+        rounds = [(after, told_by(tell, boat, people)) for after, tell in self.rounds]
+        return CallOutList(
+            key=f"{boat}/{self.key}" if self.by_role else self.key,
+            steps=tuple(Step(after=after, tell=told) for after, told in rounds if told),
+            repeat=self.repeat,
+        )
+
+
+def told_by(words: tuple[str, ...], boat: str, people: Mapping[str, Person]) -> tuple[str, ...]:
+    """Ids of the persons whom these words name for a boat, each once. Those of one role in the order of the file."""
+    told: dict[str, None] = {}
+    for word in words:
+        if word in ROLES:
+            told.update((each.id, None) for each in people.values() if each.role is ROLES[word] and boat in each.boats)
+        elif word in people:
+            told[people[word].id] = None
+    return tuple(told)
+
+
+def read_callouts(
     file: CalloutFile, whole: Whole, people: Mapping[str, Person] | None, findings: Findings
-) -> dict[str, CallOutList]:
+) -> dict[str, WrittenList]:
     """Lists by name. people: by key; None when their file could not be read, so that names are not checked."""
     check_keys(file.list, whole, ("list",), findings)
     if not file.list:
         findings.mistake(whole, ("list",), "there is no call-out list", "write a table [list.NAME]")
+    for key, table in file.list.items():
+        _check(table, whole, ("list", key), people, findings)
     return {
-        key: CallOutList(key=key, steps=_steps(table, whole, ("list", key), people, findings), repeat=table.repeat)
+        key: WrittenList(
+            key=key, rounds=tuple((step.after, tuple(step.tell)) for step in table.steps), repeat=table.repeat
+        )
         for key, table in file.list.items()
     }
 
 
-def _steps(
+def _check(
     table: ListTable,
     whole: Whole,
     path: tuple[str | int, ...],
     people: Mapping[str, Person] | None,
     findings: Findings,
-) -> tuple[Step, ...]:
+) -> None:
     if not table.steps:
         findings.mistake(whole, (*path, "steps"), "is empty", "write at least one round")
-    steps = []
     before = -1
     for number, step in enumerate(table.steps):
         here = (*path, "steps", number)
@@ -48,18 +93,13 @@ def _steps(
         if not step.tell:
             findings.mistake(whole, (*here, "tell"), "tells nobody", "name at least one person")
         before = step.after
-        told = []
         for place, key in enumerate(step.tell):
-            if people is not None and key not in people:
+            if people is not None and key not in people and key not in ROLES:
                 findings.mistake(
                     whole,
                     (*here, "tell", place),
                     f'nobody has the key "{key}" in people.toml',
                     did_you_mean(key, people),
                 )
-            elif people is not None:
-                told.append(people[key].id)
-        steps.append(Step(after=step.after, tell=tuple(told)))
     if table.steps and table.steps[0].after > 0:
         findings.warn(whole, path, f"nobody is told before {spelt(table.steps[0].after)} have passed")
-    return tuple(steps)

@@ -1,14 +1,14 @@
 """From a folder of files to one installation, or to every mistake in it."""
 
 from collections.abc import Callable, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from pathlib import Path
 
 from gateway.desk.bundle import Bundle
 from gateway.installation.boats import Ashore, Fitted, build_boat
 from gateway.installation.callout_file import CalloutFile
-from gateway.installation.callouts import build_callouts
-from gateway.installation.covering import check_told
+from gateway.installation.callouts import read_callouts
+from gateway.installation.covering import called
 from gateway.installation.findings import Findings
 from gateway.installation.folder import Folder, fingerprint, read_folder
 from gateway.installation.gateway_file import GatewayFile
@@ -77,9 +77,10 @@ def load(
     fleet = tuple(boat for key in read.boats if (boat := build_boat(key, read, named, findings)))
     check_topics(fleet, findings)
     people = _people(crew, home, read, fleet, person_id, findings)
-    callouts = build_callouts(*lists, people, findings) if lists else {}
-    if people is not None and lists:
-        check_told(fleet, callouts, people, lists[1], findings)
+    written = read_callouts(*lists, people, findings) if lists else {}
+    callouts, of_point = (
+        called(fleet, written, people, lists[1], findings) if people is not None and lists else ({}, {})
+    )
     speech = _speech(fleet, findings)
     _not_carried_out(fleet, carried_out, findings)
     if findings.mistakes or speech is None or people is None or links is None:
@@ -89,7 +90,9 @@ def load(
             fingerprint=fingerprint(read.documents.values()),
             boats={boat.boat.key: boat.boat for boat in fleet},
             signals={signal.id: signal for boat in fleet for signal in boat.signals.values() if signal},
-            points={point.id: point for boat in fleet for point in boat.points.values()},
+            points={
+                point.id: replace(point, callout=of_point[point.id]) for boat in fleet for point in boat.points.values()
+            },
             people={person.id: person for person in people.values()},
             callouts=callouts,
             equipment={piece.id: piece for boat in fleet for piece in boat.equipment.values() if piece},

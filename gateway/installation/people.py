@@ -2,6 +2,7 @@
 
 from collections.abc import Callable, Mapping
 
+from gateway.installation.callouts import ROLES
 from gateway.installation.findings import Findings
 from gateway.installation.names import check_keys
 from gateway.installation.nearest import did_you_mean
@@ -46,6 +47,13 @@ def build_people(
     numbers: dict[str, str] = {}
     for key, table in file.person.items():
         path = ("person", key)
+        if key in ROLES:
+            findings.mistake(
+                whole,
+                path,
+                "is the word for everybody with that role on a call-out list",
+                "give the person another key",
+            )
         _boats(table, whole, path, switchable, findings)
         for number, right in enumerate(table.rights):
             _right(right, table, whole, (*path, "rights", number), switchable, findings)

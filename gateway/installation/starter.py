@@ -1,5 +1,10 @@
-"""Where the starter lies: a complete installation to copy, to show and to test with."""
+"""Where the starter lies: a complete installation to copy, to show and to test with.
 
+It carries three boats: one whole, built on the firm's standard, and two that differ from it in a few tables each.
+"""
+
+import re
+from collections.abc import Collection
 from pathlib import Path
 
 
@@ -13,14 +18,49 @@ class FolderTaken(Exception):
     """The starter is not laid down over files that are there already. The text says what to do."""
 
 
-def lay_down(folder: Path) -> tuple[str, ...]:
-    """Copy the starter into an empty or missing folder; the files' names. Raises FolderTaken, OSError."""
+def lay_down(folder: Path, boats: Collection[str] | None = None) -> tuple[str, ...]:
+    """Copy the starter into an empty or missing folder; the files' names below it. Raises FolderTaken, OSError.
+
+    boats: keys of the starter's boats to keep, None for all. The others' folders are not laid down, they are taken
+    off everybody's list in people.toml, and whoever had no other boat is left out. With one boat a text need not name
+    it: so the demo, and every test that tells of one boat, has it.
+    """
     if folder.exists() and any(folder.iterdir()):
         raise FolderTaken(f"{folder}: there are files in it already. Name an empty or a new folder.")
     source = starter()
-    files = sorted(path for path in source.rglob("*.toml"))
-    for file in files:
-        target = folder / file.relative_to(source)
+    there = frozenset(path.name for path in (source / "boats").iterdir())
+    dropped = there - frozenset(there if boats is None else boats)
+    laid = []
+    for file in sorted(source.rglob("*.toml")):
+        name = file.relative_to(source)
+        if name.parts[0] == "boats" and name.parts[1] in dropped:
+            continue
+        target = folder / name
         target.parent.mkdir(parents=True, exist_ok=True)
-        target.write_bytes(file.read_bytes())
-    return tuple(str(file.relative_to(source)) for file in files)
+        if name.name == "people.toml" and dropped:
+            target.write_text(without_boats(file.read_text(encoding="utf-8"), dropped), encoding="utf-8")
+        else:
+            target.write_bytes(file.read_bytes())
+        laid.append(name.as_posix())
+    return tuple(laid)
+
+
+_BOATS = re.compile(r"^boats = \[(?P<keys>[^]]*)\]", re.MULTILINE)
+
+
+def without_boats(people: str, dropped: Collection[str]) -> str:
+    """The starter's people.toml without some boats; persons of no other boat go with their whole table.
+
+    people: its text, each table begun by a heading at the beginning of a line, `boats` on one line.
+    """
+    before, *tables = re.split(r"^(?=\[person\.)", people, flags=re.MULTILINE)
+    kept = [before]
+    for table in tables:
+        found = _BOATS.search(table)
+        keys = re.findall(r'"([^"]+)"', found["keys"]) if found else []
+        left = [key for key in keys if key not in dropped]
+        if keys and not left:
+            continue
+        shown = ", ".join(f'"{key}"' for key in left)
+        kept.append(_BOATS.sub(lambda _, shown=shown: f"boats = [{shown}]", table, count=1) if found else table)  # type: ignore[misc]
+    return "".join(kept)
