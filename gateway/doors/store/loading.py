@@ -8,7 +8,7 @@ from typing import Any
 
 from sqlalchemy import ColumnClause, Connection, Row, func, literal_column, select
 
-from gateway.doors.faces import OpenText, ReadingRow, Snapshot
+from gateway.doors.faces import Loaded, OpenText, ReadingRow, Snapshot
 from gateway.doors.store.schema import (
     ENTRIES,
     PEOPLE,
@@ -134,6 +134,25 @@ class KeptReadings:
                 yield place, ReadingRow(happening=happening, now=now, reading=reading)
         except NotPlain as error:
             raise unreadable(self.path, f"readings block {block.id} of {block.boat} is damaged ({error})") from None
+
+
+def left_by_last_run(core: Connection, path: Path, state_version: str, *, n: int, now: Ms | None) -> Loaded:
+    """What the store holds up to entry n and its last block of readings. now: the latest instant recorded.
+
+    Entries and readings are fetched while they are gone through. Raises StoreUnreadable.
+    """
+    snapshot = newest_snapshot(core, state_version)
+    after, happening = (snapshot.n, snapshot.happening) if snapshot else (0, -1)
+    return Loaded(
+        snapshot=snapshot,
+        entries=KeptEntries(core, path, after=after, upto=n),
+        readings=KeptReadings(core, path, happening=happening, upto=last_block(core)),
+        open_texts=open_texts(core, path),
+        open_commands=open_commands(core),
+        known_messages=known_messages(core, (now or 0) - KNOWN_FOR),
+        people=people(core),
+        last_now=now,
+    )
 
 
 def newest_snapshot(core: Connection, state_version: str) -> Snapshot | None:

@@ -9,7 +9,16 @@ from typing import Any, TypeVar
 
 from sqlalchemy import Select, select, text
 
-from gateway.doors.store.loading import PAGE, KeptEntries, last_entry
+from gateway.doors.faces import Loaded, ReadingRow
+from gateway.doors.store.loading import (
+    PAGE,
+    KeptEntries,
+    KeptReadings,
+    last_block,
+    last_entry,
+    last_moment,
+    left_by_last_run,
+)
 from gateway.doors.store.migrations import KNOWN, NotOurs, standing
 from gateway.doors.store.opening import open_reading
 from gateway.doors.store.schema import CHAIN_HEADS, ENTRIES, READING_BLOCKS, SEALED_PARTS
@@ -59,6 +68,18 @@ class StoreReader:
         with told(self._path):
             upto = last_entry(self._core)[0]
         return iter(KeptEntries(self._core, self._path, after=after, upto=upto, chain=chain))
+
+    def load(self, state_version: str) -> Loaded:
+        """What a start at this moment would find, for a desk that is thrown away. Raises StoreUnreadable."""
+        with told(self._path):
+            n, now = last_entry(self._core)[0], last_moment(self._core)
+            return left_by_last_run(self._core, self._path, state_version, n=n, now=now)
+
+    def readings(self) -> Iterator[ReadingRow]:
+        """All readings, in the order of taking. Raises StoreUnreadable at the first block that is damaged."""
+        with told(self._path):
+            upto = last_block(self._core)
+        return iter(KeptReadings(self._core, self._path, happening=-1, upto=upto))
 
     def entries(self) -> Iterator[StoredEntry]:
         """All entries, by n, as they stand. Raises CannotRead."""

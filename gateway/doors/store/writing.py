@@ -36,18 +36,7 @@ class SqliteStore:
         store ended at this call, whatever is committed meanwhile. Raises StoreUnreadable, StoreTrouble."""
         core, path = self._connection().core, self._path
         with told(path):
-            snapshot = loading.newest_snapshot(core, state_version)
-            n, happening = (snapshot.n, snapshot.happening) if snapshot else (0, -1)
-            return Loaded(
-                snapshot=snapshot,
-                entries=loading.KeptEntries(core, path, after=n, upto=self._n),
-                readings=loading.KeptReadings(core, path, happening=happening, upto=loading.last_block(core)),
-                open_texts=loading.open_texts(core, path),
-                open_commands=loading.open_commands(core),
-                known_messages=loading.known_messages(core, (self._now or 0) - loading.KNOWN_FOR),
-                people=loading.people(core),
-                last_now=self._now,
-            )
+            return loading.left_by_last_run(core, path, state_version, n=self._n, now=self._now)
 
     def has_seen(self, messages: Sequence[str]) -> frozenset[str]:
         """Which of these inbound texts were taken in before (kept for at least 48 h). Raises StoreTrouble."""
