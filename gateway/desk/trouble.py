@@ -12,6 +12,7 @@ from gateway.desk.facts import (
 from gateway.desk.turn import Recorder
 from gateway.people.numbers import masked
 from gateway.people.settings import Person, Role
+from gateway.telling.delivery import Amounts, amounts_to
 from gateway.telling.facts import OptOutNoted, StrangersTold, TextAnswered, TextDelivery
 from gateway.telling.notices import (
     BlindTime,
@@ -148,7 +149,9 @@ def text_answered(rec: Recorder, happening: SendAnswered) -> None:
 
 
 def delivery(rec: Recorder, happening: DeliveryReported) -> None:
-    """A later word on a text: kept."""
+    """A later word on a text: kept when it is news, for they come in any order and some come twice."""
+    if amounts_to(rec.state.telling.deliveries.get(happening.order), happening.status) is Amounts.NOTHING:
+        return
     rec.note(INSTALLATION, TextDelivery(order=happening.order, status=happening.status, code=happening.code))
 
 

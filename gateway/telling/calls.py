@@ -5,6 +5,7 @@ from dataclasses import dataclass, field, replace
 
 from gateway.alarms.facts import AlarmGivenUp, AlarmStep
 from gateway.alarms.life import AlarmEvent, AlarmState
+from gateway.telling.delivery import REMEMBERED_FOR, Delivery, after
 from gateway.telling.facts import (
     HeldBack,
     NotCalled,
@@ -60,7 +61,8 @@ class Call:
 class Telling:
     """calls: by point. sent: what went to each person in the last day, oldest first. texts: the person, and the alarm
     numbers, of orders that the carrier has not answered. opted_out: ids. strangers: texts from strangers since they
-    were last told of; strangers_told: instant of that."""
+    were last told of; strangers_told: instant of that. deliveries: the carrier's last word on each text, by order,
+    oldest first."""
 
     calls: dict[str, Call] = field(default_factory=dict)
     sent: dict[str, list[Sent]] = field(default_factory=dict)
@@ -69,6 +71,7 @@ class Telling:
     refused: dict[str, str] = field(default_factory=dict)
     strangers: int = 0
     strangers_told: Ms | None = None
+    deliveries: dict[str, Delivery] = field(default_factory=dict)
 
     def sent_to(self, person: str) -> list[Sent]:
         """What went to this person in the last day."""
@@ -106,7 +109,7 @@ class Telling:
             case TextAnswered():
                 self._answered(fact)
             case TextDelivery():
-                pass  # kept for the record; who is told next when a text is not delivered is decided later on
+                self._delivery(fact, now)
             case OptOutNoted(out=True):
                 self.opted_out[fact.person] = now
             case OptOutNoted():
@@ -187,6 +190,14 @@ class Telling:
         for point, call in list(self.calls.items()):
             if call.number in text.numbers and call.holder is None and not call.over:
                 self.calls[point] = replace(call, hastened=True)
+
+    def _delivery(self, fact: TextDelivery, now: Ms) -> None:
+        """Keep how far a text has come; who is told next when it did not arrive is decided later on."""
+        word = after(self.deliveries.get(fact.order), fact.status, now)
+        if word is not None:
+            self.deliveries[fact.order] = word
+        for order in [order for order, known in self.deliveries.items() if now - known.at > REMEMBERED_FOR]:
+            del self.deliveries[order]
 
 
 NOT_TAKEN = "not taken"
