@@ -1,0 +1,1 @@
+"""The desk without the world: what would be understood and answered, with nothing sent and nothing written. Pure."""
