@@ -58,9 +58,7 @@ def without_boats(people: str, dropped: Collection[str]) -> str:
     for table in tables:
         found = _BOATS.search(table)
         keys = re.findall(r'"([^"]+)"', found["keys"]) if found else []
-        left = [key for key in keys if key not in dropped]
-        if keys and not left:
-            continue
-        shown = ", ".join(f'"{key}"' for key in left)
-        kept.append(_BOATS.sub(lambda _, shown=shown: f"boats = [{shown}]", table, count=1) if found else table)  # type: ignore[misc]
+        left = [f'"{key}"' for key in keys if key not in dropped]
+        if found and left:
+            kept.append(f"{table[: found.start('keys')]}{', '.join(left)}{table[found.end('keys') :]}")
     return "".join(kept)

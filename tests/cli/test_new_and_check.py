@@ -62,7 +62,7 @@ def test_new_refuses_a_folder_with_files_in_it_and_leaves_them(tmp_path: Path) -
 def test_check_of_the_starter_finds_no_mistake_and_ends_with_0(laid: Path) -> None:
     result = told("check", laid)
     assert result.exit_code == 0, result.output
-    assert "No mistakes: 1 boat, " in result.output
+    assert "No mistakes: 3 boats, " in result.output
     assert "Nothing was started." in result.output
 
 

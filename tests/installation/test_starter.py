@@ -9,7 +9,7 @@ from gateway.alarms.settings import Concerns, Point
 from gateway.boat.settings import Carries, Senses
 from gateway.demo.boat import DemoBoat
 from gateway.installation.load import Installation, load, topics
-from gateway.installation.starter import starter
+from gateway.installation.starter import FolderTaken, lay_down, starter
 from gateway.people.settings import Role
 from gateway.requests.settings import Sort
 from gateway.vocabulary.moments import HOUR, MINUTE, SECOND
@@ -20,14 +20,27 @@ from grammar.meanings import IsContact, NoNews, Switch, Understood
 RUN = frozenset({Sort.REFRIGERATION, Sort.LIGHTS})
 
 
-@pytest.fixture(scope="module")
-def loaded() -> Installation:
+def load_from(folder: Path) -> Installation:
     return load(
-        starter(),
+        folder,
         person_id=lambda key: f"id of {key}",
         carried_out=RUN,
         environ={"HEAVINGLINE_CARRIER_TOKEN": "secret"},
     )
+
+
+@pytest.fixture(scope="module")
+def loaded(tmp_path_factory: pytest.TempPathFactory) -> Installation:
+    """GREY WAGTAIL alone, as the demo has her."""
+    folder = tmp_path_factory.mktemp("one") / "boat"
+    lay_down(folder, boats=("grey-wagtail",))
+    return load_from(folder)
+
+
+@pytest.fixture(scope="module")
+def fleet() -> Installation:
+    """All three boats, as `new` lays them down."""
+    return load_from(starter())
 
 
 def point(loaded: Installation, key: str) -> Point:
@@ -67,7 +80,7 @@ def test_its_people_have_numbers_from_the_range_kept_for_drama(loaded: Installat
 def test_an_emergency_goes_to_both_at_once_again_after_3_min_to_the_office_after_6_and_round_every_10(
     loaded: Installation,
 ) -> None:
-    danger = loaded.bundle.callouts["danger"]  # handbook 2.3
+    danger = loaded.bundle.callouts["grey-wagtail/danger"]  # handbook 2.3
     assert [(step.after, step.tell) for step in danger.steps] == [
         (0, ("id of ines", "id of tobias")),
         (3 * MINUTE, ("id of ines", "id of tobias")),
@@ -84,7 +97,7 @@ def test_every_emergency_is_latched_and_on_the_list_of_emergencies(loaded: Insta
         "co": Concerns.CO,
         "gas": Concerns.GAS,
     }
-    assert all(each.latching and each.callout == "danger" for each in emergencies)
+    assert all(each.latching and each.callout == "grey-wagtail/danger" for each in emergencies)
 
 
 def test_at_least_ten_points_each_say_what_it_means_and_what_to_do_in_plain_characters(loaded: Installation) -> None:
@@ -172,3 +185,65 @@ def test_it_is_found_from_the_checkout_and_is_plain_toml() -> None:
     assert starter().is_dir()
     for file in Path(starter()).rglob("*.toml"):
         tomllib.loads(file.read_text(encoding="utf-8"))
+
+
+# ---------------------------------------------------------------- three boats
+
+
+def named(fleet: Installation, people: tuple[str, ...]) -> list[str]:
+    return [fleet.bundle.people[each].key for each in people]
+
+
+def test_all_three_boats_load_without_mistake_and_with_no_other_warning(fleet: Installation) -> None:
+    assert fleet.standards == dict.fromkeys(("grey-wagtail", "salt-harrier", "little-stint"), "motor-yacht-12v")
+    assert len(fleet.warnings) == 1
+    assert "run does not carry these out yet" in fleet.warnings[0]
+
+
+def test_each_boat_calls_its_own_owner_by_the_same_list(fleet: Installation) -> None:
+    first = {
+        boat: named(fleet, fleet.bundle.callouts[fleet.bundle.points[f"{boat}/fire"].callout].everyone)
+        for boat in fleet.bundle.boats
+    }
+    assert first == {
+        "grey-wagtail": ["ines", "tobias", "marina"],
+        "salt-harrier": ["edda", "tobias", "marina"],
+        "little-stint": ["hanno", "tobias", "marina"],
+    }
+
+
+def test_the_caretaker_has_all_three_with_rights_and_each_owner_one(fleet: Installation) -> None:
+    people = {person.key: person for person in fleet.bundle.people.values()}
+    assert set(people["tobias"].boats) == set(fleet.bundle.boats)
+    assert people["tobias"].may("salt-harrier", "refrigeration", "off")
+    assert people["ines"].boats == ("grey-wagtail",)
+    assert not people["ines"].may("salt-harrier", "refrigeration", "off")
+    assert people["hanno"].may("little-stint", "deck-lights", "off")
+    assert not people["hanno"].may("little-stint", "deck-lights", "on")
+    assert len({person.number for person in people.values()}) == 6
+
+
+def test_two_of_the_boats_are_differences_only(fleet: Installation) -> None:
+    assert {key.partition("/")[2] for key in fleet.left_out["salt-harrier"]} >= {"shore-lost", "generator"}
+    for boat in ("salt-harrier", "little-stint"):
+        files = sorted((starter() / "boats" / boat).glob("*.toml"))
+        assert sum(len(file.read_text(encoding="utf-8").splitlines()) for file in files) < 60
+    low = {boat: fleet.bundle.points[f"{boat}/house-low"].when for boat in fleet.bundle.boats}
+    assert low["little-stint"] == low["grey-wagtail"] != low["salt-harrier"]
+    assert {piece.boat for piece in fleet.bundle.equipment.values() if piece.sort is Sort.ENGINE} == {"grey-wagtail"}
+
+
+@pytest.mark.parametrize("boats", [("grey-wagtail",), ("salt-harrier",), ("little-stint", "grey-wagtail")])
+def test_any_part_of_it_can_be_laid_down_and_loads(boats: tuple[str, ...], tmp_path: Path) -> None:
+    files = lay_down(tmp_path / "part", boats=boats)
+    part = load_from(tmp_path / "part")
+    assert sorted(files) == sorted(part.files)
+    assert set(part.bundle.boats) == set(boats)
+    assert all(set(person.boats) <= set(boats) and person.boats for person in part.bundle.people.values())
+
+
+def test_it_is_never_laid_down_over_files(tmp_path: Path) -> None:
+    (tmp_path / "mine.txt").write_text("mine", encoding="utf-8")
+    with pytest.raises(FolderTaken, match="empty or a new folder"):
+        lay_down(tmp_path)
+    assert [path.name for path in tmp_path.iterdir()] == ["mine.txt"]
