@@ -122,7 +122,7 @@ def ripe_at(watch: Watch, since: Ms, latest: Latest | None, signal: Signal, star
     due = since + watch.lasting
     if latest.measured >= due:
         return min(due, latest.arrived)
-    return None if is_stale(latest, signal, due) else due
+    return None if is_stale(latest, signal, max(due, latest.arrived)) else due
 
 
 def silent_since(watch: Watch, seen: BoatsSeen, started: Ms, link_up_since: Ms | None) -> Ms | None:
