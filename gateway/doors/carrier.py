@@ -11,15 +11,17 @@ import json
 import logging
 import re
 import threading
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from datetime import datetime
 from email.utils import parsedate_to_datetime
 from typing import Any
-from urllib.parse import urlsplit, urlunsplit
+from urllib.parse import quote, urlsplit, urlunsplit
 
 from requests import RequestException
 from twilio.base.exceptions import TwilioException  # type: ignore[import-untyped]
 from twilio.http.http_client import TwilioHttpClient  # type: ignore[import-untyped]
+from twilio.request_validator import RequestValidator  # type: ignore[import-untyped]
 from twilio.rest import Client  # type: ignore[import-untyped]
 
 from gateway.doors.faces import (
@@ -45,6 +47,7 @@ MARGIN: Ms = MINUTE  # between our clock and the carrier's, whose dates are whol
 LONGEST_VALIDITY = 36_000  # seconds (carrier's OpenAPI description: 1 to 36,000)
 FIRST_WAIT: Ms = SECOND  # after "too many requests" (carrier's page on 20429: 1, 2, 4 s)
 HELD = "held"  # our own word for a text that the carrier put off until morning
+NO_SUCH_CALLBACK = "21609"  # the carrier's code for an address for reports that it will not call; from memory
 INTENT = "notifications"  # keeps an alarm out of the carrier's quiet hours (its messaging guidance)
 
 _NOT_AN_ANSWER = (TwilioException, RequestException, ValueError, TypeError, AttributeError, LookupError)
@@ -63,7 +66,7 @@ class TwilioCarrier:
     def __init__(self, settings: CarrierSettings, *, timeout: float = TIMEOUT) -> None:
         _check(settings)
         self._where = f"carrier {settings.name}"
-        self._sender = settings.sender
+        self._sender, self._reports_to = settings.sender, settings.reports_to
         self._sends = _Line(settings, timeout=timeout, keep=False)
         self._looks = _Line(settings, timeout=timeout, keep=True)
         known = inspect.signature(self._sends.messages.create).parameters
@@ -72,12 +75,22 @@ class TwilioCarrier:
     def send(self, order: SendText) -> SendResult:
         """Hand one text over, in one request that is never repeated here. Never raises.
 
-        A text that the carrier puts off until morning is withdrawn and counts as refused with code ``held``.
+        A text that the carrier puts off until morning is withdrawn and counts as refused with code ``held``. One that
+        it refuses because of the address for reports goes again without that: an alarm matters more.
         """
+        result = self._created(order, self._reports_to)
+        if self._reports_to is not None and isinstance(result, Refused) and result.code == NO_SUCH_CALLBACK:
+            result = self._created(order, None)
+        return result
+
+    def _created(self, order: SendText, reports_to: str | None) -> SendResult:
         valid = min(max(order.valid_for // SECOND, 1), LONGEST_VALIDITY)
+        more = dict(self._intent)
+        if reports_to is not None:  # the order goes with it: the address is signed as a whole
+            more["status_callback"] = f"{reports_to}?order={quote(order.id, safe='')}"
         try:
             text = self._sends.messages.create(
-                to=order.number, from_=self._sender, body=order.body, validity_period=valid, **self._intent
+                to=order.number, from_=self._sender, body=order.body, validity_period=valid, **more
             )
             return self._outcome(text)
         except _NOT_AN_ANSWER as trouble:
@@ -159,6 +172,32 @@ class TwilioCarrier:
         word = _word(trouble)
         usual = _CODE_REMEDY if word.code and word.status < 500 else _LINE_REMEDY
         return CarrierAway(where=self._where, problem=word.detail, remedy=_REMEDIES.get(word.status, usual))
+
+
+# ---------------------------------------------------------------- what the carrier signs
+
+
+class _Fields(dict[str, list[str]]):
+    """A form's fields for the client's validator, which asks for all values of one that is repeated by this name."""
+
+    def getlist(self, name: str) -> list[str]:
+        return self[name]
+
+
+def signature_check(token: str) -> Callable[[str, Sequence[tuple[str, str]], str], bool]:
+    """A check of the carrier's signature: of a whole address (query as it was sent), the fields of a form in any
+    order, empty ones included, and the header's value. HMAC-SHA1 with the account's token; the address counts with
+    and without its port (read in the package's source). The signature tells no time: a call that was once signed
+    stays so for ever."""
+    validator = RequestValidator(token)
+
+    def is_signed(url: str, fields: Sequence[tuple[str, str]], signature: str) -> bool:
+        gathered = _Fields()
+        for name, value in fields:
+            gathered.setdefault(name, []).append(value)
+        return bool(validator.validate(url, gathered, signature))
+
+    return is_signed
 
 
 # ---------------------------------------------------------------- what went wrong

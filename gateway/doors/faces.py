@@ -114,6 +114,7 @@ class Bus(Protocol):
 @dataclass(frozen=True, slots=True, kw_only=True)
 class CarrierSettings:
     """One text carrier's account. sender: our number, E.164. base_url: None for the carrier's own address.
+    reports_to: where the carrier shall post what becomes of each text, None: nowhere.
 
     token is the secret itself; never printed.
     """
@@ -123,6 +124,7 @@ class CarrierSettings:
     sender: str
     token: str = field(repr=False)
     base_url: str | None = None
+    reports_to: str | None = None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -197,6 +199,69 @@ class Carrier(Protocol):
 
     def status(self, message: str) -> tuple[str, str]:
         """The carrier's present word on a text of ours, and its error code or "". Raises CarrierAway."""
+        ...
+
+
+# ---------------------------------------------------------------- inbox
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class HookSettings:
+    """A web hook: where one carrier calls us. host, port: where it listens on this machine (port 0: any free one).
+    public_url: the address that the carrier is given, without a slash at its end; signatures are held against it.
+    account, sender: as in CarrierSettings; calls for another account or number are not taken."""
+
+    name: str
+    host: str
+    port: int
+    public_url: str
+    account: str
+    sender: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class HookedText:
+    """A text as a web hook brought it. The call tells no time, and what it says may have been said before."""
+
+    message: str
+    number: str
+    body: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class DeliveryWord:
+    """What became of a text of ours, as a web hook brought it. order: our order's id. code: "" when there is none."""
+
+    order: str
+    status: str
+    code: str
+
+
+class HookTaker(Protocol):
+    """Whoever takes in what a web hook brings. Called on the loop's thread."""
+
+    async def text(self, text: HookedText) -> bool:
+        """A text. True when it is on disk, now or since long; False when it is not within 10 s."""
+        ...
+
+    async def word(self, word: DeliveryWord) -> bool:
+        """A word on a text of ours. True when it is on disk."""
+        ...
+
+    def doubted(self, detail: str) -> None:
+        """A call named our account and was not signed as it should be: an address or a token may be wrong."""
+        ...
+
+
+class Inbox(Protocol):
+    """One carrier's web hook. Called on the loop's thread."""
+
+    async def open(self, taker: HookTaker) -> None:
+        """Listen. Raises DoorTrouble when that is not possible; then it may be tried again."""
+        ...
+
+    async def close(self) -> None:
+        """Listen no more; at once, whoever is connected."""
         ...
 
 

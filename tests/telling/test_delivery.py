@@ -20,7 +20,7 @@ def last_of(words: list[str] | tuple[str, ...]) -> Delivery | None:
     return known
 
 
-@pytest.mark.parametrize("order", permutations(["queued", "sending", "sent", "delivered"]))
+@pytest.mark.parametrize("order", [*permutations(["queued", "sending", "sent", "delivered"])])
 def test_delivered_is_the_last_word_in_whatever_order_they_come(order: tuple[str, ...]) -> None:
     known = last_of(order)
     assert known is not None
