@@ -1,6 +1,7 @@
 """The commands, and what each ends with: 0 all well, 1 something is wrong, 2 wrong use."""
 
 from pathlib import Path
+from typing import BinaryIO
 
 import click
 
@@ -62,6 +63,34 @@ def run(folder: Path) -> None:
     from gateway.cli.serving import serve
 
     raise SystemExit(serve(folder))
+
+
+@heavingline.command("read")
+@click.argument("folder", type=FOLDER, callback=_is_there)
+@click.argument("text", required=False)
+@click.option(
+    "--as", "who", metavar="PERSON", help="Whose text it is: a person's key or a number; others are strangers."
+)
+@click.option("--file", type=click.File("rb"), help='Tries many: a line each, {"body": "status", "as": "tobias"}.')
+@click.option("--json", "as_json", is_flag=True, help="For programs: one JSON object. A file is always answered so.")
+def read_command(folder: Path, text: str | None, who: str | None, file: BinaryIO | None, as_json: bool) -> None:
+    """Shows how TEXT would be understood and answered. Sends nothing, writes nothing.
+
+    The answer is that of the gateway itself, by the files and the record in FOLDER; without a record everything is
+    unknown. A record that ended more than 10 minutes ago is taken as it stood then. Code words are hidden: nothing was
+    sent, so they are good for nothing.
+
+    Ends with 0 when TEXT was understood and 1 when not; for a file with 0 when every line could be tried.
+    """
+    from gateway.cli.reading import read_lines, read_text
+
+    if (text is None) is (file is None):
+        raise click.UsageError("Give a text in quotes, or --file with many.")
+    if file is not None:
+        raise SystemExit(read_lines(folder, file, who))
+    if who is None or text is None:
+        raise click.UsageError("Say whose text it is: --as KEY or --as NUMBER.")
+    raise SystemExit(read_text(folder, who, text, as_json=as_json))
 
 
 @heavingline.group()

@@ -1,0 +1,49 @@
+"""What one text asks for, in a sentence for the person who tries it."""
+
+from gateway.desk.bundle import Bundle
+from gateway.rehearsal.understanding import Understanding
+from grammar.meanings import Asking, Confirm, Question, Request, ResetAlarm, Switch, TakeAlarm, VisitBegins, Withdraw
+
+
+def sentence(request: Request, found: Understanding, bundle: Bundle) -> str:
+    """One sentence without a full stop. request: what the words say; found: how it is taken for this person."""
+    boat = f" on {bundle.boats[found.boat].name}" if found.boat is not None else ""
+    aboard = boat.replace(" on ", " aboard ", 1) or " aboard"
+    match request:
+        case Question(asking=Asking.STATUS):
+            return f"asks how things stand{boat}"
+        case Question(asking=Asking.ALARMS):
+            return f"asks which alarms are open{boat}"
+        case Question():
+            return f"asks what may be texted{boat}"
+        case TakeAlarm(alarm=alarm):
+            return f"takes {_alarm(alarm)}{boat}"
+        case ResetAlarm(alarm=alarm):
+            return f"says that somebody has looked, and resets {_alarm(alarm)}{boat}"
+        case Switch() as switch:
+            return f"asks for: {_name(found, bundle)} {switch.action}{_how_long(found)}{boat}"
+        case Confirm():
+            return "confirms with two words what was asked for"
+        case Withdraw():
+            return "withdraws with two words what was asked for"
+        case VisitBegins():
+            return f"says that somebody is{aboard}"
+        case _:
+            return f"says that nobody is{aboard} any more"
+
+
+def _alarm(number: int | None) -> str:
+    return "the alarm that is open" if number is None else f"alarm {number}"
+
+
+def _name(found: Understanding, bundle: Bundle) -> str:
+    """The thing's name; of one that several boats have, of the first."""
+    named = (piece.name for piece in bundle.equipment.values() if piece.key == found.equipment)
+    own = bundle.equipment.get(f"{found.boat}/{found.equipment}")
+    return own.name if own is not None else next(named, found.equipment or "")
+
+
+def _how_long(found: Understanding) -> str:
+    if found.until is not None:
+        return f" until {found.until}"
+    return f" for {found.minutes} min" if found.minutes is not None else ""
