@@ -22,6 +22,11 @@ KINDS: Mapping[str, str] = {
     "text-received": "text from {person}, read as: {read_as}",
     "command-published": "command {order} {taken}",
     "store-gap": "the record could not be kept from {since} to {until}",
+    "store-restored": "this record was restored from a backup that ended at {backup_at} with entry {backup_n}",
+    "store-replaced": "the record before this one was damaged and lies in {kept_as}: {problem}",
+    "readings-dropped": "readings before {before} no longer kept, by {because}: {count} in {hours} hours, {size} bytes",
+    "parts-erased": "sealed parts before {before} erased: {count}",
+    "person-erased": "sealed parts that named {person} erased: {count}",
     "hour-kept": "the hour from {hour} closed, readings: {count}",
     "condition-began": "condition holds since {since}: {watch}",
     "condition-ended": "condition ended at {at}: {watch}",
@@ -61,12 +66,27 @@ KINDS: Mapping[str, str] = {
 """By kind; names in braces are fields of its body. Fields that are not named follow behind, with their own name."""
 
 INSTANTS = frozenset(
-    ["at", "since", "until", "stopped_at", "expires", "hour", "prove_by", "seen_at", "due", "again"],
+    [
+        "at",
+        "since",
+        "until",
+        "stopped_at",
+        "expires",
+        "hour",
+        "prove_by",
+        "seen_at",
+        "due",
+        "again",
+        "before",
+        "backup_at",
+    ],
 )
 LENGTHS = frozenset(["by", "ahead", "age", "run", "valid", "prove_within"])
 """Fields whose whole numbers are ms: instants (UTC), and lengths of time."""
 
-COUNTS = frozenset(["number", "numbers", "count", "step", "next_step", "in_a_row", "wrong", "alarm", "n"])
+COUNTS = frozenset(
+    ["number", "numbers", "count", "step", "next_step", "in_a_row", "wrong", "alarm", "n", "hours", "size", "backup_n"]
+)
 """Fields whose whole numbers are just that."""
 
 PERSONS = frozenset({"person", "people"})

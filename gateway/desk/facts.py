@@ -126,3 +126,53 @@ class HourKept(Fact):
     hour: Ms
     count: int
     digest: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class StoreRestored(Fact):
+    """The store was laid in place from a backup: what came after `backup_at` (instant; n of the last entry then) is
+    not in this record."""
+
+    kind: ClassVar[str] = "store-restored"
+    backup_at: Ms
+    backup_n: int
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class StoreReplaced(Fact):
+    """The store that was here was damaged; it lies under another name, and this one began empty."""
+
+    kind: ClassVar[str] = "store-replaced"
+    kept_as: str
+    problem: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class ReadingsDropped(Fact):
+    """Readings taken before an instant are no longer kept. size: bytes. because: age or size."""
+
+    kind: ClassVar[str] = "readings-dropped"
+    before: Ms
+    hours: int
+    count: int
+    size: int
+    because: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class PartsErased(Fact):
+    """Sealed parts of entries made before an instant are erased: their time is over."""
+
+    kind: ClassVar[str] = "parts-erased"
+    before: Ms
+    count: int
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class PersonErased(Fact):
+    """Every sealed part that named this person was erased, on somebody's word: who and why stand in the sealed part
+    ``{"by", "reason"}``."""
+
+    kind: ClassVar[str] = "person-erased"
+    person: str
+    count: int

@@ -8,7 +8,7 @@ from gateway.alarms.standing import stepped
 from gateway.conditions.facts import ConditionEnded
 from gateway.conditions.judging import Verdict
 from gateway.conditions.watching import CLEARS, ripe_at, silence_ripe_at, silent_since, verdict
-from gateway.desk import switching, trouble
+from gateway.desk import keeping, switching, trouble
 from gateway.desk.applying import BY_KIND, MOST_UNKNOWN_TOPICS, absorb, apply_fact
 from gateway.desk.bundle import Bundle
 from gateway.desk.facts import InstallationUsed, TimeFell, UnknownTopic
@@ -26,10 +26,14 @@ from gateway.vocabulary.draws import Draws
 from gateway.vocabulary.entries import INSTALLATION, Written
 from gateway.vocabulary.facts import fact_of
 from gateway.vocabulary.happenings import (
+    DamageFound,
     Happening,
     InstallationCame,
+    PartsExpired,
     PublishAnswered,
     ReadingsCame,
+    ReadingsExpired,
+    RestoreFound,
     Started,
     TextCame,
     TimeCame,
@@ -41,6 +45,9 @@ from gateway.vocabulary.readings import Reading
 MOST_STEPS_DUE = 1_000
 """Rounds of "what is due now" in one turn. Each changes what is due next, so a handful is enough; more would be a
 fault of ours, and then it is better to go on with what comes in than to stand still for ever."""
+
+BEFORE_ALL = (Started, InstallationCame, RestoreFound, DamageFound)
+"""What is taken before that which fell due."""
 
 
 class Desk:
@@ -74,7 +81,7 @@ class Desk:
         rec = Recorder(state=self.state, bundle=self.bundle, draws=Draws(draw), now=now)
         before = self.state.happening, self.state.now
         self.state.happening += 1
-        if not isinstance(happening, Started | InstallationCame):
+        if not isinstance(happening, BEFORE_ALL):
             rec.now = now - 1
             self._fall_due(rec)
             rec.now = now
@@ -155,6 +162,14 @@ class Desk:
                 switching.restarted(rec)
             case UnknownTopicCame():
                 self._unknown_topic(rec, happening)
+            case RestoreFound():
+                keeping.restored(rec, happening)
+            case DamageFound():
+                keeping.replaced(rec, happening)
+            case ReadingsExpired():
+                keeping.readings_expired(rec, happening)
+            case PartsExpired():
+                keeping.parts_expired(rec, happening)
             case _:
                 trouble.noted(rec, happening)
 

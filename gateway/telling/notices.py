@@ -257,6 +257,14 @@ class StoreWasFull:
     boat: str = ""
 
 
+@dataclass(frozen=True, slots=True, kw_only=True)
+class RecordReplaced:
+    """The record was damaged and put aside; the gateway goes on with a new one and knows nothing of before."""
+
+    person: str
+    boat: str = ""
+
+
 Notice: TypeAlias = (
     AlarmTold
     | AlarmTaken
@@ -278,4 +286,5 @@ Notice: TypeAlias = (
     | SignalBad
     | ClockDoubtful
     | StoreWasFull
+    | RecordReplaced
 )

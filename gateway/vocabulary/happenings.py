@@ -137,6 +137,43 @@ class StoreRecovered:
     told: tuple[str, ...]
 
 
+@dataclass(frozen=True, slots=True, kw_only=True)
+class RestoreFound:
+    """The store was laid in place from a backup. backup_at: the last instant recorded in it (ms UTC), 0 when it was
+    empty; backup_n: n of its last entry."""
+
+    backup_at: Ms
+    backup_n: int
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class DamageFound:
+    """The store that was there could not be read and was put aside. kept_as: the file's name now; problem: in words."""
+
+    kept_as: str
+    problem: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class ReadingsExpired:
+    """Readings taken before an instant (ms UTC) are to be dropped: how many hours, readings and bytes; because of
+    their age or size."""
+
+    before: Ms
+    hours: int
+    readings: int
+    size: int
+    because: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class PartsExpired:
+    """Sealed parts of entries made before an instant (ms UTC) are to be erased: how many."""
+
+    before: Ms
+    parts: int
+
+
 Happening: TypeAlias = (
     ReadingsCame
     | UnknownTopicCame
@@ -151,4 +188,8 @@ Happening: TypeAlias = (
     | CarrierTimeSeen
     | InstallationCame
     | StoreRecovered
+    | RestoreFound
+    | DamageFound
+    | ReadingsExpired
+    | PartsExpired
 )

@@ -48,4 +48,18 @@ class PublishNotice:
     payload: str
 
 
-Order: TypeAlias = SendText | PublishCommand | PublishNotice
+@dataclass(frozen=True, slots=True, kw_only=True)
+class DropReadings:
+    """Drop the readings taken before this instant (ms UTC, at the beginning of an hour). May be repeated."""
+
+    before: Ms
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class EraseParts:
+    """Erase the sealed parts of entries made before this instant (ms UTC). May be repeated."""
+
+    before: Ms
+
+
+Order: TypeAlias = SendText | PublishCommand | PublishNotice | DropReadings | EraseParts

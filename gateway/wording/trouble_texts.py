@@ -7,6 +7,7 @@ from gateway.telling.notices import (
     LinkTrouble,
     NotReached,
     OptOutSeen,
+    RecordReplaced,
     SignalBad,
     StoreWasFull,
     StrangerWrote,
@@ -124,6 +125,18 @@ def store_was_full(notice: StoreWasFull, scene: Scene) -> str:
             fixed(f": no record could be kept {at.at(notice.since)} to {at.at(notice.until)}{mark}"),
             fixed(". Alarms were told from memory, nothing was switched"),
             maybe(Worth.ADVICE, ". Make room on its disk"),
+        ]
+    )
+
+
+def record_replaced(notice: RecordReplaced, scene: Scene) -> str:
+    """The record was damaged: what had been known is not known any more, above all what was to be switched back."""
+    return fit(
+        [
+            boat(scene, notice.boat),
+            fixed(": its record was damaged, a new one is begun. Alarms go on"),
+            fixed(". What was open is forgotten, timed runs won't end by themselves: look at each"),
+            maybe(Worth.ADVICE, ". The old one is kept"),
         ]
     )
 

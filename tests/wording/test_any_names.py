@@ -46,6 +46,7 @@ from gateway.telling.notices import (
     NotTaken,
     OptOutSeen,
     PhrasesAnswer,
+    RecordReplaced,
     SignalBad,
     Situation,
     StatusAnswer,
@@ -256,6 +257,7 @@ DRAWN: dict[type, st.SearchStrategy[Any]] = {
     ),
     SignalBad: st.builds(SignalBad, person=ids, boat=boats, signal=things, sample=anything, in_a_row=numbers),
     ClockDoubtful: st.builds(ClockDoubtful, person=ids, ahead=st.integers(-9 * DAY, 9 * DAY), boat=boat_or_none),
+    RecordReplaced: st.builds(RecordReplaced, person=ids, boat=boat_or_none),
     StoreWasFull: st.builds(StoreWasFull, person=ids, since=instants, until=instants, boat=boat_or_none),
     CautionAndCode: st.builds(
         CautionAndCode,

@@ -9,6 +9,7 @@ from gateway.telling.notices import (
     LinkTrouble,
     NotReached,
     OptOutSeen,
+    RecordReplaced,
     SignalBad,
     StoreWasFull,
     StrangerWrote,
@@ -90,6 +91,13 @@ def test_a_full_store_says_what_was_not_done(said: Said, at: At) -> None:
     assert said(StoreWasFull(person=RUTH, since=at("00:10"), until=at("01:45"))) == (
         "Gateway: no record could be kept 01:10 to 02:45. Alarms were told from memory, nothing was switched. "
         "Make room on its disk"
+    )
+
+
+def test_a_record_put_aside_says_what_must_be_looked_at(said: Said) -> None:
+    assert said(RecordReplaced(person=RUTH)) == (
+        "Gateway: its record was damaged, a new one is begun. Alarms go on. What was open is forgotten, "
+        "timed runs won't end by themselves: look at each"
     )
 
 
