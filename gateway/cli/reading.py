@@ -53,6 +53,7 @@ def read_text(folder: Path, who: str, body: str, *, as_json: bool) -> int:
     except (InstallationRefused, DoorTrouble) as trouble:
         click.echo(str(trouble), err=True)
         return 1
+    who, body = _whole(who), _whole(body)
     found, answer = trial.of(who, body)
     click.echo(_as_json(found, answer) if as_json else "\n".join(trial.in_words(who, body, found, answer)))
     return 0 if found.understood else 1
@@ -184,7 +185,12 @@ def _texts(file: BinaryIO, who: str | None) -> Iterator[tuple[str, str]]:
         if not isinstance(found, dict) or not isinstance(found.get("body"), str) or not isinstance(sender, str):
             wanted = '{"body": "status", "as": "KEY OR NUMBER"}'
             raise BadLine(f"{name}, line {number}: not a text to try. Write one object on a line: {wanted}")
-        yield sender, found["body"]
+        yield _whole(sender), _whole(found["body"])
+
+
+def _whole(text: str) -> str:
+    """The text as the desk takes it: half a surrogate pair (a byte of the shell that is no UTF-8) is no text."""
+    return text.encode(errors="replace").decode()
 
 
 def _as_json(found: Understanding, answer: Answered) -> str:

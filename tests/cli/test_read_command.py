@@ -104,6 +104,13 @@ def test_for_a_reader_it_says_what_was_understood_the_reply_and_that_nothing_was
     assert "Nothing was sent, nothing was written." in output
 
 
+def test_what_is_no_unicode_text_is_read_as_the_desk_reads_it(bare: Path) -> None:
+    told = as_json(bare, "tobias", "status \udcff")
+    assert told == as_json(bare, "tobias", "status ?")
+    assert told["understood"]
+    assert as_json(bare, "\udcff", "status") == NOTHING
+
+
 # ---------------------------------------------------------------- whose text
 
 
@@ -188,7 +195,7 @@ TEXTS = st.one_of(st.sampled_from([text for text, _ in EVERY_KIND]), st.text(max
 SENDERS = st.sampled_from(["ines", "tobias", "ruth", "marina", "somebody", "+447700900999"])
 
 
-@settings(max_examples=6, deadline=None, suppress_health_check=[HealthCheck.function_scoped_fixture])
+@settings(max_examples=20, deadline=None, suppress_health_check=[HealthCheck.function_scoped_fixture])
 @given(lines=st.lists(st.fixed_dictionaries({"as": SENDERS, "body": TEXTS}), max_size=12))
 def test_whatever_is_read_changes_no_byte_of_the_store_and_gives_one_object_a_line(
     kept: Path, lines: list[dict[str, str]]
