@@ -14,14 +14,18 @@ from gateway.doors.faces import (
     Bus,
     Carrier,
     Clock,
+    Inbox,
     Store,
     StoreTrouble,
     StoreUnreadable,
 )
 from gateway.service.arriving import items_of, link_items
+from gateway.service.hooking import Hooking
 from gateway.service.items import Gathered, Item, batch_of
+from gateway.service.kept import Kept
 from gateway.service.memory import FromMemory, is_alarm
-from gateway.service.polling import POLL_EVERY, Polling
+from gateway.service.pace import ALONE, Pace, is_waiting, last_alarm_text, poll_every
+from gateway.service.polling import Polling
 from gateway.service.restoring import SNAPSHOT_EVERY, Restoring
 from gateway.service.sending import Sending
 from gateway.service.texts_taken import TextsTaken
@@ -38,7 +42,7 @@ from gateway.vocabulary.happenings import (
     TimeCame,
     WallClockStepped,
 )
-from gateway.vocabulary.moments import SECOND, Ms
+from gateway.vocabulary.moments import MINUTE, SECOND, Ms
 from gateway.vocabulary.orders import Order, PublishCommand, SendText
 
 T = TypeVar("T")
@@ -52,12 +56,17 @@ HALF_WINDOW = 250
 TRY_STORE_EVERY: Ms = 5 * SECOND
 """Between two tries of a store that could not commit (our choice)."""
 
+SIGN_OF_LIFE: Ms = 5 * MINUTE
+"""While nothing comes that is recorded, the record says so often that the gateway runs. Else a restart would take a
+silent boat's quiet hours for hours without a gateway (our choice: half of the blind time that is told)."""
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Doors:
     """The world, ready made. buses and carriers: by their names in the installation. draw: 32 bytes for a happening.
 
-    topics: what to subscribe to, by broker. client_ids: by broker, for the topics of our own.
+    topics: what to subscribe to, by broker. client_ids: by broker, for the topics of our own. paces: how often each
+    carrier is polled. inboxes: web hooks, by their carriers' names.
     """
 
     store: Store
@@ -68,19 +77,22 @@ class Doors:
     topics: Mapping[str, Sequence[str]]
     client_ids: Mapping[str, str]
     new_people: Sequence[tuple[str, str]] = ()
+    paces: Mapping[str, Pace] = field(default_factory=dict)
+    inboxes: Mapping[str, Inbox] = field(default_factory=dict)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Habits:
     """How the loop behaves; the demo and tests have no time to wait for company.
 
-    apart: topics of our own whose payloads go to a callback. on_step: called with the name of each tagged step, for
+    poll_every: a fixed time between two polls, in place of each carrier's pace. apart: topics of our own whose payloads
+    go to a callback. on_step: called with the name of each tagged step, for
     tests that strike there: before commit, committed, acknowledged, before send, carrier answered, before publish,
     published.
     """
 
     quiet_commit: Ms = QUIET_COMMIT
-    poll_every: Ms = POLL_EVERY
+    poll_every: Ms | None = None
     snapshot_every: int = SNAPSHOT_EVERY
     apart: Mapping[str, Callable[[bytes], None]] = field(default_factory=dict)
     on_step: Callable[[str], None] = lambda _: None
@@ -98,6 +110,7 @@ class Service:
         self._gathered = Gathered()
         self._stopping = self._ending = self._first_ever = False
         self._now: Ms = 0
+        self._recorded_at: Ms = 0
         self._lapsed: Sequence[str] = ()
         self._new_people = doors.new_people
         self._from_memory: FromMemory | None = None
@@ -112,19 +125,35 @@ class Service:
             name: directory_of(s for s in bundle.signals.values() if bundle.boats[s.boat].broker == name)
             for name in doors.buses
         }
-        self._pollings = [
-            Polling(
-                name,
-                carrier,
-                self._clock,
-                came=self._came,
-                unseen=self._texts.unseen,
-                pass_over=self._passed_over,
-                every=self._habits.poll_every,
-            )
-            for name, carrier in doors.carriers.items()
-        ]
+        self._kept = Kept()
+        self._pollings = {name: self._polling(name, carrier) for name, carrier in doors.carriers.items()}
+        self._hookings = [self._hooking(name, inbox) for name, inbox in doors.inboxes.items()]
         self.desk = Desk(bundle)
+
+    def _polling(self, name: str, carrier: Carrier) -> Polling:
+        def every() -> Ms:
+            if self._habits.poll_every is not None:
+                return self._habits.poll_every
+            state, pace = self.desk.state, self._doors.paces.get(name, ALONE)
+            return poll_every(
+                pace, now=self._clock.now(), last_alarm_text=last_alarm_text(state), waits=is_waiting(state)
+            )
+
+        unseen, pass_over = self._texts.unseen, self._passed_over
+        return Polling(name, carrier, self._clock, came=self._came, unseen=unseen, pass_over=pass_over, every=every)
+
+    def _hooking(self, name: str, inbox: Inbox) -> Hooking:
+        texts, polling = self._texts, self._pollings[name]
+        return Hooking(
+            name,
+            inbox,
+            polling,
+            self._clock,
+            self._kept,
+            came=self._came,
+            unseen=texts.unseen,
+            is_on_its_way=texts.is_on_its_way,
+        )
 
     # ------------------------------------------------------------ from outside
 
@@ -140,7 +169,6 @@ class Service:
     @property
     def is_still(self) -> bool:
         """Whether nothing is waiting, under way or due: quick time may move on."""
-        due = self._next_wake()
         return (
             not self._waiting
             and (not self._gathered.items or self._from_memory is not None)
@@ -148,8 +176,9 @@ class Service:
             and not self._woken.is_set()
             and not self._tasks
             and self._sending.is_still
-            and not any(polling.is_open for polling in self._pollings)
-            and (due is None or due > self._clock.now())
+            and not any(polling.is_open for polling in self._pollings.values())
+            and not any(hooking.calls_open for hooking in self._hookings)
+            and self._next_wake() > self._clock.now()
         )
 
     async def run(self) -> None:
@@ -160,7 +189,8 @@ class Service:
         polls: list[asyncio.Task[None]] = []
         try:
             await self._begin()
-            polls += [asyncio.create_task(p.run(first_ever=self._first_ever)) for p in self._pollings]
+            polls += [asyncio.create_task(p.run(first_ever=self._first_ever)) for p in self._pollings.values()]
+            polls += [asyncio.create_task(hooking.run()) for hooking in self._hookings]
             while not self._stopping:
                 await self._woken.wait()
                 self._woken.clear()
@@ -171,7 +201,7 @@ class Service:
         finally:
             for task in polls:
                 task.cancel()
-            await asyncio.gather(*polls, return_exceptions=True)
+            await asyncio.gather(*polls, *(h.close() for h in self._hookings), return_exceptions=True)
             await self._end()
 
     # ------------------------------------------------------------ begin and end
@@ -179,7 +209,7 @@ class Service:
     async def _begin(self) -> None:
         loaded, self.desk = await self._in_writer(self._restoring.load)
         self._clock.start(self.wake, loaded.last_now)
-        self._now = max(self.desk.state.now, loaded.last_now or 0)
+        self._now = self._recorded_at = max(self.desk.state.now, loaded.last_now or 0)
         self._first_ever = loaded.last_now is None
         self._lapsed = loaded.open_commands
         self._sending.know(loaded.known_messages)
@@ -204,10 +234,12 @@ class Service:
             answers = [item for item in self._waiting if isinstance(item.happening, SendAnswered | PublishAnswered)]
             for item in answers:
                 self._take(item)
+            if self._clock.now() - self._recorded_at > SECOND:
+                self._take(Item(TimeCame()))  # so that the record says until when the gateway ran
             await self._commit_if_ready(last=True)
         for bus in self._doors.buses.values():
             await bus.close()
-        for polling in self._pollings:
+        for polling in self._pollings.values():
             polling.close()
         self._clock.close()
         await self._in_writer(self._store.close)
@@ -216,8 +248,8 @@ class Service:
     # ------------------------------------------------------------ gather and take
 
     def _came(self, happening: Happening) -> None:
-        if isinstance(happening, TextCame):
-            self._texts.take(happening.message)
+        if isinstance(happening, TextCame) and not self._texts.take(happening.message):
+            return
         self._waiting.append(Item(happening))
         self._woken.set()
 
@@ -225,14 +257,17 @@ class Service:
         self._texts.pass_over(message, self._now)
         self._woken.set()
 
-    def _next_wake(self) -> Ms | None:
-        """When something is due by itself: for the desk, for what was gathered, for a store that could not commit."""
-        store: Ms | None = None
+    def _next_wake(self) -> Ms:
+        """When something is due by itself: for the desk, for the record, for a store that could not commit."""
+        moments = [self._recorded_at + SIGN_OF_LIFE]
+        due = self.desk.next_due()
+        if due is not None:
+            moments.append(due)
         if self._from_memory is not None:
-            store = self._try_store_at
+            moments.append(self._try_store_at)
         elif self._gathered.items:
-            store = self._gathered.since + self._habits.quiet_commit
-        return min((at for at in (self.desk.next_due(), store) if at is not None), default=None)
+            moments.append(self._gathered.since + self._habits.quiet_commit)
+        return min(moments)
 
     def _gather(self) -> None:
         for name, bus in self._doors.buses.items():
@@ -242,12 +277,12 @@ class Service:
         moved = self._clock.step()
         if moved is not None:
             self._waiting.append(Item(WallClockStepped(by=moved)))
-            for polling in self._pollings:
+            for polling in self._pollings.values():
                 polling.clock_moved()
         while self._waiting:
             self._take(self._waiting.popleft())
-        due = self.desk.next_due()
-        if due is not None and due <= self._clock.now():
+        now, due = self._clock.now(), self.desk.next_due()
+        if (due is not None and due <= now) or now - self._recorded_at >= SIGN_OF_LIFE:
             self._take(Item(TimeCame()))
 
     def _take(self, item: Item) -> None:
@@ -258,6 +293,8 @@ class Service:
         item.taken_at = at
         turn = self.desk.take(item.happening, at, self._doors.draw(item.happening))
         self._gathered.add(item, turn)
+        if turn.entries or turn.readings:
+            self._recorded_at = turn.now
         if isinstance(item.happening, LinkChanged):
             self._trouble.seen(item.happening)
 
@@ -275,7 +312,8 @@ class Service:
             if not await self._retake():
                 return
         elif not last and gathered.items and not gathered.is_pressing:
-            waited = self._clock.now() - gathered.since >= self._habits.quiet_commit
+            # Our time runs ahead of the clock when several things come in one millisecond.
+            waited = max(self._now, self._clock.now()) - gathered.since >= self._habits.quiet_commit
             if not waited and gathered.messages < HALF_WINDOW:
                 return
         await self._commit(self._gathered, last)
@@ -301,6 +339,7 @@ class Service:
         was_from_memory = self._from_memory is not None
         self._gathered, self._lapsed, self._new_people, self._from_memory = Gathered(), (), (), None
         self._texts.on_disk(batch.seen)
+        self._kept.on_disk((item.happening for item in gathered.items), (message for message, _ in batch.seen))
         self._restoring.on_disk(batch)
         if was_from_memory:
             self._trouble.seen(LinkChanged(link="store", up=True))
@@ -311,6 +350,9 @@ class Service:
             for turn in gathered.turns:
                 for order in turn.orders:
                     self._act(order, turn.now, maybe_told=was_from_memory and is_alarm(order))
+            if any(turn.orders for turn in gathered.turns):  # somebody may answer
+                for polling in self._pollings.values():
+                    polling.hurry()
 
     def _act(self, order: Order, decided_at: Ms, *, maybe_told: bool) -> None:
         """maybe_told: it may have gone out from memory; then it is looked for first."""

@@ -28,9 +28,16 @@ class TextsTaken:
         except (StoreTrouble, StoreUnreadable):
             return None
 
-    def take(self, message: str) -> None:
-        """This one is being taken in."""
+    def take(self, message: str) -> bool:
+        """This one is being taken in. False when it is already: by a poll and a web hook at the same time."""
+        if message in self._on_the_way:
+            return False
         self._on_the_way.add(message)
+        return True
+
+    def is_on_its_way(self, message: str) -> bool:
+        """Whether this one was taken in and is not on disk yet."""
+        return message in self._on_the_way
 
     def pass_over(self, message: str, now: Ms) -> None:
         """This one is to be known and nothing more."""
