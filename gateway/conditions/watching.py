@@ -88,13 +88,15 @@ def follow(
 ) -> ConditionBegan | ConditionEnded | None:
     """What a new value changes about a watch with a delay. before: the signal's newest until then.
 
-    An off-delay starts again behind a gap in which the signal was stale: nobody saw what happened meanwhile. An
-    on-delay goes on if the first value behind the gap still agrees, as it does behind a restart (design rule 3).
+    An off-delay starts again behind a gap in which the signal was stale, and behind a reconnection (a value of unknown
+    age): nobody saw what happened meanwhile. An on-delay goes on if the first value behind the gap still agrees, as it
+    does behind a restart (design rule 3).
     """
     found = verdict(watch, latest)
     holding = watch.id in held.since
-    if holding and watch.side == CLEARS and before is not None and latest.arrived - before.arrived > signal.stale_after:
-        holding = False
+    if watch.side == CLEARS and before is not None:
+        unseen = not before.sure or latest.arrived - before.arrived > signal.stale_after
+        holding = holding and not unseen
     if found is Verdict.HOLDS and not holding:
         return ConditionBegan(watch=watch.id, since=latest.measured, measured=said(latest, signal))
     if watch.id in held.since and (found is Verdict.DOES_NOT or (found is Verdict.UNKNOWN and watch.side == CLEARS)):

@@ -180,6 +180,10 @@ class Small:
         """The kinds of entries, of one turn or of all."""
         return [w.entry.kind for w in (self.entries if turn is None else turn.entries)]
 
+    def bytes(self) -> bytes:
+        """The live state."""
+        return state_bytes(self.desk.state)
+
     def rebuilt(self, entries: Sequence[Written] | None = None) -> bytes:
         """The state as the fold of all entries and readings."""
         rows = [(turn.happening, turn.now, one) for turn in self.turns for one in turn.readings]
