@@ -11,11 +11,13 @@ its fallback address; what it gives up on is found by the next poll.
 """
 
 import asyncio
-from collections.abc import Awaitable, Callable, Sequence
+from collections.abc import Callable
+from typing import Any
 
 from gateway.doors.faces import Clock, DeliveryWord, DoorTrouble, HookedText, Inbox
 from gateway.service.kept import Kept
 from gateway.service.polling import Polling
+from gateway.service.texts_taken import TextsTaken
 from gateway.vocabulary.happenings import DeliveryReported, LinkChanged, TextCame
 from gateway.vocabulary.moments import HOUR, MINUTE, SECOND, Ms
 
@@ -36,7 +38,7 @@ DOUBT_AGAIN: Ms = HOUR
 class Hooking:
     """One carrier's web hook. Used on the loop's thread. `faces.HookTaker`.
 
-    came: called with each happening, and drops a text that is on its way already. unseen: as for Polling.
+    came: called with each happening; it drops a text that is on its way already.
     """
 
     def __init__(
@@ -46,13 +48,12 @@ class Hooking:
         polling: Polling,
         clock: Clock,
         kept: Kept,
+        texts: TextsTaken,
         *,
         came: Callable[[TextCame | DeliveryReported | LinkChanged], None],
-        unseen: Callable[[Sequence[str]], Awaitable[frozenset[str] | None]],
-        is_on_its_way: Callable[[str], bool],
     ) -> None:
-        self._name, self._inbox, self._polling, self._clock, self._kept = name, inbox, polling, clock, kept
-        self._came, self._unseen, self._is_on_its_way = came, unseen, is_on_its_way
+        self._name, self._inbox, self._polling, self._clock = name, inbox, polling, clock
+        self._kept, self._texts, self._came = kept, texts, came
         self._closing = asyncio.Event()
         self._up: bool | None = None
         self._doubted_at: Ms | None = None
@@ -84,8 +85,8 @@ class Hooking:
         until = self._clock.now() + ANSWER_WITHIN
         on_disk = self._kept.text(text.message)
         try:
-            fresh = await self._unseen([text.message])
-            if fresh == frozenset() and not self._is_on_its_way(text.message):
+            fresh = await self._texts.unseen([text.message])
+            if fresh == frozenset() and not self._texts.is_on_its_way(text.message):
                 return True  # on disk since long
             if fresh:
                 await self._fetched(text)
@@ -126,17 +127,19 @@ class Hooking:
                     return
         finally:
             self._polling.not_sought(text.message, shown)
-        if await self._unseen([text.message]):
+        if await self._texts.unseen([text.message]):
             self._came(TextCame(message=text.message, number=text.number, body=text.body, age=None))
 
     async def _done(self, future: asyncio.Future[None], length: Ms) -> bool:
         """Wait for it, no longer than this, and not at all once we are closing; whether it is done."""
-        others = [asyncio.ensure_future(self._clock.sleep(max(length, 0))), asyncio.ensure_future(self._closing.wait())]
+        late = asyncio.ensure_future(self._clock.sleep(max(length, 0)))
+        closing = asyncio.ensure_future(self._closing.wait())
         try:
-            await asyncio.wait({future, *others}, return_when=asyncio.FIRST_COMPLETED)
+            either: list[asyncio.Future[Any]] = [future, late, closing]
+            await asyncio.wait(either, return_when=asyncio.FIRST_COMPLETED)
         finally:
-            for other in others:
-                other.cancel()
+            late.cancel()
+            closing.cancel()
         return future.done()
 
     def _link(self, *, up: bool, detail: str = "") -> None:

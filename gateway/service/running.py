@@ -20,12 +20,10 @@ from gateway.doors.faces import (
     StoreUnreadable,
 )
 from gateway.service.arriving import items_of, link_items
-from gateway.service.hooking import Hooking
+from gateway.service.incoming import Incoming
 from gateway.service.items import Gathered, Item, batch_of
-from gateway.service.kept import Kept
 from gateway.service.memory import FromMemory, is_alarm
-from gateway.service.pace import ALONE, Pace, is_waiting, last_alarm_text, poll_every
-from gateway.service.polling import Polling
+from gateway.service.pace import Pace
 from gateway.service.restoring import SNAPSHOT_EVERY, Restoring
 from gateway.service.sending import Sending
 from gateway.service.texts_taken import TextsTaken
@@ -125,35 +123,18 @@ class Service:
             name: directory_of(s for s in bundle.signals.values() if bundle.boats[s.boat].broker == name)
             for name in doors.buses
         }
-        self._kept = Kept()
-        self._pollings = {name: self._polling(name, carrier) for name, carrier in doors.carriers.items()}
-        self._hookings = [self._hooking(name, inbox) for name, inbox in doors.inboxes.items()]
-        self.desk = Desk(bundle)
-
-    def _polling(self, name: str, carrier: Carrier) -> Polling:
-        def every() -> Ms:
-            if self._habits.poll_every is not None:
-                return self._habits.poll_every
-            state, pace = self.desk.state, self._doors.paces.get(name, ALONE)
-            return poll_every(
-                pace, now=self._clock.now(), last_alarm_text=last_alarm_text(state), waits=is_waiting(state)
-            )
-
-        unseen, pass_over = self._texts.unseen, self._passed_over
-        return Polling(name, carrier, self._clock, came=self._came, unseen=unseen, pass_over=pass_over, every=every)
-
-    def _hooking(self, name: str, inbox: Inbox) -> Hooking:
-        texts, polling = self._texts, self._pollings[name]
-        return Hooking(
-            name,
-            inbox,
-            polling,
+        self._incoming = Incoming(
+            doors.carriers,
+            doors.inboxes,
+            doors.paces,
             self._clock,
-            self._kept,
+            self._texts,
+            every=self._habits.poll_every,
+            state=lambda: self.desk.state,
             came=self._came,
-            unseen=texts.unseen,
-            is_on_its_way=texts.is_on_its_way,
+            pass_over=self._passed_over,
         )
+        self.desk = Desk(bundle)
 
     # ------------------------------------------------------------ from outside
 
@@ -176,8 +157,7 @@ class Service:
             and not self._woken.is_set()
             and not self._tasks
             and self._sending.is_still
-            and not any(polling.is_open for polling in self._pollings.values())
-            and not any(hooking.calls_open for hooking in self._hookings)
+            and self._incoming.is_still
             and self._next_wake() > self._clock.now()
         )
 
@@ -186,11 +166,9 @@ class Service:
 
         When anything else ends the loop, nothing more is taken or put on disk: what was not committed comes again.
         """
-        polls: list[asyncio.Task[None]] = []
         try:
             await self._begin()
-            polls += [asyncio.create_task(p.run(first_ever=self._first_ever)) for p in self._pollings.values()]
-            polls += [asyncio.create_task(hooking.run()) for hooking in self._hookings]
+            self._incoming.start(first_ever=self._first_ever)
             while not self._stopping:
                 await self._woken.wait()
                 self._woken.clear()
@@ -199,9 +177,7 @@ class Service:
                 self._clock.wake_at(self._next_wake())
             self._ending = True
         finally:
-            for task in polls:
-                task.cancel()
-            await asyncio.gather(*polls, *(h.close() for h in self._hookings), return_exceptions=True)
+            await self._incoming.stop()
             await self._end()
 
     # ------------------------------------------------------------ begin and end
@@ -239,8 +215,7 @@ class Service:
             await self._commit_if_ready(last=True)
         for bus in self._doors.buses.values():
             await bus.close()
-        for polling in self._pollings.values():
-            polling.close()
+        self._incoming.close()
         self._clock.close()
         await self._in_writer(self._store.close)
         self._writer.shutdown(wait=True)
@@ -277,8 +252,7 @@ class Service:
         moved = self._clock.step()
         if moved is not None:
             self._waiting.append(Item(WallClockStepped(by=moved)))
-            for polling in self._pollings.values():
-                polling.clock_moved()
+            self._incoming.clock_moved()
         while self._waiting:
             self._take(self._waiting.popleft())
         now, due = self._clock.now(), self.desk.next_due()
@@ -339,7 +313,7 @@ class Service:
         was_from_memory = self._from_memory is not None
         self._gathered, self._lapsed, self._new_people, self._from_memory = Gathered(), (), (), None
         self._texts.on_disk(batch.seen)
-        self._kept.on_disk((item.happening for item in gathered.items), (message for message, _ in batch.seen))
+        self._incoming.on_disk((item.happening for item in gathered.items), (message for message, _ in batch.seen))
         self._restoring.on_disk(batch)
         if was_from_memory:
             self._trouble.seen(LinkChanged(link="store", up=True))
@@ -351,8 +325,7 @@ class Service:
                 for order in turn.orders:
                     self._act(order, turn.now, maybe_told=was_from_memory and is_alarm(order))
             if any(turn.orders for turn in gathered.turns):  # somebody may answer
-                for polling in self._pollings.values():
-                    polling.hurry()
+                self._incoming.hurry()
 
     def _act(self, order: Order, decided_at: Ms, *, maybe_told: bool) -> None:
         """maybe_told: it may have gone out from memory; then it is looked for first."""

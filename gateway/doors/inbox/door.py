@@ -1,6 +1,7 @@
 """Listening: one web hook, up for as long as the service runs, gone at once with it."""
 
 import asyncio
+import logging
 import socket
 from collections.abc import AsyncIterator, Iterator
 from contextlib import contextmanager, suppress
@@ -39,6 +40,9 @@ LEAVE_WITHIN = 1
 
 TAKEN = b'<?xml version="1.0" encoding="UTF-8"?><Response/>'
 """Nothing to say in the call itself: the answer goes as a text of its own, which can be looked up and repeated."""
+
+
+logging.getLogger("uvicorn.error").setLevel(logging.ERROR)  # a line for every stranger's odd bytes is no news
 
 
 class WebHook:
