@@ -1,13 +1,21 @@
-"""`heavingline check` and `heavingline new`."""
+"""`heavingline check`, `heavingline new` and `heavingline add-boat`."""
 
+import json
 import os
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import asdict, replace
 from pathlib import Path
 
 import click
 
-from gateway.installation.load import load
+from gateway.cli.check_sheet import difference_lines, not_watched_lines, switching_lines, told_lines
+from gateway.installation.adding import NewBoat, NotAdded, add_boat
+from gateway.installation.describing import switching, told
+from gateway.installation.differing import differences
+from gateway.installation.load import Installation, load
 from gateway.installation.mistakes import InstallationRefused
+from gateway.installation.not_watched import not_watched
+from gateway.installation.second_look import second_look
 from gateway.installation.starter import FolderTaken, lay_down
 from gateway.requests.settings import Equipment
 from gateway.service.starting import CARRIED_OUT
@@ -37,21 +45,83 @@ class ShellVariables(Mapping[str, str]):
         return len(self._environ)
 
 
-def check_folder(folder: Path) -> int:
-    """Read an installation and name every mistake in it; the exit code."""
+def check_folder(folder: Path, against: Path | None = None, *, as_json: bool = False) -> int:
+    """Read an installation; name every mistake in it, or say what it amounts to; the exit code.
+
+    against: another folder, whose differences to this one are told. as_json: one JSON object instead of all that.
+    """
     shell = ShellVariables(os.environ)
     try:
-        found = load(folder, person_id=lambda key: key, carried_out=CARRIED_OUT, environ=shell)
+        found = _loaded(folder, shell)
+        other = None if against is None else _loaded(against, shell, named=True)
     except InstallationRefused as refused:
+        if as_json:
+            click.echo(_object(mistakes=[asdict(mistake) for mistake in refused.mistakes]))
+            return 1
         for mistake in refused.mistakes:
             click.echo(str(mistake))
         click.echo(f"{_counted(len(refused.mistakes), 'mistake')}. Nothing was started.")
         return 1
-    for warning in found.warnings:
-        click.echo(f"Look at: {warning}")
-    for name in dict.fromkeys(shell.missing):
-        click.echo(f"Look at: the variable {name} is not set in this shell; `run` does not start without it.")
+    warnings = [*found.warnings, *second_look(found.bundle, found.places)]
+    warnings += [
+        f"the variable {name} is not set in this shell; `run` does not start without it."
+        for name in dict.fromkeys(shell.missing)
+    ]
+    changes = None if other is None else differences(found, other)
+    if as_json:
+        click.echo(
+            _object(
+                warnings=warnings,
+                told=[asdict(row) for row in told(found.bundle)],
+                switching=[asdict(row) for row in switching(found.bundle)],
+                not_watched=[asdict(row) for row in not_watched(found.bundle, found.no_gas_aboard)],
+                differences=None if changes is None else [asdict(change) for change in changes],
+            )
+        )
+        return 0
+    _show(found, warnings)
+    if changes is not None:
+        for line in ("", *difference_lines(changes, str(against), str(folder))):
+            click.echo(line)
+    return 0
+
+
+def _loaded(folder: Path, shell: Mapping[str, str], *, named: bool = False) -> Installation:
+    """The installation. named: the folder's name is put before each mistake's file, because two folders are read."""
+    try:
+        return load(folder, person_id=lambda key: key, carried_out=CARRIED_OUT, environ=shell)
+    except InstallationRefused as refused:
+        if not named:
+            raise
+        raise InstallationRefused(replace(one, file=f"{folder}/{one.file}") for one in refused.mistakes) from None
+
+
+def _object(**found: object) -> str:
+    """Always the same keys. mistakes: nothing else is known while there are any. Lengths: whole ms."""
+    empty: dict[str, object] = {
+        "mistakes": [],
+        "warnings": [],
+        "told": [],
+        "switching": [],
+        "not_watched": [],
+        "differences": None,
+    }
+    return json.dumps(empty | found, ensure_ascii=False)
+
+
+def _show(found: Installation, warnings: Sequence[str]) -> None:
     bundle = found.bundle
+    for row in (
+        *told_lines(told(bundle)),
+        "",
+        *switching_lines(switching(bundle)),
+        "",
+        *not_watched_lines(not_watched(bundle, found.no_gas_aboard)),
+        "",
+    ):
+        click.echo(row)
+    for warning in warnings:
+        click.echo(f"Look at: {warning}")
     click.echo(not_carried_out(bundle.equipment))
     counts = (
         _counted(len(bundle.boats), "boat"),
@@ -61,7 +131,6 @@ def check_folder(folder: Path) -> int:
         _counted(len(bundle.people), "person"),
     )
     click.echo(f"No mistakes: {', '.join(counts)}. Nothing was started.")
-    return 0
 
 
 def not_carried_out(equipment: Mapping[str, Equipment]) -> str:
@@ -89,6 +158,34 @@ def lay_starter(folder: Path) -> int:
         f"{_counted(len(files), 'file')} laid down in {folder}. Next: put in your people, links and boat, then "
         f"heavingline check {folder}"
     )
+    return 0
+
+
+def add_one_boat(folder: Path, wanted: NewBoat) -> int:
+    """Make a boat's folder, and say what is still asked for; the exit code."""
+    try:
+        files = add_boat(folder, wanted)
+    except NotAdded as refused:
+        click.echo(str(refused), err=True)
+        return 2
+    key = files[0].split("/")[1]
+    click.echo(
+        f"{_counted(len(files), 'file')} made in {folder / 'boats' / key}. Nothing differs from the standard yet."
+    )
+    for line in (
+        "Next:",
+        f'  1. people.toml: write "{key}" into the `boats` of everybody whose matter she is (owner, caretaker ...).',
+        "  2. What this boat has otherwise than the standard: key by key in those files. They say how.",
+        f"  3. Aboard: publish below {key}/ on the topics that the standard names.",
+        f"  4. heavingline check {folder}",
+    ):
+        click.echo(line)
+    try:
+        _loaded(folder, ShellVariables(os.environ))
+    except InstallationRefused as refused_yet:
+        click.echo("     It asks now for:")
+        for mistake in refused_yet.mistakes:
+            click.echo(f"     {mistake}")
     return 0
 
 

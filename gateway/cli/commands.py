@@ -8,8 +8,8 @@ import click
 FOLDER = click.Path(path_type=Path, file_okay=False)
 
 
-def _is_there(_context: click.Context, _parameter: click.Parameter, folder: Path) -> Path:
-    if not folder.is_dir():
+def _is_there(_context: click.Context, _parameter: click.Parameter, folder: Path | None) -> Path | None:
+    if folder is not None and not folder.is_dir():
         raise click.BadParameter(
             f"there is no folder {folder}. Name the one that holds gateway.toml, "
             f"or lay a new one down: heavingline new {folder}"
@@ -44,16 +44,41 @@ def new(folder: Path) -> None:
     raise SystemExit(lay_starter(folder))
 
 
+@heavingline.command("add-boat")
+@click.argument("folder", type=FOLDER, callback=_is_there)
+@click.argument("name")
+@click.option("--built-on", required=True, metavar="STANDARD", help="A file of standard/, without .toml.")
+@click.option("--berth", help="As it is said in a text (C14); left out on a mooring.")
+@click.option("--zone", help="Boat time, such as Europe/London; that of the other boats when they all have one.")
+@click.option("--short-name", help="As the boat is texted; the last word of its name when not said.")
+@click.option("--broker", metavar="LINK", help="A broker of gateway.toml, where there are several.")
+@click.option("--carrier", metavar="LINK", help="A carrier of gateway.toml, where there are several.")
+def add_boat(folder: Path, name: str, built_on: str, **more: str | None) -> None:
+    """Adds the boat NAME to the installation in FOLDER, built on a standard of the firm.
+
+    Makes boats/NAME with files for the differences, and says what is still asked for. Changes no other file.
+    """
+    from gateway.cli.checking import add_one_boat
+    from gateway.installation.adding import NewBoat
+
+    raise SystemExit(add_one_boat(folder, NewBoat(name=name, built_on=built_on, **more)))
+
+
 @heavingline.command()
 @click.argument("folder", type=FOLDER, callback=_is_there)
-def check(folder: Path) -> None:
+@click.option(
+    "--against", type=FOLDER, callback=_is_there, metavar="OTHER", help="Also say what changes from OTHER to FOLDER."
+)
+@click.option("--json", "as_json", is_flag=True, help="For programs: one JSON object; lengths in ms.")
+def check(folder: Path, against: Path | None, as_json: bool) -> None:
     """Names every mistake in the installation in FOLDER. Starts nothing.
 
-    Each with file, line, key, what is wrong and what to do; then what `run` would not carry out.
+    Each with file, line, key, what is wrong and what to do. When there is none: who is told of what, who may switch
+    what behind which interlocks, what is not watched, what deserves a second look, what `run` would not carry out.
     """
     from gateway.cli.checking import check_folder
 
-    raise SystemExit(check_folder(folder))
+    raise SystemExit(check_folder(folder, against, as_json=as_json))
 
 
 @heavingline.command()

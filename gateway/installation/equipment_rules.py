@@ -110,7 +110,7 @@ def _engine(table: EquipmentTable, tables: Laid, path: tuple[str, str], at_berth
             tables,
             (*path, "permitted"),
             "is missing, and the boat lies at a berth",
-            f"write [equipment.{path[1]}.permitted] with start, end, by and reason (handbook 5.2)",
+            f"write [equipment.{path[1]}.permitted] with start, end, by and reason in {tables.name} (handbook 5.2)",
         )
 
 

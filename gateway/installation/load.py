@@ -1,6 +1,6 @@
 """From a folder of files to one installation, or to every mistake in it."""
 
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass, replace
 from pathlib import Path
 
@@ -19,7 +19,8 @@ from gateway.installation.people_file import PeopleFile
 from gateway.installation.reading_texts import Speech, check_offers, make_speech
 from gateway.installation.shape import M, shaped
 from gateway.installation.standards import Whole, check_standard
-from gateway.installation.topics import check_topics, topics_by_broker
+from gateway.installation.topics import check_overlaps, check_topics, topics_by_broker
+from gateway.installation.uses import check_used
 from gateway.people.settings import Person
 from gateway.requests.settings import GRAVE, Sort
 from gateway.telling.settings import CallOutList, Pacing
@@ -32,7 +33,8 @@ class Installation:
     bundle: for the desk. brokers, carriers: for the doors, with their secrets. store: where the store's file lies.
     topics: to subscribe to, by broker's name. warnings: what deserves a second look. files: names and fingerprinted
     bytes' places below the folder. standards: by boat, the standard it is built on. left_out: by boat, the ids that
-    its files drop from the standard.
+    its files drop from the standard. places: file and line by kind ("alarm", "equipment") and id. no_gas_aboard: by
+    boat, why no detector of gas is asked for, "" when one is.
     """
 
     bundle: Bundle
@@ -44,6 +46,8 @@ class Installation:
     files: tuple[str, ...]
     standards: Mapping[str, str | None]
     left_out: Mapping[str, tuple[str, ...]]
+    places: Mapping[tuple[str, str], str]
+    no_gas_aboard: Mapping[str, str]
 
 
 def topics(installation: Installation) -> Mapping[str, tuple[str, ...]]:
@@ -76,6 +80,9 @@ def load(
     )
     fleet = tuple(boat for key in read.boats if (boat := build_boat(key, read, named, findings)))
     check_topics(fleet, findings)
+    check_overlaps(fleet, {plan.name: (plan.host, plan.port) for plan in broker_plans}, findings)
+    for boat in fleet:
+        check_used(boat, findings)
     people = _people(crew, home, read, fleet, person_id, findings)
     written = read_callouts(*lists, people, findings) if lists else {}
     callouts, of_point = (
@@ -109,6 +116,8 @@ def load(
         files=tuple(sorted(read.documents)),
         standards={boat.boat.key: boat.standard for boat in fleet},
         left_out={boat.boat.key: _left_out(boat) for boat in fleet},
+        places={place: where for boat in fleet for place, where in _places(boat)},
+        no_gas_aboard={boat.boat.key: str(boat.file.values.get("no_gas_aboard", "")) for boat in fleet},
     )
 
 
@@ -175,3 +184,10 @@ def _not_carried_out(fleet: tuple[Fitted, ...], carried_out: frozenset[Sort], fi
 def _left_out(boat: Fitted) -> tuple[str, ...]:
     tables = (boat.signal_tables, boat.alarm_tables, boat.equipment_tables)
     return tuple(sorted(f"{boat.boat.key}/{key}" for each in tables for key in each.left_out))
+
+
+def _places(boat: Fitted) -> Iterator[tuple[tuple[str, str], str]]:
+    for kind, tables in (("alarm", boat.alarm_tables), ("equipment", boat.equipment_tables)):
+        for key in tables.values[kind]:
+            file, line = tables.place((kind, key))
+            yield (kind, f"{boat.boat.key}/{key}"), file if line is None else f"{file}, line {line}"

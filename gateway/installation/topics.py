@@ -2,6 +2,7 @@
 
 from collections.abc import Iterable, Mapping
 
+from gateway.boat.settings import Signal
 from gateway.installation.boats import Fitted
 from gateway.installation.findings import Findings
 
@@ -47,6 +48,55 @@ def check_topics(fleet: Iterable[Fitted], findings: Findings) -> None:
                     path,
                     f'is also the command topic of "{other}"',
                     "begin each boat's topics with its own name: {boat}",
+                )
+
+
+def check_overlaps(fleet: Iterable[Fitted], servers: Mapping[str, tuple[str, int]], findings: Findings) -> None:
+    """What loads and is probably a slip: one payload read in two ways that exclude each other, two topics that differ
+    in nothing but capitals or a slash at an end (to a broker they are two: MQTT 5, 4.7.3), one topic heard through two
+    brokers of one address.
+
+    servers: host and port of each broker.
+    """
+    alike: dict[tuple[tuple[str, int], str], tuple[str, str, str]] = {}
+    for boat in fleet:
+        by_topic: dict[str, list[Signal]] = {}
+        for key, signal in boat.signals.items():
+            if signal is None:
+                continue
+            path = ("signal", key, "topic")
+            by_topic.setdefault(signal.topic, []).append(signal)
+            server = servers.get(boat.boat.broker)
+            if server is None:
+                continue
+            nearly = signal.topic.casefold().strip("/")
+            topic, broker, other = alike.setdefault((server, nearly), (signal.topic, boat.boat.broker, signal.id))
+            if topic != signal.topic:
+                findings.warn(
+                    boat.signal_tables,
+                    path,
+                    f'"{signal.topic}" is almost "{topic}" of "{other}", and a broker keeps them apart',
+                )
+            elif broker != boat.boat.broker:
+                findings.warn(
+                    boat.signal_tables,
+                    path,
+                    f'"{topic}" is also that of "{other}": the brokers {broker} and {boat.boat.broker} are one',
+                )
+        for signals in by_topic.values():
+            _read_two_ways(boat, signals, findings)
+
+
+def _read_two_ways(boat: Fitted, signals: list[Signal], findings: Findings) -> None:
+    """On one topic, a pointer to a value and a pointer into it: one of the two can never be read."""
+    for signal in signals:
+        for other in signals:
+            if signal is not other and signal.pointer.startswith(f"{other.pointer}/"):
+                whole = f'"{other.pointer}" of it' if other.pointer else "the payload whole"
+                findings.warn(
+                    boat.signal_tables,
+                    ("signal", signal.key, "pointer"),
+                    f'looks inside what "{other.key}" takes for one value ({whole})',
                 )
 
 

@@ -1,0 +1,113 @@
+"""What `heavingline check` prints of an installation that is well: plain text for any terminal, without colour.
+
+Times of rounds stand as the files have them; a table's columns are people, its lines alarm points.
+"""
+
+import textwrap
+from collections.abc import Iterable, Iterator, Sequence
+from itertools import groupby
+
+from gateway.installation.describing import ALWAYS, Switching, Told
+from gateway.installation.differing import Difference
+from gateway.installation.lengths import spelt
+from gateway.installation.not_watched import NotWatched
+from gateway.vocabulary.moments import MINUTE, Ms
+
+Lines = Iterator[str]
+
+WIDTH = 110
+"""Characters of a line that can be wrapped: our choice, as wide as the usual table above it."""
+
+
+def told_lines(rows: Sequence[Told]) -> Lines:
+    """Who is told of what, when and how: a table for each boat."""
+    yield "Who is told, by text, how many minutes after the alarm is raised, until somebody has it:"
+    for boat, of_boat in groupby(rows, key=lambda row: row.boat):
+        table = list(of_boat)
+        people = list(dict.fromkeys(person for row in table for person in row.told))
+        yield f"  {boat}"
+        lines = [["priority", "alarm", *people, "then all every"]]
+        for row in table:
+            kept = f" (only {', '.join(row.attendance)})" if row.attendance else ""
+            cells = [", ".join(map(_minutes, row.told[person])) if person in row.told else "-" for person in people]
+            lines.append([row.priority, row.name + kept, *cells, "-" if row.again is None else _minutes(row.again)])
+        yield from _table(lines, "    ")
+
+
+def switching_lines(rows: Sequence[Switching]) -> Lines:
+    """Who may switch what, when, behind which interlocks."""
+    yield "Who may switch what, when, behind what (asked when a text asks for it, and again when its code comes back):"
+    yield "  Always: link up, boat heard, its state fresh, nothing of it under way, no gas or fire alarm, lock-out off."
+    yield "  To bring it to life: no carbon monoxide alarm either."
+    for boat, of_boat in groupby(rows, key=lambda row: row.boat):
+        yield f"  {boat}"
+        for row in of_boat:
+            who = ", ".join(row.who) or "nobody"
+            when = f"{row.hours}" if row.hours else "at any time"
+            run = f", at most {spelt(row.longest)}" if row.longest else ""
+            run += f", {spelt(row.unasked)} when no time is asked" if row.unasked else ""
+            out = "" if row.carried_out else " NOT carried out by `run`."
+            yield from _wrapped(f"{row.name} {row.action}: {who}; {when}{run}.{out}", "    ")
+            needs = [need.says for need in row.needs if need.rule not in ALWAYS]
+            if needs:
+                yield from _wrapped(f"needs: {'; '.join(needs)}", "      ")
+
+
+_HEADINGS = {
+    "hazard": "no alarm for",
+    "signal": "",
+    "silence": "an emergency rests on it, and its own silence is not told",
+}
+
+
+def not_watched_lines(rows: Sequence[NotWatched]) -> Lines:
+    """What is not watched, a line for each reason."""
+    yield "Not watched (which hazard an alarm tells of is taken from `concerns`, else from its name):"
+    for boat, of_boat in groupby(rows, key=lambda row: row.boat):
+        yield f"  {boat}"
+        grouped: dict[str, list[str]] = {}
+        for row in of_boat:
+            heading = _HEADINGS[row.kind] or f"heard {row.why}"
+            if row.kind == "hazard" and "handbook" not in row.why:
+                heading = f"no alarm, and {row.why}: for"
+            grouped.setdefault(heading, []).append(row.what)
+        for heading, what in grouped.items():
+            yield from _wrapped(f"{heading}: {', '.join(what)}", "    ")
+
+
+def difference_lines(rows: Sequence[Difference], old: str, new: str) -> Lines:
+    """What changes, place by place."""
+    if not rows:
+        yield f"Nothing changes from {old} to {new}."
+        return
+    yield f"What changes from {old} to {new}:"
+    for where, of_place in groupby(rows, key=lambda row: row.where):
+        yield f"  {where}"
+        for row in of_place:
+            if row.old is None:
+                yield f"    {row.what}: new ({row.new})"
+            elif row.new is None:
+                yield f"    {row.what}: gone ({row.old})"
+            else:
+                yield f"    {row.what}: {row.old} -> {row.new}"
+
+
+def _wrapped(text: str, margin: str) -> Iterable[str]:
+    return textwrap.wrap(
+        text,
+        WIDTH,
+        initial_indent=margin,
+        subsequent_indent=f"{margin}  ",
+        break_long_words=False,
+        break_on_hyphens=False,
+    )
+
+
+def _minutes(length: Ms) -> str:
+    return str(length // MINUTE) if length % MINUTE == 0 else spelt(length)
+
+
+def _table(lines: Sequence[Sequence[str]], margin: str) -> Iterable[str]:
+    widths = [max(map(len, column)) for column in zip(*lines, strict=True)]
+    for line in lines:
+        yield margin + "  ".join(cell.ljust(width) for cell, width in zip(line, widths, strict=True)).rstrip()

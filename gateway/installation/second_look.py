@@ -1,0 +1,102 @@
+"""What deserves a second look and costs more than reading the files: every first text, worded for everyone who gets it.
+
+Pure; `check` asks for it, `run` does not.
+"""
+
+from collections.abc import Iterator, Mapping
+
+from gateway.alarms.life import AlarmState
+from gateway.alarms.settings import Point
+from gateway.desk.bundle import Bundle
+from gateway.people.settings import Role
+from gateway.telling.notices import AlarmTold, Situation
+from gateway.vocabulary.moments import HOUR, Ms, from_rfc3339
+from gateway.vocabulary.priority import Priority
+from gateway.wording.alphabet import parts
+from gateway.wording.fitting import tidy
+from gateway.wording.say import say
+from gateway.wording.scene import Scene
+from grammar.meanings import IsNumber
+
+LONGEST_NUMBER = 9_999
+"""Alarm numbers run from 1 to 9999 (design 5)."""
+
+MOST_NAMED = 3
+"""Boats named in one warning: our choice, a standard's slip would else name the whole fleet."""
+
+SOME_NIGHT: Ms = from_rfc3339("2026-12-30T03:04:00Z")
+"""Any moment does: the time since when is said in hours and minutes."""
+
+
+def second_look(bundle: Bundle, places: Mapping[tuple[str, str], str]) -> tuple[str, ...]:
+    """Warnings, each with its place. places: file and line by kind and id."""
+    return tuple(dict.fromkeys((*_boats(bundle), *_switching(bundle, places), *_texts(bundle, places))))
+
+
+def _boats(bundle: Bundle) -> Iterator[str]:
+    for key in bundle.boats:
+        file = f"boats/{key}/boat.toml"
+        if not any(point.boat == key for point in bundle.points.values()):
+            yield f"{file}: nobody is told anything of this boat: it has no alarm point"
+        if not bundle.concerned(key, *Role):
+            yield f"{file}: nobody to tell: the boat is on nobody's list in people.toml"
+        elif not bundle.minders(key):
+            yield f"{file}: nobody to tell of a signal that cannot be read: no installer, owner or caretaker has it"
+
+
+def _switching(bundle: Bundle, places: Mapping[tuple[str, str], str]) -> Iterator[str]:
+    for piece in bundle.equipment.values():
+        for action in piece.pair:
+            if not any(person.may(piece.boat, piece.key, action) for person in bundle.people.values()):
+                where = places.get(("equipment", piece.id), piece.id)
+                yield f"{where}: equipment.{piece.key}: nobody has the right to {piece.name} {action}"
+
+
+def _texts(bundle: Bundle, places: Mapping[tuple[str, str], str]) -> Iterator[str]:
+    scene = Scene(
+        now=SOME_NIGHT + HOUR,
+        boats=bundle.boats,
+        points=bundle.points,
+        people=bundle.people,
+        equipment=bundle.equipment,
+        signals=bundle.signals,
+    )
+    lost: dict[tuple[str, str], list[str]] = {}
+    for point in bundle.points.values():
+        everyone = bundle.callouts[point.callout].everyone
+        where = f"{places.get(('alarm', point.id), point.id)}: alarm.{point.key}"
+        texts = [first_text(point, person, everyone, scene) for person in everyone]
+        for what in dict.fromkeys(what for text in texts for what in _given_up(point, text)):
+            lost.setdefault((where, what), []).append(point.boat)
+    for (where, what), boats in lost.items():
+        more = f" and {len(boats) - MOST_NAMED} more" if len(boats) > MOST_NAMED else ""
+        yield f"{where}: the first text of {', '.join(boats[:MOST_NAMED])}{more} {what}"
+
+
+def first_text(point: Point, person: str, everyone: tuple[str, ...], scene: Scene) -> str:
+    """The longest first text of a point to one person: four-digit number, a value, everyone told, every offer open."""
+    when = point.when
+    measured = f"{when.limit:f} {when.unit}".rstrip() if isinstance(when, IsNumber) else ""
+    situation = Situation(
+        number=LONGEST_NUMBER,
+        point=point.id,
+        state=AlarmState.UNACKNOWLEDGED,
+        since=SOME_NIGHT,
+        measured=measured,
+        offers=point.offer,
+    )
+    others = tuple(each for each in everyone if each != person)
+    return say(AlarmTold(person=person, boat=point.boat, situations=(situation,), others=others), scene)
+
+
+def _given_up(point: Point, text: str) -> Iterator[str]:
+    """What the text has lost on its way into one part. Only what costs a sleeper something is said: that it does not
+    fit at all, and what to do in an emergency or alarm."""
+    if parts(text) != 1 or f"HAVE IT {LONGEST_NUMBER}" not in text:
+        yield "does not fit into one part even when shortened; shorten the names"
+        return
+    if point.priority not in (Priority.EMERGENCY, Priority.ALARM):
+        return
+    for key, said in (("means", point.means), ("do", point.do)):
+        if tidy(said) and tidy(said).casefold() not in text.casefold():
+            yield f"has no room for all of `{key}`; say it shorter, or leave out what the text says by itself"
