@@ -7,6 +7,8 @@ from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass, field
 from typing import Protocol, TypeAlias
 
+from gateway.history.repacking import Repacked
+from gateway.history.retention import HourHeld
 from gateway.vocabulary.entries import Written
 from gateway.vocabulary.moments import Ms
 from gateway.vocabulary.orders import PublishCommand, SendText
@@ -29,6 +31,10 @@ class StoreTrouble(DoorTrouble):
 
 class StoreUnreadable(DoorTrouble):
     """The store's file is no store of ours, or is damaged."""
+
+
+class StoreOfOthers(StoreUnreadable):
+    """The file is sound, but no store of ours, or of a later release: nothing for us to put aside."""
 
 
 class StoreTaken(DoorTrouble):
@@ -205,6 +211,10 @@ class Carrier(Protocol):
 # ---------------------------------------------------------------- inbox
 
 
+HOOK_TEXTS, HOOK_REPORTS = "/texts", "/reports"
+"""Our two paths below a web hook's public address: for texts to us, and for what becomes of texts of ours."""
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class HookSettings:
     """A web hook: where one carrier calls us. host, port: where it listens on this machine (port 0: any free one).
@@ -341,6 +351,40 @@ class Batch:
     seen: Sequence[tuple[str, Ms]] = ()  # carrier's ids of inbound texts, and when they were taken in
     people: Sequence[tuple[str, str]] = ()  # (random id, key) of persons first met
     snapshot: Snapshot | None = None
+    erased: Sequence[tuple[int, int]] = ()  # sealed parts to erase: (n of the entry, place among its parts)
+    forgotten: Sequence[str] = ()  # random ids of persons whose keys and waiting texts leave the disk
+    said: Sequence[str] = ()  # notes of the store about itself that stand in the record now: restored, replaced
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class RestoredMark:
+    """The store was laid in place from a backup. backup_at: the last instant recorded in it, 0 when it was empty;
+    backup_n: n of its last entry."""
+
+    backup_at: Ms
+    backup_n: int
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class DamageMark:
+    """The store takes the place of a damaged one. kept_as: that one's name now; problem: in words."""
+
+    kept_as: str
+    problem: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Marks:
+    """What the store notes about itself. restored, replaced: not said in the record yet, None otherwise.
+
+    texts_after: texts sent before this instant (ms UTC) are never acted on. thinned_at: instant at which keeping was
+    last looked after.
+    """
+
+    restored: RestoredMark | None = None
+    replaced: DamageMark | None = None
+    texts_after: Ms | None = None
+    thinned_at: Ms | None = None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -367,6 +411,7 @@ class Loaded:
     known_messages: frozenset[str]
     people: Sequence[tuple[str, str]]
     last_now: Ms | None
+    marks: Marks = Marks()
 
 
 class Store(Protocol):
@@ -377,11 +422,46 @@ class Store(Protocol):
         ...
 
     def has_seen(self, messages: Sequence[str]) -> frozenset[str]:
-        """Which of these inbound texts were taken in before (kept for at least 48 h)."""
+        """Which of these inbound texts were taken in before, ever."""
         ...
 
     def commit(self, batch: Batch) -> None:
         """Put the batch on disk in one transaction, synced. Raises StoreTrouble, and then nothing of it is there."""
+        ...
+
+    def start_afresh(self, problem: str, now: Ms) -> None:
+        """Put the damaged file aside and go on with an empty one, which bears the mark of it. Raises StoreTrouble."""
+        ...
+
+    def survey(self) -> list[HourHeld]:
+        """What is held of readings, by hour. In any thread, beside everything else. Raises StoreTrouble."""
+        ...
+
+    def parts_before(self, before: Ms) -> tuple[int, int]:
+        """(n of the last entry made before this instant, sealed parts up to it that are not erased). In any thread.
+        Raises StoreTrouble."""
+        ...
+
+    def next_group(self, held: HourHeld) -> Repacked | None:
+        """The next readings of an hour, packed; None when nothing is left. In any thread. Raises StoreTrouble."""
+        ...
+
+    def put_packed(self, packed: Repacked) -> bool:
+        """Put packed readings in the place of the loose ones; False when those have changed. Raises StoreTrouble."""
+        ...
+
+    def drop_hour(self, before: Ms) -> bool:
+        """Drop the oldest hour of readings taken before this instant; False when there is none. Raises
+        StoreTrouble."""
+        ...
+
+    def erase_parts(self, after: int, upto: int) -> int | None:
+        """Erase some sealed parts of entries after n `after`, up to n `upto`; where to go on, None at the end.
+        Raises StoreTrouble."""
+        ...
+
+    def note_thinned(self, now: Ms) -> None:
+        """Keeping was looked after. Raises StoreTrouble."""
         ...
 
     def close(self) -> None:

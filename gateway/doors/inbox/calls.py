@@ -11,10 +11,7 @@ from dataclasses import dataclass
 from typing import TypeAlias
 from urllib.parse import parse_qsl
 
-from gateway.doors.faces import DeliveryWord, HookedText, HookSettings
-
-TEXTS, REPORTS = "/texts", "/reports"
-"""Our two paths, below the public address: for texts to us, and for what becomes of texts of ours."""
+from gateway.doors.faces import HOOK_TEXTS, DeliveryWord, HookedText, HookSettings
 
 FORM = "application/x-www-form-urlencoded"
 
@@ -65,7 +62,7 @@ def read_call(call: HookCall, settings: HookSettings, is_signed: SignatureCheck)
         raise CallRefused(ours=("AccountSid", settings.account) in fields)
     if _only(fields, "AccountSid") != settings.account:
         raise CallUseless
-    return _text(fields, settings) if call.path == TEXTS else _word(fields, call.query)
+    return _text(fields, settings) if call.path == HOOK_TEXTS else _word(fields, call.query)
 
 
 def _fields(body: bytes) -> Fields:

@@ -14,10 +14,8 @@ from starlette.responses import Response
 from starlette.routing import Route
 from uvicorn import Config, Server
 
-from gateway.doors.faces import DoorTrouble, HookedText, HookSettings, HookTaker
+from gateway.doors.faces import HOOK_REPORTS, HOOK_TEXTS, DoorTrouble, HookedText, HookSettings, HookTaker
 from gateway.doors.inbox.calls import (
-    REPORTS,
-    TEXTS,
     CallRefused,
     CallUseless,
     HookCall,
@@ -143,10 +141,10 @@ class _Calls:
         return urlsplit(self._settings.public_url).path.rstrip("/")
 
     async def texts(self, request: Request) -> Response:
-        return await self._taken(request, TEXTS)
+        return await self._taken(request, HOOK_TEXTS)
 
     async def reports(self, request: Request) -> Response:
-        return await self._taken(request, REPORTS)
+        return await self._taken(request, HOOK_REPORTS)
 
     async def _taken(self, request: Request, path: str) -> Response:
         try:
@@ -198,7 +196,7 @@ def _application(calls: _Calls) -> Starlette:
     routes = [
         Route(prefix + path, endpoint, methods=["POST"])
         for prefix in dict.fromkeys(("", calls.path_below))
-        for path, endpoint in ((TEXTS, calls.texts), (REPORTS, calls.reports))
+        for path, endpoint in ((HOOK_TEXTS, calls.texts), (HOOK_REPORTS, calls.reports))
     ]
     application = Starlette(routes=routes, exception_handlers={HTTPException: _nothing_here})
     application.router.redirect_slashes = False

@@ -1,15 +1,27 @@
 """The store as the service uses it: one connection, one thread at a time, every batch in one transaction."""
 
-from collections.abc import Sequence
+import sqlite3
+from collections.abc import Callable, Sequence
 from contextlib import suppress
 from pathlib import Path
+from typing import TypeVar
+
+from sqlalchemy import Connection
 
 from gateway.doors.faces import Batch, Loaded, StoreTrouble, StoreUnreadable
-from gateway.doors.store import loading
+from gateway.doors.store import loading, thinning
+from gateway.doors.store.aside import put_aside
+from gateway.doors.store.end_check import check_end
 from gateway.doors.store.intake import first_and_last_now, write_batch
+from gateway.doors.store.marks import put_replaced, put_thinned
 from gateway.doors.store.migrations import NotOurs, bring_up
-from gateway.doors.store.opening import BUSY_TIMEOUT, Hold, Opened, open_writing
-from gateway.doors.store.trouble import FROM_SQLITE, as_trouble, told, unreadable
+from gateway.doors.store.opening import BUSY_TIMEOUT, Hold, Opened, open_reading, open_writing
+from gateway.doors.store.trouble import FROM_SQLITE, as_trouble, of_others, told
+from gateway.history.repacking import Repacked
+from gateway.history.retention import HourHeld
+from gateway.vocabulary.moments import Ms
+
+T = TypeVar("T")
 
 
 class SqliteStore:
@@ -19,17 +31,21 @@ class SqliteStore:
         self._path, self._hold = path, hold
         self._opened: Opened | None = None
         try:
-            core = self._connection().core
-            with told(path):
+            self._begin()
+        except BaseException:
+            self.close()
+            raise
+
+    def _begin(self) -> None:
+        core = self._connection().core
+        try:
+            with told(self._path):
                 bring_up(core)
                 self._n = loading.last_entry(core)[0]
                 self._now = loading.last_moment(core)
         except NotOurs as error:
-            self.close()
-            raise unreadable(path, str(error), "Name another file, or use the release that wrote it") from None
-        except BaseException:
-            self.close()
-            raise
+            raise of_others(self._path, str(error), "Name another file, or use the release that wrote it") from None
+        check_end(core, self._path)
 
     def load(self, state_version: str) -> Loaded:
         """What the last run left. entries and readings are fetched while they are gone through, and end where the
@@ -39,7 +55,7 @@ class SqliteStore:
             return loading.left_by_last_run(core, path, state_version, n=self._n, now=self._now)
 
     def has_seen(self, messages: Sequence[str]) -> frozenset[str]:
-        """Which of these inbound texts were taken in before (kept for at least 48 h). Raises StoreTrouble."""
+        """Which of these inbound texts were taken in before, ever. Raises StoreTrouble."""
         with told(self._path):
             return loading.seen_among(self._connection().core, messages)
 
@@ -50,28 +66,100 @@ class SqliteStore:
         """
         self._must_follow(batch)
         first, last = first_and_last_now(batch) or (self._now or 0, self._now or 0)
-        try:
-            driver = self._connection().driver
-            driver.execute("BEGIN IMMEDIATE")
-            write_batch(driver, batch, first, last)
-            driver.execute("COMMIT")
-        except (*FROM_SQLITE, StoreUnreadable) as error:
-            self._undo()
-            found = error if isinstance(error, StoreUnreadable) else as_trouble(self._path, error)
-            raise StoreTrouble(where=found.where, problem=found.problem, remedy=found.remedy) from error
-        except BaseException:
-            self._undo()
-            raise
+        self._do(lambda driver: write_batch(driver, batch, first, last))
+        if batch.erased or batch.forgotten:
+            self._empty_journal()
         if batch.written:
             self._n = batch.written[-1].entry.n
         self._now = last if self._now is None else max(self._now, last)
 
+    def start_afresh(self, problem: str, now: Ms) -> None:
+        """Put the damaged file aside under a name with the instant (ms UTC), and go on with an empty one in its place,
+        which bears the mark of it. Raises StoreTrouble."""
+        self._close_file()
+        aside = put_aside(self._path, "damaged", now)
+        self._begin()
+        self.bear_mark(aside.name, problem)
+
+    def bear_mark(self, kept_as: str, problem: str) -> None:
+        """This store takes the place of a damaged one, kept under that name. Raises StoreTrouble."""
+        self._do(lambda driver: put_replaced(driver, kept_as=kept_as, problem=problem))
+
+    def survey(self) -> list[HourHeld]:
+        """What is held of readings, by hour. In any thread, beside everything else. Raises StoreTrouble."""
+        return self._beside(thinning.survey)
+
+    def parts_before(self, before: Ms) -> tuple[int, int]:
+        """(n of the last entry made before this instant, sealed parts up to it that are not erased). In any thread.
+        Raises StoreTrouble."""
+        return self._beside(lambda core: thinning.parts_before(core, before))
+
+    def next_group(self, held: HourHeld) -> Repacked | None:
+        """The next readings of an hour, packed; None when nothing is left. In any thread. Raises StoreTrouble."""
+        return self._beside(lambda core: thinning.next_group(core, held))
+
+    def put_packed(self, packed: Repacked) -> bool:
+        """Put packed readings in the place of the loose ones; False when those have changed. Raises StoreTrouble."""
+        return self._do(lambda driver: thinning.put_packed(driver, packed))
+
+    def drop_hour(self, before: Ms) -> bool:
+        """Drop the oldest hour of readings taken before this instant; False when there is none. Raises
+        StoreTrouble."""
+        return self._do(lambda driver: thinning.drop_hour(driver, before))
+
+    def erase_parts(self, after: int, upto: int) -> int | None:
+        """Erase some sealed parts of entries after n `after`, up to n `upto`; where to go on, None at the end.
+        Raises StoreTrouble."""
+        return self._do(lambda driver: thinning.erase_parts(driver, after, upto))
+
+    def note_thinned(self, now: Ms) -> None:
+        """Keeping was looked after. Raises StoreTrouble."""
+        self._do(lambda driver: put_thinned(driver, now))
+
     def close(self) -> None:
         """Close the file and let another service have it."""
+        self._close_file()
+        self._hold.give_back()
+
+    def _close_file(self) -> None:
         if self._opened is not None:
             self._opened.close()
             self._opened = None
-        self._hold.give_back()
+
+    def _do(self, work: Callable[[sqlite3.Connection], T]) -> T:
+        """One transaction, synced: all of it or nothing. Raises StoreTrouble."""
+        try:
+            driver = self._connection().driver
+            driver.execute("BEGIN IMMEDIATE")
+            done = work(driver)
+            driver.execute("COMMIT")
+        except (*FROM_SQLITE, StoreUnreadable) as error:
+            self._undo()
+            raise self._trouble(error) from error
+        except BaseException:
+            self._undo()
+            raise
+        return done
+
+    def _beside(self, look: Callable[[Connection], T]) -> T:
+        """Look at the store by a connection of its own. Raises StoreTrouble."""
+        try:
+            opened = open_reading(self._path)
+            try:
+                return look(opened.core)
+            finally:
+                opened.close()
+        except (*FROM_SQLITE, StoreUnreadable) as error:
+            raise self._trouble(error) from error
+
+    def _trouble(self, error: Exception) -> StoreTrouble:
+        found = error if isinstance(error, StoreUnreadable) else as_trouble(self._path, error)
+        return StoreTrouble(where=found.where, problem=found.problem, remedy=found.remedy)
+
+    def _empty_journal(self) -> None:
+        """What was erased must not stand in the journal either. A reader in the way puts that off to the next time."""
+        with suppress(*FROM_SQLITE):
+            self._connection().driver.execute("PRAGMA wal_checkpoint(TRUNCATE)").fetchall()
 
     def _connection(self) -> Opened:
         if self._opened is None:
@@ -107,6 +195,22 @@ class SqliteStore:
                 self._opened = None
                 with suppress(*FROM_SQLITE):
                     opened.close()
+
+
+def open_afresh(path: Path, problem: str, now: Ms) -> SqliteStore:
+    """Put a damaged store aside, with the instant (ms UTC) in its name, and open an empty one in its place.
+
+    Raises StoreTaken, StoreTrouble.
+    """
+    hold = Hold(path)
+    try:
+        aside = put_aside(path, "damaged", now)
+    except BaseException:
+        hold.give_back()
+        raise
+    store = SqliteStore(path, hold)
+    store.bear_mark(aside.name, problem)
+    return store
 
 
 def open_store(path: Path) -> SqliteStore:
