@@ -19,9 +19,10 @@ MEGABYTE = 1_000_000
 @dataclass(frozen=True, slots=True, kw_only=True)
 class HourHeld:
     """The readings of all boats in one UTC hour. hour: instant of its beginning. size: bytes. loose: blocks that are
-    not packed yet."""
+    not packed yet. first: number of its first block."""
 
     hour: Ms
+    first: int
     readings: int
     size: int
     loose: int
@@ -80,10 +81,11 @@ def sealed_due(now: Ms, rules: Keeping) -> Ms:
     raise ValueError(f"no day of month {month + 1} in {year} for the {today.day}th")
 
 
-def to_pack(held: Sequence[HourHeld], now: Ms) -> list[Ms]:
+def to_pack(held: Sequence[HourHeld], now: Ms) -> list[HourHeld]:
     """Hours that are over and hold blocks not packed yet, oldest first. The last two wait: their readings may still
     be on the way to the disk (our choice)."""
-    return sorted(hour.hour for hour in held if hour.loose and hour.hour + 2 * HOUR <= now - now % HOUR)
+    over = now - now % HOUR - 2 * HOUR
+    return sorted((hour for hour in held if hour.loose and hour.hour <= over), key=lambda each: each.hour)
 
 
 def bytes_a_reading(held: Sequence[HourHeld], *, packed: bool) -> float | None:

@@ -1,6 +1,6 @@
 """The durable store: one SQLite file, through SQLAlchemy Core and, where readings come in, its raw driver."""
 
 from gateway.doors.store.reading import StoreReader, open_reader
-from gateway.doors.store.writing import SqliteStore, open_store
+from gateway.doors.store.writing import SqliteStore, open_afresh, open_store
 
-__all__ = ["SqliteStore", "StoreReader", "open_reader", "open_store"]
+__all__ = ["SqliteStore", "StoreReader", "open_afresh", "open_reader", "open_store"]

@@ -8,7 +8,8 @@ from typing import Any
 
 from sqlalchemy import ColumnClause, Connection, Row, func, literal_column, select
 
-from gateway.doors.faces import Loaded, OpenText, ReadingRow, Snapshot
+from gateway.doors.faces import Loaded, Marks, OpenText, ReadingRow, Snapshot
+from gateway.doors.store.marks import marks_of
 from gateway.doors.store.schema import (
     ENTRIES,
     PEOPLE,
@@ -20,6 +21,7 @@ from gateway.doors.store.schema import (
     WAITING_COMMANDS,
     WAITING_TEXTS,
 )
+from gateway.doors.store.thinning import unpacked_row
 from gateway.doors.store.trouble import told, unreadable
 from gateway.logbook.blocks import checksum, places_of
 from gateway.logbook.canonical import NotPlain
@@ -126,10 +128,11 @@ class KeptReadings:
 
     def _rows(self, block: Row[Any]) -> Iterator[tuple[int, ReadingRow]]:
         try:
-            if checksum(block.id, block.batch, block.places, block.lines) != block.checksum:
+            places, packed = unpacked_row(block)
+            if checksum(block.id, block.batch, places, packed) != block.checksum:
                 raise NotPlain("its checksum does not fit")
-            lines = block.lines.split(b"\n")
-            for place, data in zip(places_of(block.places, len(lines)), lines, strict=True):
+            lines = packed.split(b"\n")
+            for place, data in zip(places_of(places, len(lines)), lines, strict=True):
                 happening, now, reading = read_line(data)
                 yield place, ReadingRow(happening=happening, now=now, reading=reading)
         except NotPlain as error:
@@ -152,7 +155,15 @@ def left_by_last_run(core: Connection, path: Path, state_version: str, *, n: int
         known_messages=known_messages(core, (now or 0) - KNOWN_FOR),
         people=people(core),
         last_now=now,
+        marks=_marks(core, path),
     )
+
+
+def _marks(core: Connection, path: Path) -> Marks:
+    try:
+        return marks_of(core)
+    except (ValueError, TypeError, KeyError, AttributeError) as error:
+        raise unreadable(path, f"its notes about itself are damaged ({error})") from None
 
 
 def newest_snapshot(core: Connection, state_version: str) -> Snapshot | None:
@@ -182,7 +193,7 @@ def last_moment(core: Connection) -> Ms | None:
     newest = select(func.max(blocks.batch)).scalar_subquery()
     moments = [
         last_entry(core)[1],
-        core.execute(select(func.max(blocks.last_now)).where(blocks.batch == newest)).scalar(),
+        core.execute(select(func.max(blocks.last_now)).where(blocks.id >= newest)).scalar(),
     ]
     for column in (
         SEEN_TEXTS.c.taken_at,

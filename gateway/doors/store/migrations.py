@@ -63,6 +63,14 @@ STEPS: tuple[Migration, ...] = (
                 STRICT""",
         ),
     ),
+    Migration(
+        2,
+        "readings packed by the hour, and notes of the store about itself",
+        (
+            "ALTER TABLE reading_blocks ADD COLUMN form INTEGER NOT NULL DEFAULT 0",
+            "CREATE TABLE marks (name TEXT PRIMARY KEY NOT NULL, value TEXT NOT NULL) STRICT, WITHOUT ROWID",
+        ),
+    ),
 )
 
 KNOWN = STEPS[-1].number

@@ -7,7 +7,7 @@ from collections.abc import Iterator
 from pathlib import Path
 from typing import Any, TypeVar
 
-from sqlalchemy import Select, select, text
+from sqlalchemy import Row, Select, select, text
 
 from gateway.doors.faces import Loaded, ReadingRow
 from gateway.doors.store.loading import (
@@ -22,11 +22,14 @@ from gateway.doors.store.loading import (
 from gateway.doors.store.migrations import KNOWN, NotOurs, standing
 from gateway.doors.store.opening import open_reading
 from gateway.doors.store.schema import CHAIN_HEADS, ENTRIES, READING_BLOCKS, SEALED_PARTS
-from gateway.doors.store.trouble import FROM_SQLITE, as_trouble, told, unreadable
+from gateway.doors.store.thinning import LOOSE, survey, unpacked_row
+from gateway.doors.store.trouble import FROM_SQLITE, as_trouble, of_others, told, unreadable
+from gateway.history.retention import HourHeld
+from gateway.logbook.canonical import NotPlain
 from gateway.logbook.stored import CannotRead, StoredBlock, StoredEntry, StoredHead, StoredPart
 from gateway.vocabulary.entries import Written
 
-_Row = TypeVar("_Row", StoredEntry, StoredPart, StoredHead, StoredBlock)
+_Row = TypeVar("_Row", StoredEntry, StoredPart, StoredHead)
 
 
 class StoreReader:
@@ -42,7 +45,7 @@ class StoreReader:
                 number = standing(self._core)  # the first look fixes the moment
         except NotOurs as error:
             self.close()
-            raise unreadable(path, str(error), "Name the store's file, or use the release that wrote it") from None
+            raise of_others(path, str(error), "Name the store's file, or use the release that wrote it") from None
         except BaseException:
             self.close()
             raise
@@ -94,8 +97,19 @@ class StoreReader:
         return self._rows(StoredHead, select(CHAIN_HEADS).order_by(CHAIN_HEADS.c.chain))
 
     def blocks(self) -> Iterator[StoredBlock]:
-        """All blocks of readings in the order of writing, as they stand. Raises CannotRead."""
-        return self._rows(StoredBlock, select(READING_BLOCKS).order_by(READING_BLOCKS.c.id))
+        """All blocks of readings in the order of writing, unpacked; lines None where that fails. Raises CannotRead."""
+        try:
+            for row in self._core.execute(
+                select(READING_BLOCKS).order_by(READING_BLOCKS.c.id), execution_options={"yield_per": PAGE}
+            ):
+                yield _block(row)
+        except FROM_SQLITE as error:
+            raise CannotRead(str(as_trouble(self._path, error))) from error
+
+    def survey(self) -> list[HourHeld]:
+        """What is held of readings, by hour. Raises StoreUnreadable, StoreTrouble."""
+        with told(self._path):
+            return survey(self._core)
 
     def _rows(self, kind: type[_Row], wanted: Select[Any]) -> Iterator[_Row]:
         try:
@@ -105,6 +119,17 @@ class StoreReader:
                 yield kind(**dict(zip(names, row, strict=True)))
         except FROM_SQLITE as error:
             raise CannotRead(str(as_trouble(self._path, error))) from error
+
+
+def _block(row: Row[Any]) -> StoredBlock:
+    fields = row._asdict()
+    form = fields.pop("form")
+    if form != LOOSE:
+        try:
+            fields["places"], fields["lines"] = unpacked_row(row)
+        except (NotPlain, TypeError):
+            fields["places"] = fields["lines"] = None
+    return StoredBlock(**fields)
 
 
 def open_reader(path: Path) -> StoreReader:

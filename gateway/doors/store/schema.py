@@ -59,8 +59,12 @@ READING_BLOCKS = Table(
     Column("places", LargeBinary, nullable=True),
     Column("lines", LargeBinary, nullable=False),
     _number("checksum"),
+    Column("form", Integer, nullable=False, server_default="0"),
 )
-"""Readings, a block per commit and boat. batch: id of the first block of the same commit."""
+"""Readings, a block per commit, hour and boat. batch: id of the first block of the same commit.
+
+form: 0 as the commit left it; 1 packed by the hour (`gateway.history.packing`), when a whole group of commits counts
+as one. checksum is over places and lines as they were before packing."""
 
 WAITING_TEXTS = Table(
     "waiting_texts",
@@ -103,6 +107,9 @@ SEEN_TEXTS = Table("seen_texts", METADATA, _text("message", key=True), _number("
 
 PEOPLE = Table("people", METADATA, _number("place", key=True), _text("id"), _text("key"))
 """Random ids given to persons at first load, and their keys in the installation's files."""
+
+MARKS = Table("marks", METADATA, _text("name", key=True), _text("value"))
+"""What the store notes about itself, as JSON (`gateway.doors.store.marks`)."""
 
 SNAPSHOTS = Table(
     "snapshots",

@@ -8,7 +8,7 @@ from pathlib import Path
 
 from sqlalchemy.exc import DBAPIError, SQLAlchemyError
 
-from gateway.doors.faces import StoreTrouble, StoreUnreadable
+from gateway.doors.faces import StoreOfOthers, StoreTrouble, StoreUnreadable
 
 SOUND = "Bring back a copy of the store, or move this file away and start again with a new one; keep the damaged file"
 
@@ -58,5 +58,10 @@ def told(path: Path) -> Iterator[None]:
 
 
 def unreadable(path: Path, problem: str, remedy: str = SOUND) -> StoreUnreadable:
-    """Damage that SQLite did not see, or a file that is not ours."""
+    """Damage that SQLite did not see, or a file that is not there."""
     return StoreUnreadable(where=f"store {path}", problem=problem, remedy=remedy)
+
+
+def of_others(path: Path, problem: str, remedy: str) -> StoreOfOthers:
+    """A file that is sound, but not ours to read."""
+    return StoreOfOthers(where=f"store {path}", problem=problem, remedy=remedy)
