@@ -44,6 +44,22 @@ class BrokerTable(Strict):
     session_expiry: Annotated[Length, between(MINUTE, 30 * DAY, "7 days outlast a weekend")] = 7 * DAY
 
 
+class HookTable(Strict):
+    """[carrier.NAME.hook]: the carrier calls us. listen: where, on this machine. public_url: the address that the
+    carrier is given, up to /texts; its calls are signed for that."""
+
+    listen: Text = Field(examples=['"127.0.0.1:8080"'])
+    public_url: Text = Field(examples=['"https://texts.example.org"'])
+
+
+class PollTable(Strict):
+    """[carrier.NAME.poll]: how often the carrier is asked for texts. idle: when nothing is waited for. fast: for 15 min
+    after an alarm text, and while a code is open or a command is under way; a command may be 5 min old at most."""
+
+    idle: Annotated[Length, between(5 * SECOND, 30 * MINUTE, "2 min spares a metered link")] | None = None
+    fast: Annotated[Length, between(5 * SECOND, 2 * MINUTE, "15 s finds an answer to an alarm in time")] | None = None
+
+
 class CarrierTable(Strict):
     """[carrier.NAME]. sender: our own number."""
 
@@ -52,6 +68,8 @@ class CarrierTable(Strict):
     token_from: SecretTable = Field(examples=['{ variable = "HEAVINGLINE_CARRIER_TOKEN" }'])
     base_url: Text | None = None
     unusual_number: bool = False
+    hook: HookTable | None = None
+    poll: PollTable = PollTable()
 
 
 class PacingTable(Strict):

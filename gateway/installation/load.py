@@ -12,6 +12,7 @@ from gateway.installation.covering import called
 from gateway.installation.findings import Findings
 from gateway.installation.folder import Folder, fingerprint, read_folder
 from gateway.installation.gateway_file import GatewayFile
+from gateway.installation.hooks import HookPlan, PollPlan, hooks, polls
 from gateway.installation.links import BrokerPlan, CarrierPlan, brokers, carriers
 from gateway.installation.mistakes import InstallationRefused
 from gateway.installation.people import build_people, home_country
@@ -34,7 +35,8 @@ class Installation:
     topics: to subscribe to, by broker's name. warnings: what deserves a second look. files: names and fingerprinted
     bytes' places below the folder. standards: by boat, the standard it is built on. left_out: by boat, the ids that
     its files drop from the standard. places: file and line by kind ("alarm", "equipment") and id. no_gas_aboard: by
-    boat, why no detector of gas is asked for, "" when one is.
+    boat, why no detector of gas is asked for, "" when one is. hooks: where carriers call us. polls: how often each
+    carrier is polled, by its name.
     """
 
     bundle: Bundle
@@ -48,6 +50,8 @@ class Installation:
     left_out: Mapping[str, tuple[str, ...]]
     places: Mapping[tuple[str, str], str]
     no_gas_aboard: Mapping[str, str]
+    hooks: tuple[HookPlan, ...]
+    polls: Mapping[str, PollPlan]
 
 
 def topics(installation: Installation) -> Mapping[str, tuple[str, ...]]:
@@ -73,6 +77,8 @@ def load(
     home = home_country(*crew, findings) if crew else None
     broker_plans = brokers(*links, folder, environ, findings) if links else ()
     carrier_plans = carriers(*links, folder, environ, home, findings) if links else ()
+    hook_plans = hooks(*links, carrier_plans, findings) if links else ()
+    poll_plans = polls(*links, findings) if links else {}
     named = Ashore(
         brokers=frozenset(links[0].broker) if links else None,
         carriers=frozenset(links[0].carrier) if links else None,
@@ -118,6 +124,8 @@ def load(
         left_out={boat.boat.key: _left_out(boat) for boat in fleet},
         places={place: where for boat in fleet for place, where in _places(boat)},
         no_gas_aboard={boat.boat.key: str(boat.file.values.get("no_gas_aboard", "")) for boat in fleet},
+        hooks=hook_plans,
+        polls=poll_plans,
     )
 
 

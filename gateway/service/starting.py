@@ -5,11 +5,22 @@ from dataclasses import asdict, dataclass
 from pathlib import Path
 
 from gateway.doors.bus import MqttBus
-from gateway.doors.carrier import TwilioCarrier
-from gateway.doors.faces import BrokerSettings, Bus, CarrierSettings, Clock, Store
+from gateway.doors.carrier import TwilioCarrier, signature_check
+from gateway.doors.faces import (
+    HOOK_REPORTS,
+    BrokerSettings,
+    Bus,
+    CarrierSettings,
+    Clock,
+    DoorTrouble,
+    HookSettings,
+    Inbox,
+    Store,
+)
 from gateway.doors.store import open_store
 from gateway.installation.load import Installation, load
 from gateway.requests.settings import Sort
+from gateway.service.pace import pace_of
 from gateway.service.running import Doors, Habits, Service
 from gateway.vocabulary.happenings import Happening
 
@@ -61,7 +72,10 @@ def doors_of(
     """The real doors for an installation. wrapped: what is to stand round each bus (the demo holds messages back)."""
     plan = opened.installation
     buses = {b.name: wrapped(MqttBus(BrokerSettings(**asdict(b)), woken)) for b in plan.brokers}
-    carriers = {c.name: TwilioCarrier(CarrierSettings(**asdict(c))) for c in plan.carriers}
+    reports = {hook.name: hook.public_url + HOOK_REPORTS for hook in plan.hooks}
+    carriers = {
+        c.name: TwilioCarrier(CarrierSettings(**asdict(c), reports_to=reports.get(c.name))) for c in plan.carriers
+    }
     return Doors(
         store=opened.store,
         clock=clock,
@@ -71,7 +85,23 @@ def doors_of(
         topics=plan.topics,
         client_ids={b.name: b.client_id for b in plan.brokers},
         new_people=opened.new_people,
+        paces={name: pace_of(poll.idle, poll.fast, hook=name in reports) for name, poll in plan.polls.items()},
+        inboxes=_inboxes(plan) if plan.hooks else {},
     )
+
+
+def _inboxes(plan: Installation) -> dict[str, Inbox]:
+    """The web hooks. Raises DoorTrouble when the libraries for them are not installed."""
+    try:
+        from gateway.doors.inbox import WebHook  # noqa: PLC0415  # 0.1 s and some MiB that most installations save
+    except ImportError as missing:
+        raise DoorTrouble(
+            where="web hook",
+            problem=f"the library {missing.name} is not installed",
+            remedy="Run: pip install 'heavingline[hook]'; or take [carrier.NAME.hook] out of gateway.toml",
+        ) from None
+    tokens = {carrier.name: carrier.token for carrier in plan.carriers}
+    return {hook.name: WebHook(HookSettings(**asdict(hook)), signature_check(tokens[hook.name])) for hook in plan.hooks}
 
 
 class Woken:
