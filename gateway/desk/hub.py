@@ -74,7 +74,8 @@ class Desk:
         there this desk must be thrown away and rebuilt from the store. A happening that leaves neither entry nor
         reading (a topic that is known to be nobody's) has not been: its number is given to the next one.
 
-        A start and a new installation come before what fell due: it must be judged by what holds from then on.
+        A start and a new installation come before what fell due, which must be judged by what holds from then on. All
+        of these but the start leave it to the next happening: a start may follow, else the desk is woken at once.
         """
         if now <= self.state.now:
             raise ValueError(f"time must move on: {now} after {self.state.now}")
@@ -87,7 +88,7 @@ class Desk:
             rec.now = now
         self.state.now = now
         self._handle(rec, happening)
-        if not isinstance(happening, InstallationCame):  # a start may follow; else what is due wakes the desk at once
+        if not isinstance(happening, BEFORE_ALL) or isinstance(happening, Started):
             self._fall_due(rec)
         turn = rec.turn()
         if not turn.readings and not turn.entries:

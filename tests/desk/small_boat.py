@@ -33,7 +33,7 @@ from gateway.vocabulary.moments import MINUTE, SECOND, Ms, from_rfc3339
 from gateway.vocabulary.orders import SendText
 from gateway.vocabulary.priority import Priority
 from gateway.vocabulary.readings import Grade, Reading
-from grammar.meanings import Condition
+from grammar.meanings import Condition, IsContact, NoNews
 
 BOAT = "grey-wagtail"
 BEGAN = from_rfc3339("2026-03-01T03:00:00Z")
@@ -71,6 +71,8 @@ def signal(key: str, carries: Carries = Carries.CONTACT, **more: object) -> Sign
     )
 
 
+WATER_DELAY, WATER_GONE = 15 * SECOND, 60 * SECOND
+
 SIGNALS = {
     one.id: one
     for one in (
@@ -93,6 +95,25 @@ def point(key: str, when: Condition, clears: Condition | None = None, **more: ob
     """An alarm point on the usual list; a warning unless said otherwise."""
     given: dict[str, object] = {"priority": Priority.ALARM, "callout": "list", "name": key.title(), **more}
     return Point(id=f"{BOAT}/{key}", boat=BOAT, key=key, when=when, clears=clears, **given)  # type: ignore[arg-type]
+
+
+WATER = point(
+    "water",
+    when=IsContact(signal="water", wanted=True, lasting=WATER_DELAY),
+    clears=IsContact(signal="water", wanted=False, lasting=WATER_GONE),
+    priority=Priority.EMERGENCY,
+    latching=True,
+)
+"""Bilge high water as in the starter: on 15 s, off 60 s, latched."""
+
+SHORE = point(
+    "shore",
+    when=IsContact(signal="shore", wanted=False, lasting=5 * MINUTE),
+    clears=IsContact(signal="shore", wanted=True, lasting=MINUTE),
+    priority=Priority.WARNING,
+)
+
+SILENT = point("silent", when=NoNews(signal=None, lasting=10 * MINUTE), priority=Priority.WARNING)
 
 
 @dataclass
@@ -199,14 +220,17 @@ def reading(key: str, text: str, *, own_time: Ms | None = None, retained: bool =
 
 
 def bundle_of(*points: Point, callouts: Sequence[CallOutList] = (LIST,), **more: object) -> Bundle:
-    """The starter's people and speech with these points on the small boat's signals, and nothing to switch."""
+    """The starter's people and speech with these points on the small boat's signals; nothing to switch unless given."""
+    whole = starter_bundle()
+    people = {key: replace(whole.people[key], boats=(BOAT,)) for key in (INES, TOBIAS, RUTH, MARINA)}
     return replace(
-        starter_bundle(),
+        whole,
+        boats={BOAT: whole.boats[BOAT]},
+        people=people,
         signals=SIGNALS,
         points={one.id: one for one in points},
         callouts={one.key: one for one in callouts},
-        equipment={},
-        **more,  # type: ignore[arg-type]
+        **{"equipment": {}, **more},  # type: ignore[arg-type]
     )
 
 
