@@ -1,0 +1,89 @@
+"""How long until a battery reaches its low limit at the present load (handbook 4.3, our rules).
+
+t = C (SoC - limit) / 100 / I_eff, with I_eff as the battery feels the load (`endurance.counted_load_a`). The load is
+the mean of the last quarter of an hour, so that a water pump that just started does not halve the night.
+"""
+
+from collections.abc import Sequence
+from math import isfinite
+
+from gateway.reckoning.answers import Answer, NoEnd, NotReckoned, Reckoned, hours
+from gateway.reckoning.asking import Quantity, Result, Sum, out_of_range
+from gateway.reckoning.charge import CAPACITY_AH
+from gateway.reckoning.endurance import PEUKERT_K, RATED_H, counted_load_a
+from gateway.reckoning.lines import Sample
+from gateway.reckoning.rounding import figures
+from gateway.vocabulary.moments import MINUTE, Ms
+
+NO_LOAD_A = 0.5
+"""Up to this a load counts as none (handbook 4.3)."""
+MEAN_OVER: Ms = 15 * MINUTE
+"""Handbook 4.3."""
+LEAST_COVER: Ms = 10 * MINUTE
+"""The readings must account for so much of the quarter of an hour (our choice: two thirds)."""
+
+CHARGE_PERCENT = Quantity(key="charge_percent", unit="%", words="the state of charge", lowest=0, highest=100)
+LIMIT_PERCENT = Quantity(key="limit_percent", unit="%", words="the low limit", lowest=0, highest=100, usual=50)
+PRESENT_A = Quantity(
+    key="load_a", unit="A", words="the present load (minus when charging)", lowest=-10_000, highest=10_000
+)
+
+
+def time_to_limit_h(
+    *,
+    capacity_ah: float,
+    rated_h: float,
+    peukert_k: float,
+    charge_percent: float,
+    limit_percent: float,
+    load_a: float,
+) -> Answer:
+    """Hours until the limit. capacity_ah at rated_h (h); charge_percent, limit_percent: 0 to 100; load_a: A, minus
+    when charging. No end at 0.5 A or less. Refused when the limit is reached already. Source: handbook 4.3."""
+    if wrong := out_of_range(
+        (CAPACITY_AH, capacity_ah),
+        (RATED_H, rated_h),
+        (PEUKERT_K, peukert_k),
+        (CHARGE_PERCENT, charge_percent),
+        (LIMIT_PERCENT, limit_percent),
+        (PRESENT_A, load_a),
+    ):
+        return wrong
+    if charge_percent <= limit_percent:
+        return NotReckoned("already at or below the limit")
+    if load_a <= NO_LOAD_A:
+        return NoEnd("no limit ahead")
+    counted = counted_load_a(load_a=load_a, capacity_ah=capacity_ah, rated_h=rated_h, peukert_k=peukert_k)
+    return hours(capacity_ah * (charge_percent - limit_percent) / 100 / counted)
+
+
+def mean_of_last_quarter(samples: Sequence[Sample], *, now: Ms, unit: str, longest_hold: Ms) -> Answer:
+    """The mean over the 15 min before `now`, each value weighted by how long it stood.
+
+    samples: oldest first, in `unit`. A value stands until the next one, the last until now, and never longer than
+    `longest_hold` (ms: the signal's stale time), so that nobody's silence is taken for a steady load. Refused when
+    the values account for less than 10 of the 15 min, or one is none. Source: handbook 4.3.
+    """
+    begin = now - MEAN_OVER
+    covered, weighed = 0, 0.0
+    for place, sample in enumerate(samples):
+        until = samples[place + 1].at if place + 1 < len(samples) else now
+        stood = min(until, sample.at + longest_hold, now) - max(sample.at, begin)
+        if stood > 0:
+            covered += stood
+            weighed += stood * sample.value
+    if covered < LEAST_COVER or not isfinite(weighed):
+        return NotReckoned(f"values for only {covered // MINUTE} of the last {MEAN_OVER // MINUTE} min")
+    mean = weighed / covered
+    return Reckoned(value=mean, shown=figures(mean, 2), unit=unit)
+
+
+LIMIT_AHEAD = Sum(
+    name="limit-ahead",
+    asks="How long until the battery is down to a limit at the present load?",
+    takes=(CAPACITY_AH, RATED_H, PEUKERT_K, CHARGE_PERCENT, LIMIT_PERCENT, PRESENT_A),
+    reckon=lambda **given: (Result("Down to the limit", time_to_limit_h(**given)),),
+    formula="t = C (SoC - limit) / 100 / I_eff, I_eff = max(I, I (I H / C)^(k - 1))",
+    source="handbook 4.3, our rules over Peukert's formula (handbook 4.2)",
+    caution="Holds while the load stays as it is: a refrigerator in the sun or a bilge pump shortens it.",
+)
