@@ -118,6 +118,39 @@ def read_command(folder: Path, text: str | None, who: str | None, file: BinaryIO
     raise SystemExit(read_text(folder, who, text, as_json=as_json))
 
 
+class _Sums(click.Group):
+    """One command a sum, in the handbook's order, made when one is asked for."""
+
+    def list_commands(self, _context: click.Context) -> list[str]:
+        from gateway.cli.reckoning import sum_commands
+
+        self.commands.update(sum_commands())
+        return list(self.commands)
+
+    def get_command(self, context: click.Context, name: str) -> click.Command | None:
+        self.list_commands(context)
+        return super().get_command(context, name)
+
+
+@heavingline.group(cls=_Sums, invoke_without_command=True, subcommand_metavar="SUM [--INPUT NUMBER]...")
+@click.option("--list", "listed", is_flag=True, help="Shows every sum and the question it answers.")
+@click.option("--json", "as_json", is_flag=True, help="With --list, for programs: one JSON list.")
+@click.pass_context
+def reckon(context: click.Context, listed: bool, as_json: bool) -> None:
+    """Does one of the sums behind the texts: batteries, bilge, tanks, cold, drift, cable. Needs no installation.
+
+    Each says its formula, where that comes from, and what to beware of. `reckon SUM --help` names its inputs. Ends with
+    1 when there is no answer (the reason is said), with 2 when an input is missing or out of its range.
+    """
+    if context.invoked_subcommand is not None:
+        return
+    if not listed:
+        raise click.UsageError("Name a sum, or --list to see them all.")
+    from gateway.cli.reckoning import list_sums
+
+    raise SystemExit(list_sums(as_json=as_json))
+
+
 @heavingline.group()
 def logbook() -> None:
     """Reads the record of the installation in FOLDER. Changes nothing."""
