@@ -99,7 +99,7 @@ def _check(
                     whole,
                     (*here, "tell", place),
                     f'nobody has the key "{key}" in people.toml',
-                    did_you_mean(key, people),
+                    did_you_mean(key, (*people, *ROLES)),
                 )
     if table.steps and table.steps[0].after > 0:
         findings.warn(whole, path, f"nobody is told before {spelt(table.steps[0].after)} have passed")

@@ -34,18 +34,18 @@ def check_detectors(
             if senses is Senses.GAS and file.no_gas_aboard:
                 continue
             if senses not in sensed:
-                excuse = ', or write no_gas_aboard = "name: reason" in boat.toml' if senses is Senses.GAS else ""
+                excuse = ', or write no_gas_aboard = "name: reason" in her boat.toml' if senses is Senses.GAS else ""
                 findings.mistake(
                     tables,
                     ("equipment", key),
-                    f"may not be started from afar: no signal senses {senses.value}",
+                    f"may not be started from afar on {file.name}: no signal senses {senses.value}",
                     f'fit a detector and mark its signal with senses = "{senses.value}"{excuse}',
                 )
             elif concerns not in told:
                 findings.mistake(
                     tables,
                     ("equipment", key),
-                    f"may not be started from afar: no alarm concerns {concerns.value}",
+                    f"may not be started from afar on {file.name}: no alarm concerns {concerns.value}",
                     f'write an alarm on the detector with concerns = "{concerns.value}"',
                 )
         if Senses.PERSON not in sensed:
