@@ -57,7 +57,6 @@ class Hooking:
         self._closing = asyncio.Event()
         self._up: bool | None = None
         self._doubted_at: Ms | None = None
-        self.calls_open = 0
 
     async def run(self) -> None:
         """Listen. What keeps it from listening is told, and tried again: alarms go on meanwhile, and polls."""
@@ -81,7 +80,6 @@ class Hooking:
     async def text(self, text: HookedText) -> bool:
         """A text. True once it is on disk."""
         self._link(up=True)
-        self.calls_open += 1
         until = self._clock.now() + ANSWER_WITHIN
         on_disk = self._kept.text(text.message)
         try:
@@ -92,20 +90,17 @@ class Hooking:
                 await self._fetched(text)
             return await self._done(on_disk, until - self._clock.now())
         finally:
-            self.calls_open -= 1
             self._kept.let_go(on_disk)
 
     async def word(self, word: DeliveryWord) -> bool:
         """A word on a text of ours. True once what followed is on disk."""
         self._link(up=True)
         report = DeliveryReported(order=word.order, status=word.status, code=word.code)
-        self.calls_open += 1
         on_disk = self._kept.word(report)
         try:
             self._came(report)
             return await self._done(on_disk, ANSWER_WITHIN)
         finally:
-            self.calls_open -= 1
             self._kept.let_go(on_disk)
 
     def doubted(self, detail: str) -> None:

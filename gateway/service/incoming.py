@@ -53,12 +53,15 @@ class Incoming:
 
     @property
     def is_still(self) -> bool:
-        """Whether no poll and no call is under way."""
-        return not any(p.is_open for p in self._pollings.values()) and not any(h.calls_open for h in self._hookings)
+        """Whether no poll is under way. A carrier's call that waits for a poll or for the disk moves nothing itself."""
+        return not any(polling.is_open for polling in self._pollings.values())
 
-    def start(self, *, first_ever: bool) -> None:
-        """Poll and listen from now on. first_ever: what lies with the carriers now is passed over."""
+    def start(self, *, first_ever: bool, only_after: Ms | None = None) -> None:
+        """Poll and listen from now on. first_ever: what lies with the carriers now is passed over; only_after: so is
+        what was sent before this instant."""
         loop = asyncio.get_running_loop()
+        for polling in self._pollings.values():
+            polling.only_after(only_after)
         self._tasks += [loop.create_task(polling.run(first_ever=first_ever)) for polling in self._pollings.values()]
         self._tasks += [loop.create_task(hooking.run()) for hooking in self._hookings]
 
