@@ -234,6 +234,13 @@ def bundle_of(*points: Point, callouts: Sequence[CallOutList] = (LIST,), **more:
     )
 
 
+def with_salt_harrier(bundle: Bundle, *people: str) -> Bundle:
+    """The same with a second boat, which is a matter of these people too."""
+    other = replace(bundle.boats[BOAT], key="salt-harrier", name="SALT HARRIER", short_name="harrier")
+    both = {key: replace(bundle.people[key], boats=(BOAT, "salt-harrier")) for key in people}
+    return replace(bundle, boats={BOAT: bundle.boats[BOAT], other.key: other}, people={**bundle.people, **both})
+
+
 def small(*points: Point, callouts: Sequence[CallOutList] = (LIST,), linked: bool = True) -> Small:
     """A desk that has just started for the first time, its link up."""
     boat = Small(Desk(bundle_of(*points, callouts=callouts)), now=BEGAN - 10)

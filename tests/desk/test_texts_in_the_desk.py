@@ -1,0 +1,306 @@
+"""Texts come in: who may what, what is answered, and what is never done."""
+
+from dataclasses import replace
+
+import pytest
+
+from gateway.alarms.life import AlarmState
+from gateway.alarms.standing import Occupied
+from gateway.desk.turn import Turn
+from gateway.vocabulary.moments import HOUR, MINUTE, SECOND
+from gateway.vocabulary.orders import PublishCommand, SendText
+from tests.desk.small_boat import (
+    BEGAN,
+    BOAT,
+    INES,
+    MARINA,
+    RUTH,
+    SHORE,
+    STRANGER,
+    TOBIAS,
+    WATER,
+    WATER_DELAY,
+    Small,
+    bundle_of,
+    small,
+    starter_bundle,
+    with_salt_harrier,
+)
+
+S = AlarmState
+
+
+def flooded(boat: Small) -> Small:
+    boat.reads("water", "on")
+    boat.wait(WATER_DELAY)
+    return boat
+
+
+def dried(boat: Small) -> Small:
+    boat.keeps_reading("water", "off", 2 * MINUTE)
+    return boat
+
+
+def answered(boat: Small, turn: Turn) -> list[tuple[str, str]]:
+    kinds = {w.entry.body["order"]: str(w.entry.body["about"]) for w in boat.entries if w.entry.kind == "text-queued"}
+    return [(order.person, kinds[order.id]) for order in turn.orders if isinstance(order, SendText)]
+
+
+# ---------------------------------------------------------------- taking and resetting
+
+
+def test_have_it_makes_the_sender_the_holder_and_the_others_hear_so_once() -> None:
+    boat = flooded(small(WATER))
+    boat.wait(5 * MINUTE)
+    assert answered(boat, boat.texts(TOBIAS, "have it")) == [(TOBIAS, "alarm taken"), (INES, "alarm taken")]
+    assert boat.desk.state.telling.calls[WATER.id].holder == TOBIAS
+    assert answered(boat, boat.texts(TOBIAS, "have it 1")) == [(TOBIAS, "alarm taken")]
+
+
+def test_a_second_person_who_wants_it_is_told_who_has_it_and_changes_nothing() -> None:
+    boat = flooded(small(WATER))
+    boat.texts(TOBIAS, "have it")
+    turn = boat.texts(INES, "have it 1")
+    assert boat.desk.state.telling.calls[WATER.id].holder == TOBIAS
+    (text,) = turn.orders
+    assert isinstance(text, SendText)
+    assert "Tobias" in text.body
+
+
+@pytest.mark.parametrize("body", ["ok", "seen", "got it", "\U0001f44d"])
+def test_a_mere_answer_takes_nothing_and_is_answered_once_for_each_alarm_and_person(body: str) -> None:
+    boat = flooded(small(WATER))
+    boat.wait(5 * MINUTE)
+    assert answered(boat, boat.texts(INES, body)) == [(INES, "not taken")]
+    assert answered(boat, boat.texts(INES, body)) == []
+    assert answered(boat, boat.texts(TOBIAS, body)) == [(TOBIAS, "not taken")]
+    assert boat.state_of("water") is S.UNACKNOWLEDGED
+
+
+def test_a_mere_answer_when_somebody_has_it_or_nothing_is_open_gets_no_answer() -> None:
+    boat = small(WATER)
+    assert answered(boat, boat.texts(INES, "ok")) == []
+    flooded(boat)
+    boat.texts(TOBIAS, "have it")
+    assert answered(boat, boat.texts(INES, "ok")) == []
+
+
+def test_a_mere_answer_of_somebody_who_was_not_told_gets_no_answer() -> None:
+    boat = flooded(small(WATER))
+    assert answered(boat, boat.texts(MARINA, "ok")) == []
+
+
+def test_checked_resets_a_latched_alarm_that_somebody_has_and_that_is_clear() -> None:
+    boat = flooded(small(WATER))
+    boat.texts(INES, "have it")
+    assert answered(boat, boat.texts(INES, "checked")) == [(INES, "alarm answer")]
+    assert boat.state_of("water") is S.ACKNOWLEDGED
+    dried(boat)
+    assert boat.state_of("water") is S.LATCHED_ACKNOWLEDGED
+    assert answered(boat, boat.texts(INES, "checked")) == [(INES, "alarm reset")]
+    assert boat.state_of("water") is S.NORMAL
+    assert boat.desk.state.telling.calls == {}
+
+
+def test_checked_before_anybody_has_it_is_refused_and_kept_as_refused() -> None:
+    boat = dried(flooded(small(WATER)))
+    turn = boat.texts(INES, "checked")
+    assert boat.state_of("water") is S.LATCHED_UNACKNOWLEDGED
+    (step,) = [w.entry.body for w in turn.entries if w.entry.kind == "alarm-step"]
+    assert (step["event"], step["before"] == step["after"]) == ("reset", True)
+
+
+def test_the_number_of_a_closed_alarm_is_answered_so_and_does_nothing() -> None:
+    boat = dried(flooded(small(WATER)))
+    boat.texts(INES, "have it")
+    boat.texts(INES, "checked")
+    flooded(boat)
+    turn = boat.texts(INES, "have it 1")
+    assert answered(boat, turn) == [(INES, "alarm answer")]
+    assert boat.desk.state.standing.by_point[WATER.id].number == 2
+    assert boat.state_of("water") is S.UNACKNOWLEDGED
+
+
+def test_with_several_alarms_open_none_is_guessed() -> None:
+    boat = flooded(small(WATER, SHORE))
+    boat.keeps_reading("shore", "off", 6 * MINUTE)
+    assert answered(boat, boat.texts(INES, "have it")) == [(INES, "alarm answer")]
+    assert {boat.state_of("water"), boat.state_of("shore")} == {S.UNACKNOWLEDGED}
+    boat.texts(INES, "have it 1")
+    assert answered(boat, boat.texts(INES, "have it"))[0] == (INES, "alarm taken"), "now only one is free"
+
+
+def test_an_alarm_of_a_boat_that_is_no_matter_of_the_senders_cannot_be_taken() -> None:
+    bundle = with_salt_harrier(bundle_of(WATER), TOBIAS)
+    elsewhere = replace(bundle.people[TOBIAS], boats=("salt-harrier",))
+    boat = small(WATER)
+    boat.uses(replace(bundle, people={**bundle.people, TOBIAS: elsewhere}))
+    flooded(boat)
+    boat.texts(TOBIAS, "have it 1")
+    assert boat.state_of("water") is S.UNACKNOWLEDGED
+
+
+# ---------------------------------------------------------------- visits, and how old a text may be
+
+
+def test_visit_and_visit_over_say_who_is_aboard() -> None:
+    boat = small(WATER)
+    boat.texts(TOBIAS, "visit")
+    begun = boat.now
+    assert boat.desk.state.standing.occupancy(BOAT) == Occupied(begun, "text")
+    boat.texts(TOBIAS, "visit over", age=5 * MINUTE)
+    assert boat.desk.state.standing.occupancy(BOAT) is None
+
+
+@pytest.mark.parametrize("age", [5 * MINUTE + 1, None])
+def test_a_text_older_than_5_min_or_of_unknown_age_ends_no_visit(age: int | None) -> None:
+    boat = small(WATER)
+    boat.texts(TOBIAS, "visit over", age=age)
+    assert boat.desk.state.standing.occupancy(BOAT) is not None
+
+
+def test_a_visit_begins_by_a_text_of_any_age_because_that_is_the_safe_side() -> None:
+    boat = small(WATER)
+    boat.texts(TOBIAS, "visit over")
+    boat.texts(INES, "visit", age=None)
+    assert boat.desk.state.standing.occupancy(BOAT) is not None
+
+
+def lit() -> Small:
+    """The whole starter, which has lights to switch."""
+    whole = starter_bundle()
+    boat = small(WATER)
+    boat.uses(whole)
+    return boat
+
+
+@pytest.mark.parametrize("age", [5 * MINUTE + 1, None])
+def test_a_text_older_than_5_min_or_of_unknown_age_asks_for_no_switch(age: int | None) -> None:
+    boat = lit()
+    boat.texts(INES, "deck lights on", age=age)
+    assert not boat.desk.state.requests.open
+
+
+def test_no_text_of_a_stranger_or_of_one_without_rights_switches_or_opens_anything() -> None:
+    boat = lit()
+    for who in (STRANGER, MARINA, RUTH):
+        for body in ("generator start", "deck lights on", "go teapot marble", "have it", "checked", "visit over"):
+            turn = boat.texts(who, body)
+            assert not any(isinstance(order, PublishCommand) for order in turn.orders)
+    assert not boat.desk.state.requests.open
+
+
+def test_which_boat_is_asked_of_a_person_with_several_and_never_guessed() -> None:
+    boat = small(WATER)
+    boat.uses(with_salt_harrier(bundle_of(WATER), TOBIAS))
+    assert answered(boat, boat.texts(TOBIAS, "status")) == [(TOBIAS, "which boat")]
+    assert answered(boat, boat.texts(TOBIAS, "visit over")) == [(TOBIAS, "which boat")]
+    assert answered(boat, boat.texts(TOBIAS, "wagtail status")) == [(TOBIAS, "status")]
+
+
+# ---------------------------------------------------------------- not understood
+
+
+def test_at_most_4_texts_that_were_not_understood_are_answered_in_10_min() -> None:
+    boat = small(WATER)
+    for _ in range(10):
+        boat.texts(INES, "please feed the parrot")
+    assert [what for _, what, _ in boat.told()] == ["not understood"] * 4
+    boat.wait(10 * MINUTE)
+    assert answered(boat, boat.texts(INES, "please feed the parrot")) == [(INES, "not understood")]
+
+
+def test_the_limit_on_answers_is_each_persons_own_and_touches_no_alarm_and_no_question() -> None:
+    boat = small(WATER)
+    for _ in range(10):
+        boat.texts(INES, "please feed the parrot")
+    assert answered(boat, boat.texts(TOBIAS, "please feed the parrot")) == [(TOBIAS, "not understood")]
+    assert answered(boat, boat.texts(INES, "status")) == [(INES, "status")]
+    before = len(boat.turns)
+    flooded(boat)
+    assert [(who, what) for who, what, _ in boat.told(before)] == [(INES, "alarm told")]
+
+
+@pytest.mark.parametrize("body", ["", "x" * 1600, "\ud83d", "don't start the generator", "generator start?"])
+def test_a_text_that_is_not_exactly_understood_does_nothing_but_stand_in_the_record(body: str) -> None:
+    boat = lit()
+    turn = boat.texts(INES, body)
+    assert boat.kinds(turn)[0] == "text-received"
+    assert not boat.desk.state.requests.open
+    assert not any(isinstance(order, PublishCommand) for order in turn.orders)
+
+
+def test_what_a_text_says_and_the_number_stand_in_the_sealed_part_alone() -> None:
+    boat = small(WATER)
+    turn = boat.texts(INES, "visit over tomorrow perhaps")
+    (received,) = [w for w in turn.entries if w.entry.kind == "text-received"]
+    assert received.parts[0] is not None
+    assert received.parts[0].content == {"number": "+447700900123", "body": "visit over tomorrow perhaps"}
+    assert b"tomorrow" not in received.data
+    assert b"7700900123" not in b"".join(w.data for w in turn.entries)
+
+
+# ---------------------------------------------------------------- strangers, opting out
+
+
+def test_a_stranger_gets_no_answer_and_owner_and_installer_hear_of_it_at_most_once_an_hour() -> None:
+    boat = small(WATER)
+    first = boat.now
+    assert answered(boat, boat.texts(STRANGER, "have it")) == [(INES, "stranger wrote"), (RUTH, "stranger wrote")]
+    for _ in range(5):
+        boat.wait(10 * MINUTE)
+        assert answered(boat, boat.texts(STRANGER, "status")) == []
+    boat.wait(first + HOUR - boat.now)
+    turn = boat.texts("+447700900998", "hello")
+    assert answered(boat, turn) == [(INES, "stranger wrote"), (RUTH, "stranger wrote")]
+    (told,) = [w.entry.body for w in turn.entries if w.entry.kind == "strangers-told"]
+    assert told["count"] == 6
+    assert STRANGER not in {order.number for order in boat.sent}
+
+
+def test_the_number_of_a_stranger_is_told_masked() -> None:
+    boat = small(WATER)
+    boat.texts(STRANGER, "status")
+    assert all("900999" not in order.body for order in boat.sent)
+
+
+def test_a_bare_opt_out_word_is_noticed_told_to_the_others_once_and_never_answered() -> None:
+    boat = small(WATER)
+    turn = boat.texts(INES, "STOP")
+    assert {who for who, what in answered(boat, turn) if what == "opt-out seen"} == {TOBIAS, RUTH}
+    assert INES not in {who for who, _ in answered(boat, turn)}
+    assert answered(boat, boat.texts(INES, "stop")) == []
+    assert INES in boat.desk.state.telling.opted_out
+    boat.texts(INES, "START")
+    assert boat.desk.state.telling.opted_out == {}
+    assert (TOBIAS, "opt-out seen") in answered(boat, boat.texts(INES, "STOP"))
+
+
+def test_the_carriers_word_that_somebody_has_opted_out_is_noticed_like_a_text() -> None:
+    boat = flooded(small(WATER))
+    turn = boat.refuses(boat.sent[0], code="21610")
+    assert {who for who, what in answered(boat, turn) if what == "opt-out seen"} == {TOBIAS, RUTH}
+    assert INES in boat.desk.state.telling.opted_out
+
+
+def test_a_refused_text_is_told_to_those_who_can_help_once_until_one_gets_through() -> None:
+    boat = flooded(small(WATER))
+    assert {who for who, what in answered(boat, boat.refuses(boat.sent[0])) if what == "not reached"} == {TOBIAS, RUTH}
+    boat.texts(INES, "status")
+    last = boat.sent[-1]
+    assert last.person == INES
+    assert "not reached" not in [what for _, what in answered(boat, boat.refuses(last))]
+
+
+def test_a_refused_word_of_a_refusal_makes_no_further_word() -> None:
+    boat = flooded(small(WATER))
+    boat.refuses(boat.sent[0])
+    (word,) = [order for order in boat.sent if order.person == RUTH]
+    assert answered(boat, boat.refuses(word)) == []
+
+
+def test_the_time_of_the_scenario_is_that_of_the_boat() -> None:
+    boat = flooded(small(WATER))
+    assert "03:00" in boat.sent[0].body
+    assert boat.sent[0].valid_for == 10 * MINUTE
+    assert BEGAN % SECOND == 0

@@ -1,0 +1,109 @@
+"""Trouble that is not a boat's: links, blind time, clocks, a record that could not be kept."""
+
+import pytest
+
+from gateway.vocabulary.happenings import CarrierTimeSeen, LinkChanged, Started, StoreRecovered, WallClockStepped
+from gateway.vocabulary.moments import HOUR, MINUTE, SECOND
+from tests.desk.small_boat import INES, RUTH, TOBIAS, WATER, WATER_DELAY, Small, small
+
+QUAY = "broker:quay"
+
+
+def kinds(boat: Small, since: int) -> list[tuple[str, str]]:
+    return [(who, what) for who, what, _ in boat.told(since)]
+
+
+def test_a_link_that_is_down_for_10_min_is_told_to_the_installer_once() -> None:
+    boat = small(WATER)
+    before = len(boat.turns)
+    boat.take(LinkChanged(link=QUAY, up=False))
+    boat.wait(10 * MINUTE - 1)
+    boat.take(LinkChanged(link=QUAY, up=False, detail="still"))
+    assert kinds(boat, before) == []
+    boat.wait(1)
+    assert kinds(boat, before) == [(RUTH, "link trouble")]
+    boat.wait(5 * HOUR)
+    assert kinds(boat, before) == [(RUTH, "link trouble")]
+
+
+def test_a_link_that_comes_back_in_time_is_told_to_nobody_and_counts_anew_the_next_time() -> None:
+    boat = small(WATER)
+    before = len(boat.turns)
+    for _ in range(3):
+        boat.take(LinkChanged(link=QUAY, up=False))
+        boat.wait(9 * MINUTE)
+        boat.take(LinkChanged(link=QUAY, up=True))
+    assert kinds(boat, before) == []
+    boat.take(LinkChanged(link=QUAY, up=False))
+    boat.wait(10 * MINUTE)
+    boat.take(LinkChanged(link=QUAY, up=True))
+    boat.take(LinkChanged(link=QUAY, up=False))
+    boat.wait(10 * MINUTE)
+    assert kinds(boat, before) == [(RUTH, "link trouble")] * 2
+
+
+def test_a_broker_that_lost_its_memory_is_told_at_once() -> None:
+    boat = small(WATER)
+    boat.take(LinkChanged(link=QUAY, up=False))
+    before = len(boat.turns)
+    boat.take(LinkChanged(link=QUAY, up=True, memory_kept=False))
+    assert kinds(boat, before) == [(RUTH, "link trouble")]
+
+
+def test_a_broker_met_for_the_first_time_has_no_memory_to_lose() -> None:
+    boat = small(WATER, linked=False)
+    boat.take(LinkChanged(link=QUAY, up=True, memory_kept=False))
+    assert boat.sent == []
+
+
+def test_a_link_that_is_not_there_after_a_start_is_told_after_10_min() -> None:
+    boat = small(WATER)
+    boat.take(Started(stopped_at=boat.desk.state.now))
+    before = len(boat.turns)
+    boat.wait(10 * MINUTE)
+    assert kinds(boat, before) == [(RUTH, "link trouble")]
+
+
+@pytest.mark.parametrize(("after", "told"), [(10 * MINUTE, []), (10 * MINUTE + 1, [INES, TOBIAS, RUTH])])
+def test_blind_time_of_more_than_10_min_is_told(after: int, told: list[str]) -> None:
+    boat = small(WATER)
+    stopped = boat.desk.state.now
+    before = len(boat.turns)
+    boat.now = stopped + after
+    turn = boat.take(Started(stopped_at=stopped))
+    assert kinds(boat, before) == [(who, "blind time") for who in told]
+    assert "service-started" in boat.kinds(turn), "short or long, it stands in the record"
+
+
+def test_short_blind_time_with_an_alarm_found_standing_is_told_to_the_installer_and_those_who_know_of_it() -> None:
+    boat = small(WATER)
+    boat.reads("water", "on")
+    boat.wait(WATER_DELAY)
+    before = len(boat.turns)
+    boat.restarts(after=SECOND)
+    assert kinds(boat, before) == [(RUTH, "blind time"), (INES, "blind time")]
+
+
+def test_the_first_start_of_all_is_no_blind_time() -> None:
+    assert small(WATER).sent == []
+
+
+def test_a_clock_more_than_2_min_from_the_carriers_is_doubted_told_once_and_trusted_again() -> None:
+    boat = small(WATER)
+    boat.take(CarrierTimeSeen(ahead=2 * MINUTE))
+    assert not boat.desk.state.clock_doubtful
+    boat.take(CarrierTimeSeen(ahead=-2 * MINUTE - 1))
+    boat.take(CarrierTimeSeen(ahead=-2 * MINUTE - 1))
+    assert boat.desk.state.clock_doubtful
+    assert kinds(boat, 0) == [(RUTH, "clock doubtful")]
+    boat.take(WallClockStepped(by=-2 * MINUTE))
+    boat.take(CarrierTimeSeen(ahead=-2 * MINUTE - 1))
+    assert not boat.desk.state.clock_doubtful
+
+
+def test_a_record_that_could_not_be_kept_is_told_to_the_installer_and_says_what_was_told_meanwhile() -> None:
+    boat = small(WATER)
+    turn = boat.take(StoreRecovered(since=boat.began, until=boat.now, told=("water to id-ines",)))
+    assert kinds(boat, 0) == [(RUTH, "store was full")]
+    assert turn.entries[0].entry.kind == "store-gap"
+    assert turn.entries[0].entry.body["told"] == ["water to id-ines"]
