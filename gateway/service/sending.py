@@ -41,14 +41,14 @@ class Sending:
         self._urgent = ThreadPoolExecutor(1, thread_name_prefix="send-emergency")
         self._ordinary = ThreadPoolExecutor(1, thread_name_prefix="send")
         self._tasks: set[asyncio.Task[None]] = set()
-        self._calling: set[asyncio.Task[None]] = set()
+        self._resting: set[asyncio.Task[None]] = set()
         self._known: set[str] = set()
         self._closing = False
 
     @property
     def is_still(self) -> bool:
-        """Whether no text is under way."""
-        return not self._tasks
+        """Whether no text is under way; one that waits for its next try is not."""
+        return self._tasks <= self._resting
 
     def know(self, messages: frozenset[str]) -> None:
         """Texts of ours that the carrier took earlier: they are not the ones looked for."""
@@ -68,7 +68,7 @@ class Sending:
 
         What has no answer then stays open in the store, and is looked up at the next start."""
         self._closing = True
-        for task in self._tasks - self._calling:
+        for task in self._resting:
             task.cancel()
         await asyncio.gather(*self._tasks, return_exceptions=True)
         self._urgent.shutdown(wait=True)
@@ -113,8 +113,14 @@ class Sending:
 
     async def _rest(self, length: Ms) -> None:
         """Wait before another try; not at all when there will be none."""
-        if not self._closing:
+        task = asyncio.current_task()
+        if self._closing or task is None:
+            return
+        self._resting.add(task)
+        try:
             await self._clock.sleep(length)
+        finally:
+            self._resting.discard(task)
 
     async def _call(self, order: SendText, queued_at: Ms, *, look: bool, remember: bool) -> SendResult | None:
         """One call in a worker: hand it over, or look whether the carrier has it (None: it has not)."""
@@ -132,15 +138,10 @@ class Sending:
             return result
 
         pool = self._urgent if order.priority is Priority.EMERGENCY else self._ordinary
-        task = asyncio.current_task()
-        assert task is not None
-        self._calling.add(task)
         try:
             return await asyncio.get_running_loop().run_in_executor(pool, work)
         except Exception as fault:  # ours or the client's: an alarm must not be lost by it, nor be told twice
             return NoAnswer(detail=repr(fault))
-        finally:
-            self._calling.discard(task)
 
 
 def _looked_up(carrier: Carrier, order: SendText, since: Ms, known: frozenset[str]) -> Accepted | NoAnswer | None:
