@@ -8,6 +8,7 @@ from gateway.installation.boat_files import BoatFile
 from gateway.installation.findings import Findings
 from gateway.installation.standards import Laid
 from gateway.requests.settings import Equipment, Sort
+from grammar.meanings import NoNews
 
 _DETECTORS = {Senses.CO: Concerns.CO, Senses.FIRE: Concerns.FIRE, Senses.GAS: Concerns.GAS}
 _BURNS = frozenset({Sort.ENGINE, Sort.HEAT})
@@ -59,8 +60,11 @@ def check_detectors(
 def check_alarms_fit(
     signals: Mapping[str, Signal | None], points: Mapping[str, Point], tables: Laid, findings: Findings
 ) -> None:
-    """An alarm on a detector must say what it concerns, or the interlocks would not know of it."""
+    """An alarm on a detector must say what it concerns, or the interlocks would not know of it. An alarm on the
+    detector's silence concerns no fire, gas or carbon monoxide."""
     for key, point in points.items():
+        if isinstance(point.when, NoNews):
+            continue
         signal = signals.get(getattr(point.when, "signal", None) or "")
         concerns = _DETECTORS.get(signal.senses) if signal and signal.senses else None
         if concerns is not None and point.concerns is not concerns:

@@ -32,3 +32,9 @@ def append(folder: Path, file: str, text: str) -> None:
     path = folder / file
     before = path.read_text(encoding="utf-8") if path.exists() else ""
     path.write_text(f"{before}\n{text}\n", encoding="utf-8")
+
+
+def without_generator(folder: Path) -> None:
+    """Nothing is left that may be switched."""
+    (folder / "boats/little-stint/equipment.toml").write_text('leave_out = ["generator"]', encoding="utf-8")
+    change(folder, "people.toml", 'equipment = "generator", actions = ["stop"]', 'equipment = "*"')
