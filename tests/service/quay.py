@@ -5,14 +5,14 @@ real service in quick time, and the simulated boat between them. Services come a
 import asyncio
 import hashlib
 from collections import Counter
-from collections.abc import AsyncIterator, Callable, Mapping
+from collections.abc import AsyncIterator, Callable, Coroutine, Mapping
 from contextlib import asynccontextmanager
 from dataclasses import asdict, dataclass, field, replace
 from pathlib import Path
 from typing import Literal
 
 from gateway.demo.boat import DemoBoat, Message
-from gateway.demo.boat_link import FENCE_TO_GATEWAY, BoatLink
+from gateway.demo.boat_link import FENCE_TO_GATEWAY, BoatLink, Received
 from gateway.demo.broker import EmbeddedBroker
 from gateway.demo.carrier_stand_in import CarrierStandIn, SentText
 from gateway.demo.director import Cue, Director
@@ -79,7 +79,7 @@ token_from = {{ variable = "HEAVINGLINE_CARRIER_TOKEN" }}
 
 
 @dataclass
-class Draws:
+class Draws:  # one for all runs, so that no order's id comes again
     """Draws that differ from happening to happening and from run to run of the service."""
 
     count: Counter[str] = field(default_factory=Counter)
@@ -101,6 +101,16 @@ class Running:
     bus: HeldBus
     director: Director
     task: asyncio.Task[None]
+
+
+class Watch(Director):
+    """The demo's director, who also bears with a broker that is away: then no command can be on its way to the boat."""
+
+    async def _commands(self) -> list[Received]:
+        if self.bus.is_listening:
+            return await super()._commands()
+        self.commands_seen = self.bus.published
+        return []
 
 
 class Quay:
@@ -142,7 +152,7 @@ class Quay:
             opened, doors, Habits(quiet_commit=0, poll_every=POLLED_EVERY, apart=apart, on_step=on_step)
         )
         task = asyncio.get_running_loop().create_task(service.run())
-        director = Director(service, bus, self.clock, self.boat, self.link, self.carrier, lambda _: None)
+        director = Watch(service, bus, self.clock, self.boat, self.link, self.carrier, lambda _: None)
         director._fence = self.fence
         director.obeyed = self.obeyed
         self.running, self.store = Running(service, bus, director, task), plan.store
@@ -170,6 +180,15 @@ class Quay:
         running.service.stop()
         await running.task
 
+    async def crashed(self, play: Coroutine[object, object, object]) -> None:
+        """Let time go on until the service falls over, as `on_step` made it; it must."""
+        running = self.now_running
+        playing = asyncio.ensure_future(play)
+        await asyncio.wait({running.task, playing}, return_when=asyncio.FIRST_COMPLETED)
+        await asyncio.gather(playing, return_exceptions=True)
+        assert running.task.done(), "the service was to be struck, and was not"
+        await self.crash()
+
     async def crash(self) -> None:
         """Abandon the service: nothing more is taken, committed, acknowledged or sent."""
         running = self._leave()
@@ -185,6 +204,29 @@ class Quay:
     def now_running(self) -> Running:
         assert self.running is not None, "no service runs"
         return self.running
+
+    # ------------------------------------------------------------ links come and go
+
+    async def boat_connects(self) -> None:
+        """The boat's link is made, or made anew after the broker was away."""
+        await asyncio.to_thread(self.link.close)
+        self.link = BoatLink("127.0.0.1", self.broker.port)
+        await asyncio.to_thread(self.link.connect)
+        if self.running is not None:
+            self.running.director.link = self.link
+
+    def carrier_goes(self) -> None:
+        """Nobody listens where the carrier was."""
+        self.carrier.close()
+
+    def carrier_comes(self) -> None:
+        """It listens there again, with an empty memory."""
+        port = int(self.carrier.url.rpartition(":")[2])
+        self.carrier = CarrierStandIn(
+            account=ACCOUNT, token=TOKEN, own_number=OUR_NUMBER, now=self.clock.now, port=port
+        )
+        if self.running is not None:
+            self.running.director.carrier = self.carrier
 
     # ------------------------------------------------------------ time
 
@@ -279,21 +321,29 @@ async def moored(
     *,
     begins: Ms | None = None,
     kind: Literal["any", "mosquitto", "iotcore"] = "any",
-    broker_runs: bool = True,
+    keep: bool = True,
+    boat: bool = True,
 ) -> AsyncIterator[Quay]:
-    """A quay with its broker and carrier running and the boat connected; no service yet."""
+    """A quay with its broker and carrier running and the boat connected; no service yet.
+
+    keep: the broker, when it is mosquitto, keeps its memory over a kill. boat: False, and it is neither connected nor
+    heard.
+    """
     clock = QuickClock(at("03:00:00") if begins is None else begins)
     with (
-        EmbeddedBroker(kind, keep=tmp_path / "broker" if kind == "mosquitto" else None) as broker,
+        EmbeddedBroker(kind, keep=tmp_path / "broker" if keep and kind == "mosquitto" else None) as broker,
         CarrierStandIn(account=ACCOUNT, token=TOKEN, own_number=OUR_NUMBER, now=clock.now) as carrier,
     ):
         lay(tmp_path / "installation", broker.port, carrier.url)
         quay = Quay(tmp_path / "installation", broker, carrier, clock)
-        if broker_runs:
+        if boat:
             await asyncio.to_thread(quay.link.connect)
+        else:
+            quay.boat.go_silent(clock.now())
         try:
             yield quay
         finally:
             if quay.running is not None:
                 await quay.crash()
             await asyncio.to_thread(quay.link.close)
+            quay.carrier.close()
