@@ -147,7 +147,7 @@ def paths(values: Any, here: KeyPath = ()) -> Iterator[KeyPath]:
         yield from paths(value, (*here, part))
 
 
-@settings(max_examples=200, deadline=None)
+@settings(max_examples=120, deadline=None)
 @given(documents())
 def test_every_path_of_a_random_document_is_found_on_its_line(document: tuple[str, Mapping[KeyPath, int]]) -> None:
     text, expected = document
