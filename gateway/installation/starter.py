@@ -31,7 +31,7 @@ def lay_down(folder: Path, boats: Collection[str] | None = None) -> tuple[str, .
     there = frozenset(path.name for path in (source / "boats").iterdir())
     dropped = there - frozenset(there if boats is None else boats)
     laid = []
-    for file in sorted(source.rglob("*.toml")):
+    for file in sorted(path for path in source.rglob("*") if path.is_file()):
         name = file.relative_to(source)
         if name.parts[0] == "boats" and name.parts[1] in dropped:
             continue

@@ -37,7 +37,7 @@ def change(file: Path, old: str, new: str) -> int:
 
 def test_new_lays_the_whole_starter_down(laid: Path) -> None:
     source = starter()
-    wanted = {path.relative_to(source): path.read_bytes() for path in source.rglob("*.toml")}
+    wanted = {path.relative_to(source): path.read_bytes() for path in source.rglob("*") if path.is_file()}
     assert {path.relative_to(laid): path.read_bytes() for path in laid.rglob("*") if path.is_file()} == wanted
     assert wanted
 

@@ -237,7 +237,7 @@ def test_two_of_the_boats_are_differences_only(fleet: Installation) -> None:
 def test_any_part_of_it_can_be_laid_down_and_loads(boats: tuple[str, ...], tmp_path: Path) -> None:
     files = lay_down(tmp_path / "part", boats=boats)
     part = load_from(tmp_path / "part")
-    assert sorted(files) == sorted(part.files)
+    assert sorted(file for file in files if file.endswith(".toml")) == sorted(part.files)
     assert set(part.bundle.boats) == set(boats)
     assert all(set(person.boats) <= set(boats) and person.boats for person in part.bundle.people.values())
 
