@@ -131,7 +131,7 @@ def range_of(quantity: Quantity, measure: Measure | None = None) -> str:
     """ "1 to 500 mm", in the quantity's own unit or in another measure of it."""
     factor, unit = (1.0, quantity.unit) if measure is None else (measure.factor, measure.unit)
     kind = "a whole number from " if quantity.whole else ""
-    lowest, highest = (f"{figures(end / factor, 4):f}" for end in (quantity.lowest, quantity.highest))
+    lowest, highest = (f"{figures(end / factor, 4).normalize():f}" for end in (quantity.lowest, quantity.highest))
     return f"{kind}{lowest} to {highest}{spaced(unit)}"
 
 
