@@ -44,19 +44,20 @@ STEADY = "steady"
 def line_through(samples: Sequence[Sample]) -> Line | None:
     """The line of least squares. None when all samples have one instant, or there are none, or a value is none.
 
-    Instants are taken from the first one on, or their squares would swallow the digits that matter.
+    Instants and values are taken from the first sample on: the squares of instants would swallow the digits that
+    matter, and values that are all equal must come out as no slope at all.
     """
     if not samples:
         return None
-    first, count = samples[0].at, len(samples)
-    hours_in = [(sample.at - first) / MS_PER_HOUR for sample in samples]
-    mean_h = sum(hours_in) / count
-    mean = sum(sample.value for sample in samples) / count
+    first, count = samples[0], len(samples)
+    hours_in = [(sample.at - first.at) / MS_PER_HOUR for sample in samples]
+    risen = [sample.value - first.value for sample in samples]
+    mean_h, mean = sum(hours_in) / count, sum(risen) / count
     spread = sum((hour - mean_h) ** 2 for hour in hours_in)
     if spread == 0 or not isfinite(mean):
         return None
-    lean = sum((hour - mean_h) * (sample.value - mean) for hour, sample in zip(hours_in, samples, strict=True))
-    return Line(lean / spread, first + mean_h * MS_PER_HOUR, mean)
+    lean = sum((hour - mean_h) * (rise - mean) for hour, rise in zip(hours_in, risen, strict=True))
+    return Line(lean / spread, first.at + mean_h * MS_PER_HOUR, first.value + mean)
 
 
 def rate_per_hour(samples: Sequence[Sample], *, noise: float, unit: str) -> Answer:
