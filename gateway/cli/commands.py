@@ -122,14 +122,14 @@ class _Sums(click.Group):
     """One command a sum, in the handbook's order, made when one is asked for."""
 
     def list_commands(self, _context: click.Context) -> list[str]:
-        from gateway.cli.reckoning import sum_commands
+        from gateway.reckoning.catalogue import SUMS
 
-        self.commands.update(sum_commands())
-        return list(self.commands)
+        return list(SUMS)
 
-    def get_command(self, context: click.Context, name: str) -> click.Command | None:
-        self.list_commands(context)
-        return super().get_command(context, name)
+    def get_command(self, _context: click.Context, name: str) -> click.Command:
+        from gateway.cli.reckoning import sum_command
+
+        return sum_command(name)
 
 
 @heavingline.group(cls=_Sums, invoke_without_command=True, subcommand_metavar="SUM [--INPUT NUMBER]...")

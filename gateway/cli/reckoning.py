@@ -7,6 +7,7 @@ from typing import Any, NamedTuple, TypeAlias
 
 import click
 
+from gateway.installation.nearest import did_you_mean
 from gateway.reckoning.answers import Due, Found, NoEnd, NotReckoned, Reckoned
 from gateway.reckoning.asking import Choice, Input, Instant, Measure, Quantity, Result, Several, Sum, range_of, spaced
 from gateway.reckoning.catalogue import SUMS
@@ -40,12 +41,12 @@ def list_sums(*, as_json: bool) -> int:
     return 0
 
 
-def sum_commands() -> dict[str, click.Command]:
-    """A command for each sum, by its name."""
-    return {found.name: _command(found) for found in SUMS.values()}
+def sum_command(name: str) -> click.Command:
+    """The command for a sum. Raises click.UsageError, with the nearest name, when there is no such sum."""
+    found = SUMS.get(name)
+    if found is None:
+        raise click.UsageError(f"there is no sum {name!r}; {did_you_mean(name, SUMS)} `--list` tells what each is for.")
 
-
-def _command(found: Sum) -> click.Command:
     def reckon(as_json: bool, **options: Any) -> None:
         raise SystemExit(_reckon(found, options, as_json=as_json))
 
@@ -68,7 +69,7 @@ def _options(taken: Input) -> list[click.Option]:
         return [_number_option(taken, measure) for measure in ways]
     if isinstance(taken, Choice):
         usual = "" if taken.usual is None else f" Usual: {taken.usual}."
-        choices = click.Choice(taken.options, case_sensitive=False)
+        choices = click.Choice([str(option) for option in taken.options], case_sensitive=False)
         return [click.Option([_flag(taken.key), taken.key], type=choices, help=f"{_begin(taken.words)}.{usual}")]
     if isinstance(taken, Instant):
         words = f"{_begin(taken.words)}, as 2026-03-09T02:00+01:00."

@@ -108,8 +108,8 @@ FIXES = Several(
 def swing_radius_m(*, rode_m: float, water_m: float, antenna_m: float, gnss_m: float) -> Answer:
     """How far the antenna comes from the anchor, m: sqrt(rode^2 - water^2) + antenna + gnss, shown rounded up.
 
-    water_m: from the bottom to the bow roller at high water. antenna_m: bow roller to antenna, along the deck.
-    gnss_m: 5 to 10. Refused when the rode does not reach the bottom. Source: handbook 4.9, common practice.
+    water_m: from the bottom to the bow roller at low tide, when the circle is largest. antenna_m: bow roller to antenna,
+    along the deck. gnss_m: 5 to 10. Refused when the rode does not reach the bottom. Source: handbook 4.9, common practice.
     """
     if wrong := out_of_range((RODE_M, rode_m), (WATER_M, water_m), (ANTENNA_M, antenna_m), (GNSS_M, gnss_m)):
         return wrong
@@ -153,7 +153,10 @@ SWING = Sum(
     reckon=_swing_at_the_bench,
     formula="sqrt(rode^2 - water^2) + bow to antenna + GNSS noise; alarm: 15 m more",
     source="handbook 4.9 and point P23: common practice, no published source",
-    caution="Set the centre where the anchor lies, not where the boat lies, and take the water at high tide.",
+    caution=(
+        "Set the centre where the anchor lies, not where the boat lies. Take the water at low tide: then the circle is "
+        "largest."
+    ),
 )
 
 DRIFT = Sum(
