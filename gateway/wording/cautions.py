@@ -76,8 +76,10 @@ def on_arrival(point: Point | None, boat: Boat | None) -> list[Piece]:
     match point.concerns if point else None:
         case Concerns.FLOODING:
             at_post = f" at post {post}" if post else ""
+            lead = (f". Before you board: shore lead off{at_post}", ". Shore lead off first")
+            at_a_berth = post or boat is None  # on a mooring there is no lead
             return [
-                shortening(Worth.CAUTION, f". Before you board: shore lead off{at_post}", ". Shore lead off first"),
+                shortening(Worth.CAUTION, *lead) if at_a_berth else fixed(""),
                 fixed(f". Low in water, gas smell or sparks: stay ashore and {call}"),
             ]
         case Concerns.FIRE:

@@ -165,6 +165,15 @@ def test_the_taker_of_a_flooding_boat_is_told_what_to_mind_before_boarding(said:
     )
 
 
+def test_on_a_mooring_no_shore_lead_is_spoken_of(scene: Scene, situation: Make) -> None:
+    afloat = replace(scene, boats={GREY: replace(scene.boats[GREY], berth="")})
+    taken = AlarmTaken(person=TOBIAS, boat=GREY, situation=situation("bilge-high", 14, "02:04"), holder=TOBIAS)
+    assert say(taken, afloat) == (
+        "GREY WAGTAIL: alarm 14 is yours: BILGE HIGH WATER since 03:04. "
+        "Low in water, gas smell or sparks: stay ashore and call 112"
+    )
+
+
 @pytest.mark.parametrize(
     ("point", "caution"),
     [
