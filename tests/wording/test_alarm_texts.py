@@ -170,7 +170,7 @@ def test_on_a_mooring_no_shore_lead_is_spoken_of(scene: Scene, situation: Make) 
     taken = AlarmTaken(person=TOBIAS, boat=GREY, situation=situation("bilge-high", 14, "02:04"), holder=TOBIAS)
     assert say(taken, afloat) == (
         "GREY WAGTAIL: alarm 14 is yours: BILGE HIGH WATER since 03:04. "
-        "Low in water, gas smell or sparks: stay ashore and call 112"
+        "Low in water, gas smell or sparks: stay ashore and call 112. Reply VISIT when aboard"
     )
 
 
