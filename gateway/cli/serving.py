@@ -17,7 +17,9 @@ from gateway.service.starting import CARRIED_OUT, Opened, Woken, doors_of, open_
 def serve(folder: Path) -> int:
     """Run until SIGTERM or SIGINT; the exit code. Wrong files: every mistake is named and nothing is started."""
     try:
-        opened = open_installation(folder, carried_out=CARRIED_OUT, environ=os.environ, person_id=chance.person_id)
+        opened = open_installation(
+            folder, carried_out=CARRIED_OUT, environ=os.environ, person_id=chance.person_id, now=SystemClock().now
+        )
     except InstallationRefused as refused:
         click.echo(str(refused), err=True)
         click.echo("Nothing was started.", err=True)

@@ -22,3 +22,6 @@ class Keeping:
     readings_days: int = READINGS_DAYS
     readings_megabytes: int = READINGS_MEGABYTES
     sealed_months: int = SEALED_MONTHS
+
+
+USUAL = Keeping()

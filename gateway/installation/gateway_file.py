@@ -4,6 +4,7 @@ from typing import Annotated
 
 from pydantic import AfterValidator, Field, model_validator
 
+from gateway.history.settings import READINGS_DAYS, READINGS_MEGABYTES, SEALED_MONTHS
 from gateway.installation.kinds import Length, Text, between, whole_between
 from gateway.installation.shape import Strict
 from gateway.installation.slips import Slip
@@ -81,6 +82,14 @@ class PacingTable(Strict):
     answers_in_ten_minutes: Annotated[int, whole_between(1, 60)] = 4
 
 
+class KeepingTable(Strict):
+    """[keeping]: how long readings and sealed parts are kept; entries are kept for ever."""
+
+    readings_days: Annotated[int, whole_between(2, 3660)] = READINGS_DAYS
+    readings_megabytes: Annotated[int, whole_between(10, 1_000_000)] = READINGS_MEGABYTES
+    sealed_months: Annotated[int, whole_between(1, 240)] = SEALED_MONTHS
+
+
 class GatewayFile(Strict):
     """The whole file."""
 
@@ -88,3 +97,4 @@ class GatewayFile(Strict):
     broker: dict[str, BrokerTable] = Field(examples=["a table [broker.NAME]"])
     carrier: dict[str, CarrierTable] = Field(examples=["a table [carrier.NAME]"])
     pacing: PacingTable = PacingTable()
+    keeping: KeepingTable = KeepingTable()

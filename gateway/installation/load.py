@@ -5,6 +5,7 @@ from dataclasses import dataclass, replace
 from pathlib import Path
 
 from gateway.desk.bundle import Bundle
+from gateway.history.settings import Keeping
 from gateway.installation.boats import Ashore, Fitted, build_boat
 from gateway.installation.callout_file import CalloutFile
 from gateway.installation.callouts import read_callouts
@@ -34,9 +35,10 @@ class Installation:
     bundle: for the desk. brokers, carriers: for the doors, with their secrets. store: where the store's file lies.
     topics: to subscribe to, by broker's name. warnings: what deserves a second look. files: names and fingerprinted
     bytes' places below the folder. standards: by boat, the standard it is built on. left_out: by boat, the ids that
-    its files drop from the standard. places: file and line by kind ("alarm", "equipment") and id. no_gas_aboard: by
-    boat, why no detector of gas is asked for, "" when one is. hooks: where carriers call us. polls: how often each
-    carrier is polled, by its name.
+    its files drop from the standard. places: file and line by kind ("alarm",
+    "equipment") and id. no_gas_aboard: by boat, why no detector of gas is asked for, "" when one is. hooks: where
+    carriers call us. polls: how often each carrier is polled, by its name.
+    keeping: how long what is kept.
     """
 
     bundle: Bundle
@@ -48,6 +50,7 @@ class Installation:
     files: tuple[str, ...]
     standards: Mapping[str, str | None]
     left_out: Mapping[str, tuple[str, ...]]
+    keeping: Keeping
     places: Mapping[tuple[str, str], str]
     no_gas_aboard: Mapping[str, str]
     hooks: tuple[HookPlan, ...]
@@ -121,6 +124,7 @@ def load(
         warnings=tuple(dict.fromkeys(findings.warnings)),
         files=tuple(sorted(read.documents)),
         standards={boat.boat.key: boat.standard for boat in fleet},
+        keeping=Keeping(**links[0].keeping.model_dump()),
         left_out={boat.boat.key: _left_out(boat) for boat in fleet},
         places={place: where for boat in fleet for place, where in _places(boat)},
         no_gas_aboard={boat.boat.key: str(boat.file.values.get("no_gas_aboard", "")) for boat in fleet},

@@ -1,13 +1,16 @@
 """What waits to be taken and put on disk: happenings, with the messages that must be acknowledged afterwards."""
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field, replace
 
 from gateway.desk.turn import Turn
 from gateway.doors.faces import Arrived, Batch, ReadingRow, Settled, Snapshot
-from gateway.vocabulary.happenings import Happening, PublishAnswered, SendAnswered, TextCame
+from gateway.vocabulary.happenings import DamageFound, Happening, PublishAnswered, RestoreFound, SendAnswered, TextCame
 from gateway.vocabulary.moments import Ms
 from gateway.vocabulary.orders import PublishCommand, SendText
+
+SAID: Mapping[str, type] = {"restored": RestoreFound, "replaced": DamageFound}
+"""Notes of the store about itself, and the happening by which each comes to stand in the record."""
 
 
 @dataclass(slots=True)
@@ -85,5 +88,6 @@ def batch_of(
         settled=settled,
         seen=taken,
         people=people,
+        said=[name for name, kind in SAID.items() if any(isinstance(i.happening, kind) for i in gathered.items)],
         snapshot=snapshot,
     )

@@ -36,6 +36,7 @@ class Polling:
         self._worker = ThreadPoolExecutor(1, thread_name_prefix=f"poll-{name}")
         self._up: bool | None = None
         self._ahead: Ms | None = None
+        self._only_after: Ms | None = None
         self._calling = self._rung = False
         self._resting: asyncio.Future[None] | None = None
         self._sought: dict[str, set[asyncio.Future[None]]] = {}
@@ -67,6 +68,11 @@ class Polling:
         waiting.discard(sought)
         if not waiting:
             self._sought.pop(message, None)
+
+    def only_after(self, sent: Ms | None) -> None:
+        """Texts sent before this instant (the carrier's time of them) are passed over: the record was restored then,
+        and nobody knows what became of them before."""
+        self._only_after = sent
 
     async def run(self, *, first_ever: bool) -> None:
         """Poll for ever. first_ever: what lies with the carrier at the first answer is passed over: nobody knows what
@@ -143,7 +149,8 @@ class Polling:
         for text in texts:
             if text.message not in fresh:
                 continue
-            if pass_over:
+            old = self._only_after is not None and text.sent_at is not None and text.sent_at < self._only_after
+            if pass_over or old:
                 self._pass_over(text.message)
             else:
                 self._came(TextCame(message=text.message, number=text.number, body=text.body, age=text.age))

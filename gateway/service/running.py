@@ -15,13 +15,18 @@ from gateway.doors.faces import (
     Carrier,
     Clock,
     Inbox,
+    Marks,
     Store,
     StoreTrouble,
     StoreUnreadable,
 )
+from gateway.history.settings import USUAL, Keeping
 from gateway.service.arriving import items_of, link_items
+from gateway.service.beginning import first_happenings
+from gateway.service.end_values import EndValues
 from gateway.service.incoming import Incoming
 from gateway.service.items import Gathered, Item, batch_of
+from gateway.service.keeping import KeepingDaily
 from gateway.service.memory import FromMemory, is_alarm
 from gateway.service.pace import Pace
 from gateway.service.restoring import SNAPSHOT_EVERY, Restoring
@@ -30,18 +35,16 @@ from gateway.service.texts_taken import TextsTaken
 from gateway.service.trouble_topic import TroubleTopic
 from gateway.vocabulary.happenings import (
     Happening,
-    InstallationCame,
     LinkChanged,
     PublishAnswered,
     SendAnswered,
-    Started,
     StoreRecovered,
     TextCame,
     TimeCame,
     WallClockStepped,
 )
 from gateway.vocabulary.moments import MINUTE, SECOND, Ms
-from gateway.vocabulary.orders import Order, PublishCommand, SendText
+from gateway.vocabulary.orders import DropReadings, EraseParts, Order, PublishCommand, SendText
 
 T = TypeVar("T")
 
@@ -77,6 +80,7 @@ class Doors:
     new_people: Sequence[tuple[str, str]] = ()
     paces: Mapping[str, Pace] = field(default_factory=dict)
     inboxes: Mapping[str, Inbox] = field(default_factory=dict)
+    keeping: Keeping = USUAL
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -110,6 +114,7 @@ class Service:
         self._now: Ms = 0
         self._recorded_at: Ms = 0
         self._lapsed: Sequence[str] = ()
+        self._marks = Marks()
         self._new_people = doors.new_people
         self._from_memory: FromMemory | None = None
         self._try_store_at: Ms = 0
@@ -117,6 +122,17 @@ class Service:
         self._tasks: set[asyncio.Task[None]] = set()
         self._restoring = Restoring(bundle, doors.store, self._habits.snapshot_every)
         self._trouble = TroubleTopic(doors.buses, doors.client_ids, self._start)
+        self._ends = EndValues(doors.buses, doors.client_ids, self._is_up)
+        self._keeping = KeepingDaily(
+            doors.store,
+            self._clock,
+            doors.keeping,
+            in_writer=self._in_writer,
+            state=lambda: self.desk.state,
+            came=self._came,
+            want_snapshot=self._restoring.want,
+            daily=self._ends.publish,
+        )
         self._texts = TextsTaken(lambda messages: self._in_writer(lambda: self._store.has_seen(messages)))
         self._sending = Sending(doors.carriers, self._clock, self._came, self._step)
         self._directories: dict[str, Directory] = {
@@ -158,6 +174,7 @@ class Service:
             and not self._tasks
             and self._sending.is_still
             and self._incoming.is_still
+            and not self._keeping.is_open
             and self._next_wake() > self._clock.now()
         )
 
@@ -168,7 +185,8 @@ class Service:
         """
         try:
             await self._begin()
-            self._incoming.start(first_ever=self._first_ever)
+            self._incoming.start(first_ever=self._first_ever, only_after=self._marks.texts_after)
+            self._keeping.start(self._marks.thinned_at)
             while not self._stopping:
                 await self._woken.wait()
                 self._woken.clear()
@@ -177,22 +195,25 @@ class Service:
                 self._clock.wake_at(self._next_wake())
             self._ending = True
         finally:
+            await self._keeping.stop()
             await self._incoming.stop()
             await self._end()
 
     # ------------------------------------------------------------ begin and end
 
     async def _begin(self) -> None:
-        loaded, self.desk = await self._in_writer(self._restoring.load)
+        loaded, self.desk = await self._in_writer(lambda: self._restoring.begin(self._clock.now()))
+        if loaded.marks.replaced is not None:
+            self._new_people = [(person.id, person.key) for person in self._bundle.people.values()]
+        self._marks = loaded.marks
+        self._ends.found(self.desk.state.heads.chains)
         self._clock.start(self.wake, loaded.last_now)
         self._now = self._recorded_at = max(self.desk.state.now, loaded.last_now or 0)
         self._first_ever = loaded.last_now is None
         self._lapsed = loaded.open_commands
         self._sending.know(loaded.known_messages)
-        if self.desk.state.fingerprint != self._bundle.fingerprint:
-            people = tuple(p.id for p in sorted(self._bundle.people.values(), key=lambda p: p.key))
-            self._came(InstallationCame(fingerprint=self._bundle.fingerprint, people=people))
-        self._came(Started(stopped_at=loaded.last_now))
+        for happening in first_happenings(loaded, self._bundle, self.desk.state.fingerprint):
+            self._came(happening)
         for name, bus in self._doors.buses.items():
             topics = [*self._doors.topics.get(name, ()), *self._habits.apart]
             await bus.open(topics)
@@ -213,9 +234,11 @@ class Service:
             if self._clock.now() - self._recorded_at > SECOND:
                 self._take(Item(TimeCame()))  # so that the record says until when the gateway ran
             await self._commit_if_ready(last=True)
+            await self._ends.publish_last()
         for bus in self._doors.buses.values():
             await bus.close()
         self._incoming.close()
+        self._keeping.close()
         self._clock.close()
         await self._in_writer(self._store.close)
         self._writer.shutdown(wait=True)
@@ -315,6 +338,7 @@ class Service:
         self._texts.on_disk(batch.seen)
         self._incoming.on_disk((item.happening for item in gathered.items), (message for message, _ in batch.seen))
         self._restoring.on_disk(batch)
+        self._ends.on_disk(batch)
         if was_from_memory:
             self._trouble.seen(LinkChanged(link="store", up=True))
         for name, bus in self._doors.buses.items():
@@ -335,6 +359,8 @@ class Service:
         elif isinstance(order, PublishCommand):
             self._step("before publish")
             self._start(self._publish(order))
+        elif isinstance(order, DropReadings | EraseParts):
+            self._start(self._keeping.carry_out(order))
 
     async def _publish(self, order: PublishCommand) -> None:
         bus = self._doors.buses.get(order.broker)  # None: its broker has left the installation, a stop is still due
@@ -347,6 +373,10 @@ class Service:
         task = asyncio.get_running_loop().create_task(work)
         self._tasks.add(task)
         task.add_done_callback(self._tasks.discard)
+
+    def _is_up(self, broker: str) -> bool:
+        link = self.desk.state.links.get(f"broker:{broker}")
+        return link is not None and link.up_since is not None
 
     # ------------------------------------------------------------ a store that cannot commit
 

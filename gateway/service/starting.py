@@ -16,13 +16,16 @@ from gateway.doors.faces import (
     HookSettings,
     Inbox,
     Store,
+    StoreOfOthers,
+    StoreUnreadable,
 )
-from gateway.doors.store import open_store
+from gateway.doors.store import open_afresh, open_store
 from gateway.installation.load import Installation, load
 from gateway.requests.settings import Sort
 from gateway.service.pace import pace_of
 from gateway.service.running import Doors, Habits, Service
 from gateway.vocabulary.happenings import Happening
+from gateway.vocabulary.moments import Ms
 
 CARRIED_OUT: frozenset[Sort] = frozenset({Sort.REFRIGERATION, Sort.LIGHTS})
 """What `run` carries out: until the whole catalogue of interlocks stands (handbook 5.2), engines, heat and inverters
@@ -39,14 +42,23 @@ class Opened:
 
 
 def open_installation(
-    folder: Path, *, carried_out: frozenset[Sort], environ: Mapping[str, str], person_id: Callable[[], str]
+    folder: Path,
+    *,
+    carried_out: frozenset[Sort],
+    environ: Mapping[str, str],
+    person_id: Callable[[], str],
+    now: Callable[[], Ms] | None = None,
 ) -> Opened:
     """Read the folder and open its store. Raises InstallationRefused, and then nothing was opened; StoreTaken,
-    StoreUnreadable or StoreTrouble."""
+    StoreUnreadable or StoreTrouble.
+
+    now: the instant (ms UTC), under which a damaged store is kept aside, so that alarms go on with an empty one; None:
+    a damaged store is refused. A sound file that is not ours, or of a later release, is refused always.
+    """
     # Where the store lies stands in the files, and the persons' ids in the store: read once to find the store, then
     # again with the ids.
     first = load(folder, person_id=lambda key: key, carried_out=carried_out, environ=environ)
-    store = open_store(first.store)
+    store = _opened(first.store, now)
     try:
         known = {key: found for found, key in store.load("").people}
         new: dict[str, str] = {}
@@ -59,6 +71,22 @@ def open_installation(
         store.close()
         raise
     return Opened(installation=installation, store=store, new_people=tuple((found, key) for key, found in new.items()))
+
+
+def _opened(path: Path, now: Callable[[], Ms] | None) -> Store:
+    store: Store | None = None
+    try:
+        store = open_store(path)
+        store.load("")
+        return store
+    except StoreOfOthers:
+        raise
+    except StoreUnreadable as damage:
+        if store is not None:
+            store.close()
+        if now is None:
+            raise
+        return open_afresh(path, damage.problem, now())
 
 
 def doors_of(
@@ -87,6 +115,7 @@ def doors_of(
         new_people=opened.new_people,
         paces={name: pace_of(poll.idle, poll.fast, hook=name in reports) for name, poll in plan.polls.items()},
         inboxes=_inboxes(plan) if plan.hooks else {},
+        keeping=plan.keeping,
     )
 
 
