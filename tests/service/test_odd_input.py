@@ -1,0 +1,68 @@
+"""What no sane boat or phone sends: it is kept or answered, and the gateway goes on."""
+
+import asyncio
+from pathlib import Path
+
+import pytest
+
+from gateway.demo.story import INES, TOBIAS
+from tests.service.quay import moored
+
+ODD_TEXTS = {
+    "nothing": "",
+    "blanks": " \n ",
+    "1,600 characters": "a" * 1_600,
+    "half of a character": "have it \ud83d",
+    "control characters": "have it\x00\x1b[2J",
+    "every script": "\u202e\u0430\u4e2d\U0001f6a8",
+}
+ODD_PAYLOADS = {
+    "1 MB": b"x" * 1_000_000,
+    "invalid JSON": b'{"voltage": 12.',
+    "NaN": b'{"voltage": NaN}',
+    "invalid UTF-8": b"\xff\xfe",
+    "nothing": b"",
+    "half of a character": b'{"voltage": "\\ud83d"}',
+    "far too deep": b"[" * 50_000,
+}
+
+
+@pytest.mark.parametrize("body", ODD_TEXTS.values(), ids=ODD_TEXTS)
+def test_an_odd_text_is_kept_once_and_alarms_go_on(body: str, tmp_path: Path) -> None:
+    async def play() -> None:
+        async with moored(tmp_path) as quay:
+            await quay.start()
+            await quay.play(
+                "03:03:00",
+                quay.text("03:00:30", TOBIAS, body),
+                quay.text("03:00:30", "MARINA WIFI", body),
+                quay.text("03:00:30", "", body),
+                quay.aboard("03:02:00", "co", True),
+            )
+            assert len(quay.kinds("text-received")) == 3
+            assert [len([t for t in quay.to(n) if "CARBON MONOXIDE" in t.body]) for n in (INES, TOBIAS)] == [1, 1]
+            await quay.stop()
+            await quay.start()
+            await quay.stop()
+            assert len(quay.kinds("text-received")) == 3
+            assert quay.report().ok
+
+    asyncio.run(play())
+
+
+def test_odd_payloads_are_readings_that_cannot_be_read_and_alarms_go_on(tmp_path: Path) -> None:
+    async def play() -> None:
+        async with moored(tmp_path) as quay:
+            await quay.start()
+            for payload in ODD_PAYLOADS.values():
+                sent = quay.link._client.publish("grey-wagtail/dc/house", payload, qos=1)
+                await asyncio.to_thread(sent.wait_for_publish, 10)
+            await quay.play("03:03:00", quay.aboard("03:02:00", "co", True))
+            assert quay.kinds("signal-unreadable")
+            assert [len([t for t in quay.to(n) if "CARBON MONOXIDE" in t.body]) for n in (INES, TOBIAS)] == [1, 1]
+            await quay.crash()
+            await quay.start()
+            await quay.stop()
+            assert quay.report().ok
+
+    asyncio.run(play())
