@@ -106,7 +106,7 @@ def _public(written: str) -> str:
     remedy = 'write the address that the carrier is given, without /texts: "https://texts.example.org"'
     try:
         read = urlsplit(written)
-        host, _ = read.netloc.partition(":")[0], read.port
+        host = read.netloc if read.port is None else read.netloc.rpartition(":")[0]
     except ValueError:
         raise Slip("is no web address", remedy) from None
     if read.scheme not in ("https", "http") or not host:
