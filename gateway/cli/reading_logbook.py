@@ -17,11 +17,12 @@ from gateway.cli.entry_words import in_words, moment
 from gateway.cli.masking import Masks
 from gateway.doors.faces import DoorTrouble
 from gateway.doors.store import StoreReader, open_reader
+from gateway.history.retention import bytes_a_reading
 from gateway.installation.findings import Findings
 from gateway.installation.folder import read_folder
 from gateway.installation.gateway_file import GatewayFile
 from gateway.installation.mistakes import in_order
-from gateway.logbook.report import sentences
+from gateway.logbook.report import Report, sentences
 from gateway.logbook.verify import verify
 from gateway.vocabulary.entries import Written
 from gateway.vocabulary.moments import rfc3339
@@ -36,7 +37,7 @@ class WrongUse(Exception):
 
 def show_entries(folder: Path, chain: str | None, *, names: bool, as_json: bool) -> int:
     """Print the entries; the exit code."""
-    with _told() as ended, _reader(folder) as reader:
+    with said_trouble() as ended, _reader(folder) as reader:
         _known(reader, chain)
         known = _Known()
         if names:
@@ -54,17 +55,32 @@ def show_entries(folder: Path, chain: str | None, *, names: bool, as_json: bool)
 
 def verify_store(folder: Path, ends: tuple[str, ...], *, as_json: bool) -> int:
     """Verify the store; the exit code."""
-    with _told() as ended:
+    with said_trouble() as ended:
         published = _published(ends)
         with _reader(folder) as reader:
             report = verify(reader, published)
+            held = [] if as_json or not report.ok else _held(reader)
         if as_json:
             click.echo(json.dumps(asdict(report)))
         else:
             for sentence in sentences(report):
                 click.echo(sentence)
+            for sentence in held:
+                click.echo(sentence)
         ended.code = 0 if report.ok else 1
     return ended.code
+
+
+def _held(reader: StoreReader) -> list[str]:
+    """What readings take: bytes of each, packed and not packed yet."""
+    held = reader.survey()
+    said = []
+    for packed, name in ((True, "in packed hours"), (False, "not packed yet")):
+        size = bytes_a_reading(held, packed=packed)
+        if size is not None:
+            readings = sum(hour.readings for hour in held if (hour.loose == 0) is packed)
+            said.append(f"Readings {name}: {readings}, {size:.1f} bytes each.")
+    return said
 
 
 @dataclass(slots=True)
@@ -73,7 +89,7 @@ class _Ended:
 
 
 @contextmanager
-def _told() -> Iterator[_Ended]:
+def said_trouble() -> Iterator[_Ended]:
     """Trouble ends a command with its own words and 1, wrong use with 2."""
     ended = _Ended()
     try:
@@ -86,14 +102,25 @@ def _told() -> Iterator[_Ended]:
         ended.code = 2
 
 
+def verified(file: Path) -> Report:
+    """What verification finds in a store's file. Raises DoorTrouble."""
+    with open_reader(file) as reader:
+        return verify(reader)
+
+
 def _reader(folder: Path) -> StoreReader:
+    return open_reader(store_path(folder))
+
+
+def store_path(folder: Path) -> Path:
+    """Where the store of an installation lies, however wrong its other files are. Raises WrongUse."""
     findings = Findings()
     document = read_folder(folder, findings).get("gateway.toml")
     if document is None:
         at_fault = [str(m) for m in in_order(findings.mistakes) if m.file == "gateway.toml"]
         raise WrongUse("\n".join(at_fault or [f"{folder}: there is no gateway.toml in it"]))
     store = document.values.get("store", GatewayFile.model_fields["store"].default)
-    return open_reader(folder / str(store))
+    return folder / str(store)
 
 
 def _known(reader: StoreReader, chain: str | None) -> None:

@@ -14,3 +14,8 @@ def draw(_happening: Happening) -> bytes:
 def person_id() -> str:
     """A random id for a person met for the first time: 24 hex digits."""
     return secrets.token_hex(12)
+
+
+def salt() -> str:
+    """A salt for a sealed part made outside the desk: 32 hex digits."""
+    return secrets.token_hex(16)

@@ -182,6 +182,15 @@ def last_entry(core: Connection) -> tuple[int, Ms | None]:
     return (row.n, row.now) if row else (0, None)
 
 
+def last_happening(core: Connection) -> int:
+    """The largest happening number recorded; -1 in a new store."""
+    moments = [
+        core.execute(select(ENTRIES.c.happening).order_by(ENTRIES.c.n.desc()).limit(1)).scalar(),
+        core.execute(select(func.max(READING_BLOCKS.c.last_happening))).scalar(),
+    ]
+    return max((happening for happening in moments if happening is not None), default=-1)
+
+
 def last_block(core: Connection) -> int:
     """Id of the last block of readings; 0 in a new store."""
     return int(core.execute(select(func.coalesce(func.max(READING_BLOCKS.c.id), 0))).scalar_one())

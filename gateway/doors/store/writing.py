@@ -73,6 +73,11 @@ class SqliteStore:
             self._n = batch.written[-1].entry.n
         self._now = last if self._now is None else max(self._now, last)
 
+    def last_happening(self) -> int:
+        """The largest happening number recorded; -1 in a new store. Raises StoreTrouble, StoreUnreadable."""
+        with told(self._path):
+            return loading.last_happening(self._connection().core)
+
     def start_afresh(self, problem: str, now: Ms) -> None:
         """Put the damaged file aside under a name with the instant (ms UTC), and go on with an empty one in its place,
         which bears the mark of it. Raises StoreTrouble."""
