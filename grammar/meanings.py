@@ -4,64 +4,86 @@ Lengths of time are whole milliseconds, clock times are minutes after midnight (
 """
 
 from dataclasses import dataclass
-from decimal import Decimal
 from enum import StrEnum
 from typing import TypeAlias
 
-# ---------------------------------------------------------------- what an installer writes after `when`
+from grammar.condition_meanings import (
+    DEFAULT_TREND_WINDOW,
+    Both,
+    Condition,
+    Either,
+    FixesAway,
+    Gone,
+    HasChanged,
+    IsBand,
+    IsCompared,
+    IsContact,
+    IsMoving,
+    IsNot,
+    IsNumber,
+    IsUnbelievable,
+    IsUnreadable,
+    IsWord,
+    JoinedCondition,
+    NoNews,
+    PastCondition,
+    RanLonger,
+    StartedOften,
+    Than,
+    Trend,
+    ValueCondition,
+    While,
+    leaves_of,
+    parts_of,
+    signals_of,
+)
+from grammar.saying_conditions import say_condition
 
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class IsContact:
-    """`bilge-high on`, `bilge-high off for 60 s`. wanted: True for on. lasting: ms it must hold, 0 at once."""
-
-    signal: str
-    wanted: bool
-    lasting: int = 0
-
-
-class Than(StrEnum):
-    """How a number stands to a limit. Exactly on the limit is neither above nor below (our choice, so that a limit
-    and its clear limit may be written with the same figure), and is both at least and at most."""
-
-    ABOVE = "above"
-    BELOW = "below"
-    AT_LEAST = "at least"
-    AT_MOST = "at most"
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class IsNumber:
-    """`house-volts below 12.0 V for 10 min`. unit: as written, "" when none stood there. lasting: ms, 0 at once."""
-
-    signal: str
-    than: Than
-    limit: Decimal
-    unit: str = ""
-    lasting: int = 0
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class IsWord:
-    """`selector is REMOTE for 5 s`. word: exactly as the signal's words are written. lasting: ms."""
-
-    signal: str
-    word: str
-    lasting: int = 0
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class NoNews:
-    """`no news from heartbeat for 10 min`: nothing has arrived for longer than that (judged by arrival).
-    signal None: `no news for 10 min`, from any signal of the boat. lasting: ms, more than 0."""
-
-    signal: str | None
-    lasting: int
-
-
-Condition: TypeAlias = IsContact | IsNumber | IsWord | NoNews
-"""One condition sentence."""
-
+__all__ = [
+    "DEFAULT_TREND_WINDOW",
+    "Asking",
+    "Both",
+    "Condition",
+    "Confirm",
+    "Either",
+    "FixesAway",
+    "Gone",
+    "HasChanged",
+    "IsBand",
+    "IsCompared",
+    "IsContact",
+    "IsMoving",
+    "IsNot",
+    "IsNumber",
+    "IsUnbelievable",
+    "IsUnreadable",
+    "IsWord",
+    "JoinedCondition",
+    "Meaning",
+    "NoNews",
+    "NotUnderstood",
+    "PastCondition",
+    "Question",
+    "RanLonger",
+    "Request",
+    "ResetAlarm",
+    "StartedOften",
+    "Switch",
+    "TakeAlarm",
+    "Than",
+    "Trend",
+    "Understood",
+    "ValueCondition",
+    "VisitBegins",
+    "VisitOver",
+    "While",
+    "Why",
+    "Withdraw",
+    "leaves_of",
+    "parts_of",
+    "say_condition",
+    "signals_of",
+]
 
 # ---------------------------------------------------------------- what a person texts
 

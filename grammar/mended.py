@@ -5,18 +5,53 @@ the reader has read it; it is never taken for what was written.
 """
 
 import re
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from decimal import Decimal
 
 _NUMBER = r"-?\d+(?:\.\d+)?"
 
-_ROWS: tuple[tuple[str, str], ...] = (
+_ROWS: tuple[tuple[str, str | Callable[[re.Match[str]], str]], ...] = (
     # numbers
     (r"(?<=\d),(?=\d)", "."),
     (r"(?<![\w.])\.(?=\d)", "0."),
     (r"(?<=\d)\.(?=\s|$)", ""),
     (r"(?<![\w.])\+(?=\d)", ""),
     (r"[\u2212\u2013](?=\d)", "-"),
+    # windows, rates, bands, joining
+    (r"\b(hysteresis|dead band|dead-band)( of)?\b", "deadband"),
+    (r"(?<! with) deadband\b", " with deadband"),
+    (r"&&|\s&\s", " and "),
+    (r"\|\|", " or "),
+    (r"\b(ran|runs|running|been on)( for)?( longer| more)? than\b", "on for more than"),
+    (r"\b(on|off) (for )?(longer|more) than\b(?=.*\b(last|hour|day)\b)", r"\1 for more than"),
+    (r"\b(starts|cycles|cycled|started|switched on)( more often than| over| more than)\b", "started more than"),
+    (r"(started more than \d+)(?! times?\b)\b", r"\1 times"),
+    (r"(times?|min|h|s) (an|per|every|each|a) (hour|day)\b", r"\1 in the last \3"),
+    (r"\b(within|during|over) the last\b", "in the last"),
+    (r"\bin (an|one|any) (hour|day)\b", r"in the last \2"),
+    (r"\b(in the )?past (?=\d|hour|day)", "in the last "),
+    (r"\b(increasing|climbing|going up)\b", "rising"),
+    (r"\b(decreasing|dropping|sinking|going down)\b", "falling"),
+    (r"\b(rising|falling) (by )?(more than|over|at more than|quicker than)\b", r"\1 faster than"),
+    (r"\b(rises|falls) (faster|quicker|more) than\b", lambda m: f"{m[1][:4].rstrip('s')}ing faster than"),
+    (r"(faster than \S+ ?\S*?) ?(/ ?h|/ ?hour|per hour|each hour|every hour|a hour|per h)\b", r"\1 an hour"),
+    (r"\bnot between\b", "outside"),
+    (r"(?<!\d )\b(not within|out of) (?=-?\d)", "outside "),
+    (r"(?<=[a-z0-9]) (within|inside) (?=-?\d\S* ?\S* (and|to) )", " between "),
+    (r"\b((?:outside|between) -?[\d.]+(?: ?[^\W\d]+)?) (?:to|-|or|until) (?=-?\d)", r"\1 and "),
+    (r"\b(farther|more) than (?=[\d.]+ ?m(etres)?\b)", "further than "),
+    (r"(?<=\d) ?(metres|metre|meters|meter)\b", " m"),
+    (r"\b(\d+) out of (\d+)\b", r"\1 of \2"),
+    (r"\b(its|the) (berth|mooring|place|position|set point)$", "its set position"),
+    (r"\b(unlikely|implausible|unbelievable|not plausible|out of range)\b", "not believable"),
+    (r"\bis not believable\b", "not believable"),
+    (r"^(\S+) (is |was |has )changed\b", r"\1 changed"),
+    (r"^(\S+) changes\b", r"\1 changed"),
+    (r"\bunreadable for (\d+) times\b", r"unreadable \1 times"),
+    (r"\bcannot be read (\d+) times\b", r"unreadable \1 times"),
+    (r"^(.*) (for [^()]*?) (with deadband .*)$", r"\1 \3 \2"),
+    (r"( for (?:\d+ ?(?:s|min|h|days?) )+)(and|or) (?=[a-z(])(.+)$", r" \2 \3\1"),
+    (r"^\((.*) (for [^()]*)\)$", r"\1 \2"),
     # comparison
     (r"\s*(>=|=>|\u2265)\s*", " at least "),
     (r"\s*(<=|=<|\u2264)\s*", " at most "),
@@ -24,7 +59,7 @@ _ROWS: tuple[tuple[str, str], ...] = (
     (r"\s*<\s*", " below "),
     (r"\b(is )?(no|not) (more|higher|greater) than\b", "at most"),
     (r"\b(is )?(no|not) (less|lower|under|fewer) than\b", "at least"),
-    (r"\b(is )?(greater|more|higher|larger) than\b", "above"),
+    (r"(?<!for )(?<!started )\b(is )?(greater|more|higher|larger) than\b", "above"),
     (r"\b(is )?(less|lower|smaller|fewer) than\b", "below"),
     (r"\b(is )?(over|exceeds|above)\b", "above"),
     (r"\b(is )?(under|beneath|below)\b", "below"),
@@ -46,7 +81,7 @@ _ROWS: tuple[tuple[str, str], ...] = (
     (r"^no news (?!from\b|for\b)(\S+)", r"no news from \1"),
     # lengths of time
     (r"\b(during|since|lasting|longer than)\b", "for"),
-    (r"\bfor (at least|more than|over|longer than)\b", "for"),
+    (r"\bfor (at least|more than|over|longer than)\b(?!.*\bin the last\b)", "for"),
     (r"(?<=\d) ?(seconds|second|secs|sec)\b", " s"),
     (r"(?<=\d) ?(minutes|minute|mins)\b", " min"),
     (r"(?<=\d) ?(hours|hour|hrs|hr)\b", " h"),
@@ -82,15 +117,37 @@ def mended_wordings(text: str) -> Iterator[str]:
 def example_for(text: str) -> str:
     """The pattern that the beginning of `text` comes closest to, as an example."""
     lowered = text.lower()
+    for pattern, example in _BY_WORD:
+        if re.search(pattern, lowered):
+            return example
     name = next(iter(re.findall(r"^\s*([a-z][a-z0-9]*(?:-[a-z0-9]+)*)(?=\s)", lowered)), "")
     if name in ("no", "nothing", "silence") or "news" in lowered:
         return "no news from heartbeat for 10 min"
-    signal = name if name and name not in ("on", "off", "at", "is", "for", "above", "below") else ""
+    signal = name if name and name not in _NO_NAMES else ""
     if re.search(r"\d", re.sub(r"\bfor .*", "", lowered)) or re.search(r"\b(above|below|at|least|most)\b", lowered):
         return f"{signal or 'house-volts'} below 12.0 V for 10 min"
     if re.search(r"\bis\b", lowered):
         return f"{signal or 'selector'} is REMOTE for 5 s"
     return f"{signal or 'bilge-high'} on for 10 s"
+
+
+_NO_NAMES = frozenset(["on", "off", "at", "is", "for", "above", "below", "and", "or", "not", "while", "gone"])
+
+_BY_WORD = (
+    (r"\bfix(es)?\b", "3 of 5 fixes of position further than 25 m from its set position"),
+    (r"\bstart(s|ed)\b", "bilge-pump started more than 3 times in the last hour"),
+    (r"\b(last|ran|runs)\b", "bilge-pump on for more than 20 min in the last hour"),
+    (r"\b(rising|falling|faster)\b", "fuel-level falling faster than 2 % an hour"),
+    (r"\b(outside|between)\b", "house-volts outside 11.5 and 15.0 V for 30 s"),
+    (r"\bunreadable\b", "cabin unreadable 5 times"),
+    (r"\bbelievable\b", "cabin not believable for 5 min"),
+    (r"\bdeadband\b", "house-volts below 12.0 V with deadband 0.2 V for 10 min"),
+    (r"\bwhile\b", "fridge above 8 C for 2 h while shore on"),
+    (r"[()]|\band\b.*\bor\b|\bor\b.*\band\b", "(bilge-high on or bilge-aft on) and shore off"),
+    (r"\band\b", "shore off and house-volts below 12.2 V for 10 min"),
+    (r"\bor\b", "bilge-high on or bilge-aft on"),
+)
+"""The pattern that a word of the sentence points to, the most telling word first."""
 
 
 def _lower_names(text: str) -> str:
@@ -113,6 +170,8 @@ def _without_exponent(found: re.Match[str]) -> str:
 def _lengths_in_order(text: str) -> str:
     """Parts of hours as minutes, units from the longest to the shortest."""
     head, word, tail = text.rpartition(" for ")
+    if re.search(r"[^\W\d]", re.sub(r"\b(s|min|h|days|day|and)\b", "", tail)):
+        return text
     parts = re.findall(rf"({_NUMBER}) ?(s|min|h|days|day)\b", tail)
     seconds = sum(Decimal(count) * _UNITS[unit] for count, unit in parts)
     if not word or not parts or seconds <= 0 or seconds != int(seconds) or len(tail) > 40:

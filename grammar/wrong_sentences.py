@@ -1,32 +1,15 @@
 """Condition sentences that are refused, with the answer the installer gets: (sentence, column, problem, remedy)."""
 
+from grammar.wrong_joined_sentences import WRONG_JOINED
+from grammar.wrong_window_sentences import AFTER_NAME, WRONG_WINDOWS
+
 WRONG_SENTENCES: tuple[tuple[str, int, str, str], ...] = (
     ("", 1, "the sentence is empty", "Write it like: bilge-high on for 10 s"),
     ("   ", 1, "the sentence is empty", "Write it like: bilge-high on for 10 s"),
-    (
-        "bilge-high",
-        11,
-        "after a signal's name comes on, off, above, below, at least, at most or is, but nothing follows",
-        "Write it like: bilge-high on for 10 s",
-    ),
-    (
-        "bilge-high true",
-        12,
-        'after a signal\'s name comes on, off, above, below, at least, at most or is, not "true"',
-        'Write "bilge-high on"',
-    ),
-    (
-        "bilge-high goes on",
-        12,
-        'after a signal\'s name comes on, off, above, below, at least, at most or is, not "goes"',
-        'Write "bilge-high on"',
-    ),
-    (
-        "bilge-high not on",
-        12,
-        'after a signal\'s name comes on, off, above, below, at least, at most or is, not "not"',
-        'Write "bilge-high off"',
-    ),
+    ("bilge-high", 11, f"{AFTER_NAME}, but nothing follows", "Write it like: bilge-high on for 10 s"),
+    ("bilge-high true", 12, f'{AFTER_NAME}, not "true"', 'Write "bilge-high on"'),
+    ("bilge-high goes on", 12, f'{AFTER_NAME}, not "goes"', 'Write "bilge-high on"'),
+    ("bilge-high not on", 16, 'after not comes believable, not "on"', 'Write "bilge-high off"'),
     (
         "Bilge-High on",
         1,
@@ -46,26 +29,31 @@ WRONG_SENTENCES: tuple[tuple[str, int, str, str], ...] = (
         "Write it like: bilge-high on for 10 s",
     ),
     ("2nd-pump on", 1, '"2nd-pump" cannot be read', "Write it like: house-volts below 12.0 V for 10 min"),
-    (
-        "bilge-high ON",
-        12,
-        'after a signal\'s name comes on, off, above, below, at least, at most or is, not "ON"',
-        'Write "bilge-high on"',
-    ),
+    ("bilge-high ON", 12, f'{AFTER_NAME}, not "ON"', 'Write "bilge-high on"'),
     (
         "bilge-high on now",
         15,
-        'the sentence is complete here or goes on with `for` and a length of time, not "now"',
+        'the sentence is complete here or goes on with `for` and a length of time, and, or or while, not "now"',
         "Write it like: bilge-high on for 10 s",
     ),
-    ("bilge-high on for", 18, "a number is wanted, but nothing follows", 'Write "bilge-high on"'),
+    (
+        "bilge-high on for",
+        18,
+        "after for comes a length of time, or `more than` and one in a window, but nothing follows",
+        'Write "bilge-high on"',
+    ),
     (
         "bilge-high on for 10",
         21,
         "a length of time needs its unit: s, min, h or day, but nothing follows",
         "Write it like: bilge-high on for 10 s",
     ),
-    ("bilge-high on for s", 19, 'a number is wanted, not "s"', "Write it like: bilge-high on for 10 s"),
+    (
+        "bilge-high on for s",
+        19,
+        'after for comes a length of time, or `more than` and one in a window, not "s"',
+        "Write it like: bilge-high on for 10 s",
+    ),
     (
         "bilge-high on for 10 sec",
         22,
@@ -78,8 +66,18 @@ WRONG_SENTENCES: tuple[tuple[str, int, str, str], ...] = (
         'a length of time needs its unit: s, min, h or day, not "minutes"',
         'Write "bilge-high on for 5 min"',
     ),
-    ("bilge-high on for an hour", 19, 'a number is wanted, not "an"', 'Write "bilge-high on for 1 h"'),
-    ("bilge-high on for half an hour", 19, 'a number is wanted, not "half"', 'Write "bilge-high on for 30 min"'),
+    (
+        "bilge-high on for an hour",
+        19,
+        'after for comes a length of time, or `more than` and one in a window, not "an"',
+        'Write "bilge-high on for 1 h"',
+    ),
+    (
+        "bilge-high on for half an hour",
+        19,
+        'after for comes a length of time, or `more than` and one in a window, not "half"',
+        'Write "bilge-high on for 30 min"',
+    ),
     (
         "bilge-high on for 1.5 h",
         19,
@@ -101,8 +99,8 @@ WRONG_SENTENCES: tuple[tuple[str, int, str, str], ...] = (
     ("bilge-high on for 1h30min", 19, '"1h30min" cannot be read', 'Write "bilge-high on for 1 h 30 min"'),
     (
         "bilge-high on for 1 h and 30 min",
-        23,
-        "one sentence holds one condition; and, or cannot be read here",
+        30,
+        'a number comes first only as in `3 of 5 fixes of position`, not "min"',
         'Write "bilge-high on for 1 h 30 min"',
     ),
     ("bilge-high on for 0 s", 19, "a length of time must be more than nothing", 'Write "bilge-high on"'),
@@ -119,40 +117,29 @@ WRONG_SENTENCES: tuple[tuple[str, int, str, str], ...] = (
         'a length of time needs its unit: s, min, h or day, not "weeks"',
         "Write it like: bilge-high on for 10 s",
     ),
-    (
-        "bilge-high on and pump on",
-        15,
-        "one sentence holds one condition; and, or cannot be read here",
-        "Write it like: bilge-high on for 10 s",
-    ),
     ("bilge-high on; drop", 14, '";" cannot be read', "Write it like: bilge-high on for 10 s"),
     ("house-volts < 12", 13, '"<" cannot be read', 'Write "house-volts below 12"'),
     ("house-volts >= 12.5 V", 13, '">=" cannot be read', 'Write "house-volts at least 12.5 V"'),
-    (
-        "house-volts under 12 V",
-        13,
-        'after a signal\'s name comes on, off, above, below, at least, at most or is, not "under"',
-        'Write "house-volts below 12 V"',
-    ),
+    ("house-volts under 12 V", 13, f'{AFTER_NAME}, not "under"', 'Write "house-volts below 12 V"'),
     (
         "house-volts is less than 12 V",
         21,
-        'the sentence is complete here or goes on with `for` and a length of time, not "than"',
+        'the sentence is complete here or goes on with `for` and a length of time, and, or or while, not "than"',
         'Write "house-volts below 12 V"',
     ),
-    (
-        "house-volts exceeds 15 V",
-        13,
-        'after a signal\'s name comes on, off, above, below, at least, at most or is, not "exceeds"',
-        'Write "house-volts above 15 V"',
-    ),
+    ("house-volts exceeds 15 V", 13, f'{AFTER_NAME}, not "exceeds"', 'Write "house-volts above 15 V"'),
     (
         "house-volts below",
         18,
-        "a number is wanted, but nothing follows",
+        "a number or another signal's name is wanted, but nothing follows",
         "Write it like: house-volts below 12.0 V for 10 min",
     ),
-    ("house-volts below V", 19, 'a number is wanted, not "V"', "Write it like: house-volts below 12.0 V for 10 min"),
+    (
+        "house-volts below V",
+        19,
+        '"V" is not a signal\'s name: lower-case letters, digits and single "-"',
+        "Write it like: house-volts below 12.0 V for 10 min",
+    ),
     ("house-volts below 12,0 V", 19, '"12,0" cannot be read', 'Write "house-volts below 12.0 V"'),
     ("house-volts below .5 V", 19, '".5" cannot be read', 'Write "house-volts below 0.5 V"'),
     ("house-volts below 5. V", 19, '"5." cannot be read', 'Write "house-volts below 5 V"'),
@@ -161,7 +148,7 @@ WRONG_SENTENCES: tuple[tuple[str, int, str, str], ...] = (
     (
         "house-volts above NaN",
         19,
-        'a number is wanted, not "NaN"',
+        '"NaN" is not a signal\'s name: lower-case letters, digits and single "-"',
         "Write it like: house-volts below 12.0 V for 10 min",
     ),
     ("house-volts above 1.2.3 V", 19, '"1.2.3" cannot be read', "Write it like: house-volts below 12.0 V for 10 min"),
@@ -169,13 +156,7 @@ WRONG_SENTENCES: tuple[tuple[str, int, str, str], ...] = (
     (
         "house-volts below 12 V 13 V",
         24,
-        'the sentence is complete here or goes on with `for` and a length of time, not "13"',
-        "Write it like: house-volts below 12.0 V for 10 min",
-    ),
-    (
-        "house-volts between 11 and 12 V",
-        13,
-        'after a signal\'s name comes on, off, above, below, at least, at most or is, not "between"',
+        'the sentence is complete here or goes on with `with deadband`, `for` and a length of time, and, or or while, not "13"',
         "Write it like: house-volts below 12.0 V for 10 min",
     ),
     (
@@ -206,16 +187,11 @@ WRONG_SENTENCES: tuple[tuple[str, int, str, str], ...] = (
     (
         "selector is REMOTE LOCAL",
         20,
-        'the sentence is complete here or goes on with `for` and a length of time, not "LOCAL"',
+        'the sentence is complete here or goes on with `for` and a length of time, and, or or while, not "LOCAL"',
         "Write it like: selector is REMOTE for 5 s",
     ),
     ("selector = REMOTE", 10, '"=" cannot be read', 'Write "selector is REMOTE"'),
-    (
-        "selector equals REMOTE for 5 s",
-        10,
-        'after a signal\'s name comes on, off, above, below, at least, at most or is, not "equals"',
-        'Write "selector is REMOTE for 5 s"',
-    ),
+    ("selector equals REMOTE for 5 s", 10, f'{AFTER_NAME}, not "equals"', 'Write "selector is REMOTE for 5 s"'),
     (
         "no news",
         8,
@@ -246,19 +222,9 @@ WRONG_SENTENCES: tuple[tuple[str, int, str, str], ...] = (
         'after no comes news, not "data"',
         'Write "no news from heartbeat for 10 min"',
     ),
-    (
-        "heartbeat silent for 10 min",
-        11,
-        'after a signal\'s name comes on, off, above, below, at least, at most or is, not "silent"',
-        'Write "no news from heartbeat for 10 min"',
-    ),
+    ("heartbeat silent for 10 min", 11, f'{AFTER_NAME}, not "silent"', 'Write "no news from heartbeat for 10 min"'),
     ("no heartbeat", 4, 'after no comes news, not "heartbeat"', "Write it like: no news from heartbeat for 10 min"),
-    (
-        "nothing for 10 min",
-        9,
-        'after a signal\'s name comes on, off, above, below, at least, at most or is, not "for"',
-        'Write "no news for 10 min"',
-    ),
+    ("nothing for 10 min", 9, f'{AFTER_NAME}, not "for"', 'Write "no news for 10 min"'),
     (
         "on on",
         1,
@@ -285,9 +251,11 @@ WRONG_SENTENCES: tuple[tuple[str, int, str, str], ...] = (
     ),
     (
         "12 V below house-volts",
-        1,
-        'a signal\'s name or `no news` comes first, not "12"',
+        4,
+        'a number comes first only as in `3 of 5 fixes of position`, not "V"',
         "Write it like: house-volts below 12.0 V for 10 min",
     ),
     ('"bilge-high on"', 1, '""bilge-high" cannot be read', 'Write "bilge-high on"'),
+    *WRONG_WINDOWS,
+    *WRONG_JOINED,
 )
