@@ -239,7 +239,7 @@ class Gone:
     lasting: int = 0
 
 
-ValueCondition: TypeAlias = IsContact | IsNumber | IsBand | IsWord | IsUnbelievable
+ValueCondition: TypeAlias = IsContact | IsNumber | IsBand | IsWord
 """Kinds that one newest value of one signal decides."""
 
 PastCondition: TypeAlias = HasChanged | RanLonger | StartedOften | IsMoving | FixesAway
@@ -248,7 +248,10 @@ PastCondition: TypeAlias = HasChanged | RanLonger | StartedOften | IsMoving | Fi
 JoinedCondition: TypeAlias = Both | Either | IsNot | While
 """Kinds that are made of others."""
 
-Condition: TypeAlias = ValueCondition | PastCondition | IsCompared | IsUnreadable | NoNews | JoinedCondition
+SingleCondition: TypeAlias = ValueCondition | PastCondition | IsCompared | IsUnbelievable | IsUnreadable | NoNews
+"""Kinds that are not."""
+
+Condition: TypeAlias = SingleCondition | JoinedCondition
 """One condition sentence."""
 
 

@@ -156,7 +156,8 @@ WRONG_SENTENCES: tuple[tuple[str, int, str, str], ...] = (
     (
         "house-volts below 12 V 13 V",
         24,
-        'the sentence is complete here or goes on with `with deadband`, `for` and a length of time, and, or or while, not "13"',
+        "the sentence is complete here or goes on with `with deadband`, `for` and a length of time, and, or or while, "
+        'not "13"',
         "Write it like: house-volts below 12.0 V for 10 min",
     ),
     (

@@ -79,7 +79,8 @@ WRONG_WINDOWS: tuple[tuple[str, int, str, str], ...] = (
     (
         "house-volts below 12 V deadband 0.2 V",
         24,
-        'the sentence is complete here or goes on with `with deadband`, `for` and a length of time, and, or or while, not "deadband"',
+        "the sentence is complete here or goes on with `with deadband`, `for` and a length of time, and, or or while, "
+        'not "deadband"',
         'Write "house-volts below 12 V with deadband 0.2 V"',
     ),
     (

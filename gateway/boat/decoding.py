@@ -50,7 +50,7 @@ def decode(signals: tuple[Signal, ...], payload: bytes, *, retained: bool) -> tu
     """
     if not payload:
         return ()
-    parsed = _parse(payload) if any(signal.pointer or signal.time_pointer for signal in signals) else None
+    parsed = _parse(payload) if any(_looks_inside(signal) for signal in signals) else None
     return tuple(_one(signal, payload, parsed, retained) for signal in signals)
 
 
@@ -58,12 +58,20 @@ def _one(signal: Signal, payload: bytes, parsed: Any, retained: bool) -> Reading
     try:
         if len(payload) > LONGEST_PAYLOAD:
             raise ValueError(f"{len(payload)} bytes")
-        raw = _at(parsed, signal.pointer) if signal.pointer else payload.decode().strip()
+        raw = _at(parsed, signal.pointer) if _in_json(signal) else payload.decode().strip()
         grade, text = _value(signal, raw)
         own_time = _time(_at(parsed, signal.time_pointer)) if signal.time_pointer is not None else None
     except (ValueError, LookupError, TypeError, ArithmeticError):
         return Reading(signal=signal.id, grade=Grade.UNREADABLE, text=sample_of(payload), retained=retained)
     return Reading(signal=signal.id, grade=grade, text=text, own_time=own_time, retained=retained)
+
+
+def _in_json(signal: Signal) -> bool:
+    return bool(signal.pointer) or signal.carries is Carries.POSITION
+
+
+def _looks_inside(signal: Signal) -> bool:
+    return _in_json(signal) or bool(signal.time_pointer)
 
 
 def sample_of(payload: bytes) -> str:
@@ -100,6 +108,8 @@ def _at(document: Any, pointer: str) -> Any:
 def _value(signal: Signal, raw: Any) -> tuple[Grade, str]:
     if signal.carries is Carries.NUMBER:
         return Grade.NUMBER, _number(signal, raw)
+    if signal.carries is Carries.POSITION:
+        return Grade.POSITION, f"{_degrees(raw, signal.latitude, 90)} {_degrees(raw, signal.longitude, 180)}"
     word = raw if isinstance(raw, str) else _spelled(raw)
     if signal.carries is Carries.CONTACT:
         folded = word.casefold()
@@ -133,6 +143,17 @@ def _number(signal: Signal, raw: Any) -> str:
     if len(plain) > MOST_DIGITS:
         raise ValueError(text)
     return plain
+
+
+def _degrees(raw: Any, pointer: str, most: int) -> str:
+    """One half of a position, digit by digit as it was written. Raises where it lies on no globe."""
+    text = _at(raw, pointer)
+    if not isinstance(text, str) or len(text) > MOST_DIGITS // 2 or not _NUMBER.fullmatch(text):
+        raise ValueError(pointer)
+    degrees = Decimal(text)
+    if abs(degrees) > most:
+        raise ValueError(text)
+    return format(degrees, "f")
 
 
 def _time(raw: Any) -> Ms:

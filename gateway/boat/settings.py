@@ -17,6 +17,17 @@ class Carries(StrEnum):
     NUMBER = "number"
     CONTACT = "contact"
     WORD = "word"
+    POSITION = "position"
+
+
+class Measures(StrEnum):
+    """What kind of quantity a number is, where the starting values for delay and deadband depend on it (handbook
+    2.5)."""
+
+    FLOW = "flow"
+    LEVEL = "level"
+    PRESSURE = "pressure"
+    TEMPERATURE = "temperature"
 
 
 class Senses(StrEnum):
@@ -40,6 +51,9 @@ class Signal:
     unit: "" for contacts and words. scale: what the number is multiplied by. time_pointer: RFC 6901 to the time of
     measurement (RFC 3339 text, or seconds since the epoch), None when there is none.
     report_interval: ms between two reports when all is well.
+    latitude, longitude: RFC 6901 from where `pointer` leads, for a position. set_position: where she belongs, degrees
+    WGS84. measures: the kind of quantity, None when not said. lowest, highest: the range in which a value can be
+    believed, in `unit`, None for no end. step: how far the sensor wanders by itself, in `unit`.
     """
 
     id: str
@@ -56,6 +70,13 @@ class Signal:
     time_pointer: str | None = None
     report_interval: Ms = MINUTE
     senses: Senses | None = None
+    latitude: str = "/latitude"
+    longitude: str = "/longitude"
+    set_position: tuple[Decimal, Decimal] | None = None
+    measures: Measures | None = None
+    lowest: Decimal | None = None
+    highest: Decimal | None = None
+    step: Decimal = Decimal(0)
 
     @property
     def stale_after(self) -> Ms:

@@ -45,3 +45,13 @@ class SignalReadable(Fact):
 
     kind: ClassVar[str] = "signal-readable"
     signal: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class PastKept(Fact):
+    """From now on this much of a boat's past is kept, because conditions look back upon it. needs: signal's id, what,
+    how much (ms or a count), after how many ms without news the signal is stale."""
+
+    kind: ClassVar[str] = "past-kept"
+    boat: str
+    needs: tuple[tuple[str, str, int, Ms], ...]

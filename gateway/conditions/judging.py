@@ -1,22 +1,18 @@
-"""Whether a condition holds at this moment, its delay left aside."""
+"""Whether a condition holds at this moment, its delay left aside, as an interlock may rely on it; how values are said."""
 
 from collections.abc import Mapping
 from dataclasses import dataclass
-from decimal import Decimal
-from enum import Enum
 
 from gateway.boat.latest import Latest, is_stale
 from gateway.boat.settings import Signal
+from gateway.conditions.sight import compared, unbelievable
+from gateway.conditions.values import PLAIN, meets
+from gateway.conditions.verdicts import Verdict, said_of, weighed
 from gateway.vocabulary.moments import Ms
-from grammar.meanings import Condition, IsContact, IsNumber, IsWord, NoNews, Than
+from gateway.vocabulary.readings import Grade
+from grammar.meanings import Condition, IsCompared, IsUnbelievable, ValueCondition, leaves_of
 
-
-class Verdict(Enum):
-    """What can be said. Unknown is never taken for "does not hold"."""
-
-    HOLDS = "holds"
-    DOES_NOT = "does not hold"
-    UNKNOWN = "unknown"
+__all__ = ["Judged", "Verdict", "holds", "judge_strictly", "said"]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -30,61 +26,61 @@ class Judged:
     measured_at: Ms | None = None
 
 
-def holds(condition: Condition, latest: Latest | None) -> Verdict:
+def holds(condition: Condition, latest: Latest | None, taken: int = PLAIN) -> Verdict:
     """What one newest value says about one condition; None (never heard) and unreadable say nothing."""
-    if isinstance(condition, NoNews):
-        raise TypeError("silence is judged by arrival, not by a value")
+    if not isinstance(condition, ValueCondition):
+        raise TypeError(f"{type(condition).__name__} is not judged by one value (silence is judged by arrival)")
     value = latest.value if latest is not None else None
-    if value is None:
-        return Verdict.UNKNOWN
-    met: bool
-    if isinstance(condition, IsContact):
-        met = value is condition.wanted
-    elif isinstance(condition, IsWord):
-        met = value == condition.word
-    else:
-        met = _compares(condition, value) if isinstance(value, Decimal) else False
-    return Verdict.HOLDS if met else Verdict.DOES_NOT
-
-
-def _compares(condition: IsNumber, value: Decimal) -> bool:
-    match condition.than:
-        case Than.ABOVE:
-            return value > condition.limit
-        case Than.BELOW:
-            return value < condition.limit
-        case Than.AT_LEAST:
-            return value >= condition.limit
-        case Than.AT_MOST:
-            return value <= condition.limit
+    return Verdict.UNKNOWN if value is None else said_of(meets(condition, value, taken))
 
 
 def judge_strictly(
-    condition: IsContact | IsNumber | IsWord,
+    condition: Condition,
     boat: str,
     latest: Mapping[str, Latest],
     signals: Mapping[str, Signal],
     now: Ms,
 ) -> Judged:
-    """What an interlock may rely on: a value that is neither stale nor late, retained or unreadable; else unknown.
+    """What an interlock may rely on: values that are neither stale nor late, retained or unreadable; else unknown.
 
-    The condition's own delay is not asked for: an interlock is about this moment (handbook G4, G6).
+    The condition's own delay is not asked for: an interlock is about this moment (handbook G4, G6). Kinds that prove
+    nothing about this moment are never known: silence, what was, how fast, how often, what could not be read. Of a
+    joined sentence the part is told that decides against it, else the first.
     """
-    signal = signals[f"{boat}/{condition.signal}"]
+
+    def live(key: str) -> Latest | None:
+        signal = signals[f"{boat}/{key}"]
+        known = latest.get(signal.id)
+        return known if known is not None and known.sure and not is_stale(known, signal, now) else None
+
+    def single(leaf: Condition, taken: int) -> Verdict:
+        if not isinstance(leaf, ValueCondition | IsCompared | IsUnbelievable):
+            return Verdict.UNKNOWN
+        known = live(leaf.signal)
+        if known is None or known.value is None:
+            return Verdict.UNKNOWN
+        if isinstance(leaf, ValueCondition):
+            return said_of(meets(leaf, known.value, taken))
+        if isinstance(leaf, IsCompared):
+            return compared(leaf, known, live(leaf.other), taken)
+        return said_of(unbelievable(known, signals[f"{boat}/{leaf.signal}"]))
+
+    verdict = weighed(condition, single)
+    leaves = leaves_of(condition)
+    telling = next((leaf for leaf in leaves if single(leaf, PLAIN) is verdict), leaves[0])
+    if telling.signal is None:
+        return Judged(verdict=verdict)
+    signal = signals[f"{boat}/{telling.signal}"]
     known = latest.get(signal.id)
     if known is None:
-        return Judged(verdict=Verdict.UNKNOWN, signal=signal.id)
-    sure = known.sure and not is_stale(known, signal, now)
-    return Judged(
-        verdict=holds(condition, known) if sure else Verdict.UNKNOWN,
-        signal=signal.id,
-        measured=said(known, signal),
-        measured_at=known.measured,
-    )
+        return Judged(verdict=verdict, signal=signal.id)
+    return Judged(verdict=verdict, signal=signal.id, measured=said(known, signal), measured_at=known.measured)
 
 
 def said(latest: Latest, signal: Signal) -> str:
-    """A value as it is said: "11.9 V", "on", "REMOTE", "unreadable"."""
+    """A value as it is said: "11.9 V", "on", "REMOTE", "50.0010, -5.0005", "unreadable"."""
     if latest.value is None:
         return "unreadable"
+    if latest.reading.grade is Grade.POSITION:
+        return latest.reading.text.replace(" ", ", ")
     return f"{latest.reading.text} {signal.unit}" if signal.unit else latest.reading.text

@@ -10,9 +10,11 @@ from dataclasses import dataclass, field
 from gateway.boat.latest import BoatsSeen, Latest, is_stale
 from gateway.boat.settings import Signal
 from gateway.conditions.facts import ConditionBegan, ConditionEnded
-from gateway.conditions.judging import Verdict, holds, said
+from gateway.conditions.judging import holds, said
+from gateway.conditions.values import PLAIN, WIDER
+from gateway.conditions.verdicts import Verdict, inverted
 from gateway.vocabulary.moments import Ms
-from grammar.meanings import Condition, NoNews
+from grammar.meanings import Condition, Gone, NoNews, ValueCondition, leaves_of, signals_of
 
 RAISES = "when"
 CLEARS = "clears"
@@ -22,8 +24,9 @@ CLEARS = "clears"
 class Watch:
     """One side of one point.
 
-    id: ``boat/point when`` or ``boat/point clears``. signal: its id, None for silence of the whole boat.
-    opposite: the condition is met when it does NOT hold (a point without `clears`).
+    id: ``boat/point when`` or ``boat/point clears``. signal: the id of the one that it is told by, None for silence of
+    the whole boat. signals: ids of all that it names. opposite: it is met when the condition does NOT hold, its
+    deadband crossed (a point without `clears`, or with `gone`); gone_for: for how long (ms).
     """
 
     id: str
@@ -32,12 +35,29 @@ class Watch:
     side: str
     condition: Condition
     signal: str | None
+    signals: tuple[str, ...] = ()
     opposite: bool = False
+    gone_for: Ms = 0
 
     @property
     def lasting(self) -> Ms:
         """How long it must hold without a break."""
-        return 0 if self.opposite else self.condition.lasting
+        return self.gone_for if self.opposite else self.condition.lasting
+
+    @property
+    def by_value(self) -> bool:
+        """The newest value of one signal decides, along that signal's own times."""
+        return isinstance(self.condition, ValueCondition)
+
+    @property
+    def by_silence(self) -> bool:
+        """It is silence and nothing else, which only time brings and only news ends."""
+        return isinstance(self.condition, NoNews)
+
+    @property
+    def waits_for_boat(self) -> bool:
+        """Any news of the boat matters to it."""
+        return any(isinstance(leaf, NoNews) and leaf.signal is None for leaf in leaves_of(self.condition))
 
 
 @dataclass(slots=True)
@@ -54,10 +74,10 @@ class Held:
             self.since.pop(fact.watch, None)
 
 
-def watches_of(point: str, boat: str, when: Condition, clears: Condition | None) -> tuple[Watch, Watch]:
+def watches_of(point: str, boat: str, when: Condition, clears: Condition | Gone | None) -> tuple[Watch, Watch]:
     """Both sides of a point, raising first."""
 
-    def watch(side: str, condition: Condition, opposite: bool = False) -> Watch:
+    def watch(side: str, condition: Condition, opposite: bool = False, gone_for: Ms = 0) -> Watch:
         named = condition.signal
         signal = None if named is None else f"{boat}/{named}"
         return Watch(
@@ -67,20 +87,22 @@ def watches_of(point: str, boat: str, when: Condition, clears: Condition | None)
             side=side,
             condition=condition,
             signal=signal,
+            signals=tuple(f"{boat}/{key}" for key in signals_of(condition)),
             opposite=opposite,
+            gone_for=gone_for,
         )
 
-    return watch(RAISES, when), (watch(CLEARS, when, opposite=True) if clears is None else watch(CLEARS, clears))
+    if clears is None or isinstance(clears, Gone):
+        return watch(RAISES, when), watch(CLEARS, when, True, clears.lasting if clears is not None else 0)
+    return watch(RAISES, when), watch(CLEARS, clears)
 
 
 def verdict(watch: Watch, latest: Latest | None) -> Verdict:
     """What the newest value says about this side of the point, its delay left aside. For values, not for silence."""
     if watch.side == CLEARS and (latest is None or not latest.sure):
         return Verdict.UNKNOWN  # late, retained or unreadable values never clear
-    found = holds(watch.condition, latest)
-    if not watch.opposite or found is Verdict.UNKNOWN:
-        return found
-    return Verdict.DOES_NOT if found is Verdict.HOLDS else Verdict.HOLDS
+    found = holds(watch.condition, latest, WIDER if watch.opposite else PLAIN)
+    return inverted(found) if watch.opposite else found
 
 
 def follow(
@@ -137,7 +159,7 @@ def silent_since(watch: Watch, seen: BoatsSeen, started: Ms, link_up_since: Ms |
     return max(started, link_up_since, last if last is not None else 0)
 
 
-def silence_ripe_at(condition: NoNews, since: Ms) -> Ms:
+def silence_ripe_at(condition: Condition, since: Ms) -> Ms:
     """When a silence is longer than allowed: one millisecond after the length has passed."""
     return since + condition.lasting + 1
 
@@ -146,6 +168,8 @@ def index_by_signal(watches: Iterable[Watch]) -> Mapping[str, tuple[Watch, ...]]
     """Which watches a signal's value matters to. Silence is not among them: it is watched by time."""
     found: dict[str, list[Watch]] = {}
     for watch in watches:
-        if watch.signal is not None and not isinstance(watch.condition, NoNews):
-            found.setdefault(watch.signal, []).append(watch)
+        if watch.by_silence:
+            continue
+        for signal in watch.signals:
+            found.setdefault(signal, []).append(watch)
     return {signal: tuple(some) for signal, some in found.items()}

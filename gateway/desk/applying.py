@@ -5,7 +5,7 @@ from dataclasses import replace
 
 from gateway.alarms.facts import AlarmGivenUp, AlarmStep, AttendanceChanged, PersonSeen, VisitEnded
 from gateway.alarms.life import AlarmEvent
-from gateway.conditions.facts import ConditionBegan, ConditionEnded, SignalReadable, SignalUnreadable
+from gateway.conditions.facts import ConditionBegan, ConditionEnded, PastKept, SignalReadable, SignalUnreadable
 from gateway.conditions.watching import CLEARS, RAISES
 from gateway.desk.facts import (
     ClockDoubt,
@@ -67,6 +67,7 @@ FACTS: tuple[type[Fact], ...] = (
     HourKept,
     ConditionBegan,
     ConditionEnded,
+    PastKept,
     SignalUnreadable,
     SignalReadable,
     AlarmStep,
@@ -94,6 +95,8 @@ def apply_fact(state: State, fact: Fact, now: Ms, parts: Sequence[SealedPart | N
     match fact:
         case ConditionBegan() | ConditionEnded():
             state.held.apply(fact)
+        case PastKept():
+            state.pasts.apply(fact)
         case AlarmStep():
             if fact.event in (AlarmEvent.RAISE, AlarmEvent.CLEAR):  # from now on its other side is watched
                 for side in (RAISES, CLEARS):
@@ -158,9 +161,13 @@ def _link(state: State, fact: LinkStep, now: Ms) -> None:
 
 
 def absorb(state: State, reading: Reading, boat: str, now: Ms) -> bool:
-    """Take one marked reading into the state: its hour's hash and the newest values. True when it is the newest."""
+    """Take one marked reading into the state: its hour's hash, the newest values and the kept past. True when it is the
+    newest."""
     known = state.hours.get(boat)
     hour = hour_of(now)
     count, digest = (known.count, known.digest) if known is not None and known.hour == hour else (0, "")
     state.hours[boat] = Hour(hour, count + 1, roll(digest, line(state.happening, now, reading)))
-    return state.seen.absorb(reading, now, boat)
+    newest = state.seen.absorb(reading, now, boat)
+    if newest:
+        state.pasts.absorb(reading, state.seen.latest[reading.signal].measured)
+    return newest

@@ -1,24 +1,26 @@
 """The desk: takes one happening after the other, decides, and keeps the one state."""
 
-from collections.abc import Iterable
-
 from gateway.alarms.facts import AlarmGivenUp
 from gateway.alarms.life import AlarmEvent, AlarmState
 from gateway.alarms.standing import stepped
+from gateway.boat.latest import Latest
 from gateway.conditions.facts import ConditionEnded
-from gateway.conditions.judging import Verdict
-from gateway.conditions.watching import CLEARS, ripe_at, silence_ripe_at, silent_since, verdict
+from gateway.conditions.past import kept_fact
+from gateway.conditions.turning import side_verdict
+from gateway.conditions.verdicts import Verdict
+from gateway.conditions.watching import CLEARS, Watch, verdict
 from gateway.desk import keeping, switching, trouble
 from gateway.desk.applying import BY_KIND, MOST_UNKNOWN_TOPICS, absorb, apply_fact
 from gateway.desk.bundle import Bundle
+from gateway.desk.by_time import ByTime
 from gateway.desk.facts import InstallationUsed, TimeFell, UnknownTopic
 from gateway.desk.inbound import text_came
-from gateway.desk.intake import break_clearing, readings_came, ripen
+from gateway.desk.intake import break_clearing, readings_came
 from gateway.desk.moment import Moment
 from gateway.desk.rounds import call_out, callouts_of
 from gateway.desk.state import State
 from gateway.desk.turn import Recorder, Turn
-from gateway.desk.watchers import watchers_of
+from gateway.desk.watchers import kept_of, watchers_of
 from gateway.logbook.chains import REFERENCE, accept
 from gateway.requests.falling_due import next_due as next_request
 from gateway.telling.calls import next_due as next_round
@@ -64,6 +66,7 @@ class Desk:
         """Put new settings in place. The service then takes an `InstallationCame` before anything else."""
         self.bundle = bundle
         self._watchers = watchers_of(bundle)
+        self._by_time = ByTime(self.state, bundle, self._watchers)
         self._callouts = callouts_of(bundle)
 
     def take(self, happening: Happening, now: Ms, draw: bytes) -> Turn:
@@ -90,6 +93,7 @@ class Desk:
         self._handle(rec, happening)
         if not isinstance(happening, BEFORE_ALL) or isinstance(happening, Started):
             self._fall_due(rec)
+        self._by_time.look_at(rec)
         turn = rec.turn()
         if not turn.readings and not turn.entries:
             self.state.happening, self.state.now = before
@@ -107,11 +111,13 @@ class Desk:
             return
         if entry.kind not in BY_KIND:
             raise ValueError(f"entry {entry.n}: kind {entry.kind!r} is not known to this version")
+        self._by_time.forget()
         fact = fact_of(BY_KIND[entry.kind], entry.version, entry.body)
         apply_fact(self.state, fact, entry.now, written.parts)
 
     def apply_reading(self, happening: int, now: Ms, reading: Reading) -> None:
         """Fold one kept reading in."""
+        self._by_time.forget()
         self.state.happening, self.state.now = happening, max(self.state.now, now)
         absorb(self.state, reading, reading.signal.partition("/")[0], now)
 
@@ -120,29 +126,11 @@ class Desk:
         rec = self._looking()
         dues = [next_round(self.state.telling, self._callouts), next_request(self.state.requests)]
         dues += trouble.long_down(rec).values()
-        dues += (at for at in self._ripening() if at is not None)
-        dues += self._silences()
+        dues.append(self._by_time.next_due())
         return min((at for at in dues if at is not None), default=None)
 
     def _looking(self) -> Recorder:
         return Recorder(state=self.state, bundle=self.bundle, draws=Draws(bytes(32)), now=self.state.now)
-
-    def _ripening(self) -> Iterable[Ms | None]:
-        state = self.state
-        for watch_id, since in state.held.since.items():
-            watch = self._watchers.by_id.get(watch_id)
-            if watch is not None:
-                signal = self.bundle.signals[watch.signal or ""]
-                yield ripe_at(watch, since, state.seen.latest.get(signal.id), signal, state.started)
-
-    def _silences(self) -> Iterable[Ms]:
-        state, moment = self.state, Moment(self.state, self.bundle, self.state.now)
-        for watch in self._watchers.silences:
-            if state.standing.is_active(watch.point):
-                continue
-            since = silent_since(watch, state.seen, state.started, moment.link_up_since(watch.boat))
-            if since is not None:
-                yield silence_ripe_at(watch.condition, since)  # type: ignore[arg-type]
 
     def _handle(self, rec: Recorder, happening: Happening) -> None:
         match happening:
@@ -160,6 +148,7 @@ class Desk:
             case Started():
                 trouble.started(rec, happening)
                 break_clearing(rec)
+                self._keep_past(rec)
                 switching.restarted(rec)
             case UnknownTopicCame():
                 self._unknown_topic(rec, happening)
@@ -191,8 +180,18 @@ class Desk:
             if alarm.point not in self.bundle.points:
                 because = "its point is no longer in the installation"
                 rec.note(alarm.boat, AlarmGivenUp(number=alarm.number, point=alarm.point, because=because))
+        self._keep_past(rec)
         self._end_delays(rec)
         self._free_holders(rec)
+
+    def _keep_past(self, rec: Recorder) -> None:
+        """Note what must be kept of each boat's past from now on, where that is not what is kept already."""
+        needs, pasts = self._watchers.needs, self.state.pasts
+        kept = {signal.partition("/")[0] for signal in pasts.needs}
+        for boat in sorted(kept | set(needs)):
+            wanted = needs.get(boat, ())
+            if kept_of(wanted) != kept_of(pasts.of_boat(boat)):
+                rec.note(boat if boat in self.bundle.boats else INSTALLATION, kept_fact(boat, wanted))
 
     def _end_delays(self, rec: Recorder) -> None:
         """A delay goes on only where the newest value still agrees with what is watched from now on."""
@@ -201,10 +200,16 @@ class Desk:
             watch = self._watchers.by_id.get(watch_id)
             latest = state.seen.latest.get(watch.signal or "") if watch is not None else None
             right_side = watch is not None and (watch.side == CLEARS) is state.standing.is_active(watch.point)
-            if watch is None or not right_side or verdict(watch, latest) is Verdict.DOES_NOT:
+            if watch is None or not right_side or self._disagrees(rec, watch, latest):
                 because = "the installation was changed"
                 ended = ConditionEnded(watch=watch_id, at=rec.now, measured="", because=because)
                 rec.note(watch_id.partition("/")[0], ended)
+
+    def _disagrees(self, rec: Recorder, watch: Watch, latest: Latest | None) -> bool:
+        if watch.by_value:
+            return verdict(watch, latest) is Verdict.DOES_NOT
+        sight = Moment(self.state, self.bundle, rec.now).sight(watch.boat)
+        return side_verdict(watch, sight, rec.now) is Verdict.DOES_NOT
 
     def _free_holders(self, rec: Recorder) -> None:
         """Who is no longer in the installation holds nothing: the alarm is called out from the beginning."""
@@ -218,28 +223,9 @@ class Desk:
     def _fall_due(self, rec: Recorder) -> None:
         """Do what is due up to the moment of `rec`, until nothing is."""
         for _ in range(MOST_STEPS_DUE):
+            self._by_time.look_at(rec)
             due = self.next_due()
             if due is None or due > rec.now:
                 break
-            if not (self._ripe(rec) | self._silent(rec) | call_out(rec) | switching.due(rec) | trouble.links_due(rec)):
+            if not (self._by_time.fall_due(rec) | call_out(rec) | switching.due(rec) | trouble.links_due(rec)):
                 break
-
-    def _ripe(self, rec: Recorder) -> bool:
-        found = False
-        for watch in [self._watchers.by_id[w] for w in self.state.held.since if w in self._watchers.by_id]:
-            if watch.id in self.state.held.since:  # a step of one may have ended another
-                found |= ripen(rec, watch)
-        return found
-
-    def _silent(self, rec: Recorder) -> bool:
-        state, moment = self.state, Moment(self.state, self.bundle, rec.now)
-        found = False
-        for watch in self._watchers.silences:
-            since = silent_since(watch, state.seen, state.started, moment.link_up_since(watch.boat))
-            if since is None or state.standing.is_active(watch.point):
-                continue
-            if silence_ripe_at(watch.condition, since) <= rec.now:  # type: ignore[arg-type]
-                point = self.bundle.points[watch.point]
-                rec.note(point.boat, stepped(state.standing, point, AlarmEvent.RAISE, rec.now, at=since))
-                found = True
-        return found

@@ -1,19 +1,21 @@
 """Readings come in: marked, kept, and judged."""
 
-from dataclasses import dataclass, replace
+from collections.abc import Iterable
+from dataclasses import dataclass, field
 
 from gateway.alarms.facts import PersonSeen, VisitEnded
-from gateway.alarms.life import AlarmEvent, AlarmState
 from gateway.alarms.settings import Point
-from gateway.alarms.standing import stepped
 from gateway.boat.latest import Latest, is_stale, marked
 from gateway.boat.settings import Senses, Signal
 from gateway.conditions.facts import ConditionEnded, SignalReadable, SignalUnreadable
-from gateway.conditions.judging import Verdict, said
+from gateway.conditions.judging import said
+from gateway.conditions.turning import late_verdict
+from gateway.conditions.verdicts import Verdict
 from gateway.conditions.watching import CLEARS, RAISES, Watch, follow, is_ripe, verdict
 from gateway.desk.applying import absorb
 from gateway.desk.facts import HourKept
-from gateway.desk.rounds import tell_gone
+from gateway.desk.stepping import clear_point, raise_point
+from gateway.desk.together import Came, judge_together
 from gateway.desk.turn import Recorder
 from gateway.desk.watchers import Watchers
 from gateway.logbook.kept_readings import hour_of
@@ -25,12 +27,13 @@ UNREADABLE_LASTS = 5
 """Unreadable payloads in a row after which somebody is told (our choice: one may be a sensor's hiccup)."""
 
 
-@dataclass(frozen=True, slots=True)
-class Came:
-    """A signal whose newest value has changed in this moment, and what was its newest before."""
+@dataclass(slots=True)
+class _Moment:
+    """What has come and is not judged yet. came: signals whose newest value has changed, by id. heard: ids of signals
+    and keys of boats from which there was news, whatever time it told of."""
 
-    signal: Signal
-    before: Latest | None
+    came: dict[str, Came] = field(default_factory=dict)
+    heard: dict[str, None] = field(default_factory=dict)
 
 
 def readings_came(rec: Recorder, watchers: Watchers, readings: tuple[Reading, ...]) -> frozenset[str]:
@@ -40,24 +43,25 @@ def readings_came(rec: Recorder, watchers: Watchers, readings: tuple[Reading, ..
     and what has come so far is judged first.
     """
     changed: set[str] = set()
-    moment: dict[str, Came] = {}
+    moment = _Moment()
     for raw in readings:
         signal = rec.bundle.signals.get(raw.signal)
         if signal is None:
             continue
-        if signal.id in moment:
-            judge(rec, watchers, moment)
-            moment.clear()
+        if signal.id in moment.came:
+            _judge(rec, watchers, moment)
+            moment = _Moment()
         before = rec.state.seen.latest.get(signal.id)
         reading = marked(raw, signal, before, rec.now)
         if _keep(rec, signal, reading):
-            moment[signal.id] = Came(signal, before)
+            moment.came[signal.id] = Came(signal, before)
         else:
             _late_raise(rec, watchers, signal, reading)
         if not reading.retained:
             _news_came(rec, watchers, signal)
+            moment.heard |= {signal.id: None, signal.boat: None}
         changed.add(signal.id)
-    judge(rec, watchers, moment)
+    _judge(rec, watchers, moment)
     return frozenset(changed)
 
 
@@ -120,8 +124,8 @@ def _late_raise(rec: Recorder, watchers: Watchers, signal: Signal, reading: Read
         point = rec.bundle.points[watch.point]
         grave = point.latching or point.priority is Priority.EMERGENCY
         waits = watch.side == RAISES and grave and not rec.state.standing.is_active(point.id)
-        if waits and verdict(watch, latest) is Verdict.HOLDS:
-            raise_point(rec, point, latest, signal)
+        if waits and late_verdict(watch.condition, signal.key, latest) is Verdict.HOLDS:
+            _raise(rec, point, latest, signal)
 
 
 def _news_came(rec: Recorder, watchers: Watchers, signal: Signal) -> None:
@@ -133,13 +137,32 @@ def _news_came(rec: Recorder, watchers: Watchers, signal: Signal) -> None:
                 clear_point(rec, point, at=rec.now, measured="heard again")
 
 
-def judge(rec: Recorder, watchers: Watchers, moment: dict[str, Came]) -> None:
-    """Judge every condition that these signals matter to, each on the side that its point is watched on."""
-    for came in moment.values():
-        for watch in watchers.by_signal.get(came.signal.id, ()):
-            active = rec.state.standing.is_active(watch.point)
-            if (watch.side == CLEARS) is active:
-                _judge_one(rec, watch, came)
+def _judge(rec: Recorder, watchers: Watchers, moment: _Moment) -> None:
+    """Judge every condition that these signals matter to, each on the side that its point is watched on, in the order
+    of the installation: in which order the signals came makes no difference."""
+    woken: dict[str, list[Came]] = {}
+    for signal, came in moment.came.items():
+        for watch in watchers.by_signal.get(signal, ()):
+            woken.setdefault(watch.id, []).append(came)
+    for key in moment.heard:
+        for watch in watchers.by_boat.get(key, ()):
+            woken.setdefault(watch.id, [])
+        for watch in watchers.by_signal.get(key, ()):
+            if not watch.by_value:
+                woken.setdefault(watch.id, [])
+    for watch_id in _in_order(woken, watchers):
+        watch = watchers.by_id[watch_id]
+        active = rec.state.standing.is_active(watch.point)
+        if (watch.side == CLEARS) is not active:
+            continue
+        if watch.by_value:
+            _judge_one(rec, watch, woken[watch_id][0])
+        else:
+            judge_together(rec, watch, rec.now, woken[watch_id])
+
+
+def _in_order(woken: Iterable[str], watchers: Watchers) -> list[str]:
+    return sorted(woken, key=lambda watch_id: watchers.place[watch_id])
 
 
 def _judge_one(rec: Recorder, watch: Watch, came: Came) -> None:
@@ -169,38 +192,16 @@ def ripen(rec: Recorder, watch: Watch) -> bool:
 
 def _step(rec: Recorder, watch: Watch, point: Point, latest: Latest, signal: Signal) -> None:
     if watch.side == RAISES:
-        raise_point(rec, point, latest, signal)
+        _raise(rec, point, latest, signal)
     else:
         since = rec.state.held.since.get(watch.id, latest.measured)
         clear_point(rec, point, at=since, measured=said(latest, signal))
 
 
-def raise_point(rec: Recorder, point: Point, latest: Latest, signal: Signal) -> None:
-    """The condition of a point holds: the alarm steps."""
+def _raise(rec: Recorder, point: Point, latest: Latest, signal: Signal) -> None:
     since = rec.state.held.since.get(f"{point.id} {RAISES}", latest.measured)
-    fact = stepped(
-        rec.state.standing,
-        point,
-        AlarmEvent.RAISE,
-        rec.now,
-        at=since,
-        measured=said(latest, signal),
-        late=latest.reading.late,
-        found=latest.reading.retained,
-    )
-    rec.note(point.boat, fact)
-
-
-def clear_point(rec: Recorder, point: Point, *, at: int, measured: str) -> None:
-    """The condition of a point has gone: the alarm steps, and those who were told hear of it."""
-    fact = stepped(rec.state.standing, point, AlarmEvent.CLEAR, rec.now, at=at, measured=measured)
-    told_before = rec.state.telling.calls.get(point.id)
-    alarm = rec.state.standing.by_point[point.id]
-    rec.note(point.boat, fact)
-    tell_gone(rec, point, fact, told_before, replace(alarm, state=fact.after, gone=fact.at))
-    if told_before is not None and told_before.muted and fact.after is AlarmState.GONE_UNACKNOWLEDGED:
-        # Nobody was told, so nobody will take it: as an alarm without acknowledgement it goes straight to normal.
-        rec.note(point.boat, stepped(rec.state.standing, point, AlarmEvent.TAKE, rec.now))
+    late, found = latest.reading.late, latest.reading.retained
+    raise_point(rec, point, at=since, measured=said(latest, signal), late=late, found=found)
 
 
 def break_clearing(rec: Recorder) -> None:

@@ -8,7 +8,8 @@ from gateway.alarms.settings import Concerns
 from gateway.alarms.standing import Occupied
 from gateway.boat.latest import Latest
 from gateway.boat.settings import Boat, Senses, Signal
-from gateway.conditions.judging import Judged, Verdict, judge_strictly
+from gateway.conditions.judging import Judged, judge_strictly
+from gateway.conditions.sight import Sight
 from gateway.desk.bundle import Bundle
 from gateway.desk.state import State
 from gateway.vocabulary.moments import MINUTE, Ms, as_utc, from_datetime
@@ -40,10 +41,13 @@ class Moment:
         return self.bundle.boats[key]
 
     def judge(self, boat: str, condition: Condition) -> Judged:
-        """What an interlock may rely on. Silence as an interlock is unknown: it proves nothing about the present."""
-        if isinstance(condition, NoNews):
-            return Judged(verdict=Verdict.UNKNOWN)
+        """What an interlock may rely on. What proves nothing about the present, as silence does, is unknown."""
         return judge_strictly(condition, boat, self.state.seen.latest, self.bundle.signals, self.now)
+
+    def sight(self, boat: str) -> Sight:
+        """All that is seen of a boat, as its conditions are judged by it."""
+        state = self.state
+        return Sight(boat, self.bundle.signals, state.seen, state.pasts, state.started, self.link_up_since(boat))
 
     def latest(self, signal: str) -> Latest | None:
         """The newest value of a signal (id)."""

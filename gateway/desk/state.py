@@ -4,13 +4,14 @@ from dataclasses import dataclass, field
 
 from gateway.alarms.standing import Standing
 from gateway.boat.latest import BoatsSeen
+from gateway.conditions.past import Pasts
 from gateway.conditions.watching import Held
 from gateway.logbook.chains import Heads
 from gateway.requests.state import Requests
 from gateway.telling.calls import Telling
 from gateway.vocabulary.moments import Ms
 
-STATE_VERSION = "2"
+STATE_VERSION = "3"
 """Raised whenever the meaning of a field changes; a snapshot of another version is thrown away."""
 
 
@@ -50,6 +51,7 @@ class State:
     clock_doubtful: bool = False
     heads: Heads = field(default_factory=Heads)
     seen: BoatsSeen = field(default_factory=BoatsSeen)
+    pasts: Pasts = field(default_factory=Pasts)
     held: Held = field(default_factory=Held)
     standing: Standing = field(default_factory=Standing)
     telling: Telling = field(default_factory=Telling)

@@ -54,6 +54,7 @@ class Recorder:
     draws: Draws
     now: Ms
     readings: list[Reading] = field(default_factory=list)
+    facts: list[Fact] = field(default_factory=list)
     entries: list[Written] = field(default_factory=list)
     orders: list[Order] = field(default_factory=list)
 
@@ -71,6 +72,7 @@ class Recorder:
             parts=parts,
         )
         self.entries.append(written)
+        self.facts.append(fact)
         apply_fact(self.state, fact, self.now, parts)
 
     def tell(

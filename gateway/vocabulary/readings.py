@@ -14,11 +14,13 @@ class Grade(StrEnum):
     NUMBER = "n"  # decimal text in the signal's unit
     CONTACT = "c"  # "on" or "off"
     WORD = "w"  # one of the signal's words
+    POSITION = "p"  # latitude and longitude in degrees WGS84, as received, a space between
     UNREADABLE = "x"  # the payload did not fit; the text is a short sample of it
 
 
 Value: TypeAlias = Decimal | bool | str | None
-"""What a reading's text means: a number, a contact, a word, or None when it could not be read."""
+"""What a reading's text means: a number, a contact, a word, a position as its text, or None when it could not be
+read."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -48,4 +50,4 @@ class Reading:
             return Decimal(self.text)
         if self.grade is Grade.CONTACT:
             return self.text == "on"
-        return self.text if self.grade is Grade.WORD else None
+        return self.text if self.grade in (Grade.WORD, Grade.POSITION) else None
