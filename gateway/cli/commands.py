@@ -28,8 +28,17 @@ def heavingline() -> None:
 
 @heavingline.command()
 @click.option("--keep", type=FOLDER, help="Leave installation and store in this empty or new folder.")
-def demo(keep: Path | None) -> None:
-    """Plays a night and a morning of an invented boat, on this machine alone. Sends nothing to anybody."""
+@click.option("--live", is_flag=True, help="At the pace of the clock, moved by what you type.")
+def demo(keep: Path | None, live: bool) -> None:
+    """Plays a night and a morning of an invented boat, on this machine alone. Sends nothing to anybody.
+
+    With --live nothing is played: type a text as any of the boat's people, or move any switch aboard, and see what is
+    texted. `help` shows what can be typed, `quit` ends it.
+    """
+    if live:
+        from gateway.cli.living import play_live
+
+        raise SystemExit(play_live(keep))
     from gateway.cli.playing import play
 
     raise SystemExit(play(keep))
@@ -88,6 +97,49 @@ def run(folder: Path) -> None:
     from gateway.cli.serving import serve
 
     raise SystemExit(serve(folder))
+
+
+@heavingline.command()
+@click.argument("folder", type=FOLDER, callback=_is_there)
+@click.argument("file", type=click.Path(path_type=Path, dir_okay=False))
+def backup(folder: Path, file: Path) -> None:
+    """Copies the record of FOLDER into one new FILE, also while the gateway runs, and verifies it.
+
+    The file holds names, numbers and texts. It is never laid over another.
+    """
+    from gateway.cli.keeping import back_up_store
+
+    raise SystemExit(back_up_store(folder, file))
+
+
+@heavingline.command()
+@click.argument("folder", type=FOLDER, callback=_is_there)
+@click.argument("file", type=click.Path(path_type=Path, dir_okay=False, exists=True))
+@click.option("--replace", is_flag=True, help="A record that is there is kept aside under another name.")
+def restore(folder: Path, file: Path, replace: bool) -> None:
+    """Lays a backup FILE in place as the record of FOLDER. Not while the gateway runs.
+
+    What came after the backup is not known then: the next start says so, and tells it as time without a gateway.
+    """
+    from gateway.cli.keeping import restore_store
+
+    raise SystemExit(restore_store(folder, file, replace=replace))
+
+
+@heavingline.command()
+@click.argument("folder", type=FOLDER, callback=_is_there)
+@click.argument("person")
+@click.option("--by", required=True, metavar="NAME", help="Who erases; kept in the record.")
+@click.option("--reason", required=True, metavar="TEXT", help="Why; kept in the record.")
+def erase(folder: Path, person: str, by: str, reason: str) -> None:
+    """Erases what names PERSON (a key of people.toml) in the record of FOLDER. Not while the gateway runs.
+
+    Names, numbers and texts are erased for good; that something was, and who erased it, stays. Every chain still
+    verifies. Take the person out of people.toml first.
+    """
+    from gateway.cli.keeping import erase_person
+
+    raise SystemExit(erase_person(folder, person, by, reason))
 
 
 @heavingline.command("read")
