@@ -139,7 +139,7 @@ class Quay:
     ) -> Service:
         """A service on this folder. listening: wait until it hears the broker and has taken in what lay there."""
         opened = open_installation(
-            self.folder, carried_out=carried_out, environ=SECRETS, person_id=self.draws.person_id
+            self.folder, carried_out=carried_out, environ=SECRETS, person_id=self.draws.person_id, now=self.clock.now
         )
         plan, woken = opened.installation, Woken()
         doors = doors_of(opened, self.clock, self.draws.draw, woken)
