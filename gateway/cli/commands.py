@@ -1,7 +1,7 @@
 """The commands, and what each ends with: 0 all well, 1 something is wrong, 2 wrong use."""
 
 from pathlib import Path
-from typing import BinaryIO
+from typing import Any, BinaryIO
 
 import click
 
@@ -235,3 +235,30 @@ def verify(folder: Path, ends: tuple[str, ...], as_json: bool) -> None:
     from gateway.cli.reading_logbook import verify_store
 
     raise SystemExit(verify_store(folder, ends, as_json=as_json))
+
+
+@logbook.command("export")
+@click.argument("folder", type=FOLDER, callback=_is_there)
+@click.option(
+    "--format", "form", type=click.Choice(["jsonl", "csv"]), required=True, help="JSON lines, or CSV (RFC 4180)."
+)
+@click.option("--out", type=click.Path(path_type=Path, dir_okay=False), help="Into this new file, for its owner only.")
+@click.option("--readings", is_flag=True, help="The readings instead of the entries.")
+@click.option("--boat", metavar="NAME", help="Only this boat's (its folder's name), or 'installation'.")
+@click.option("--from", "since", metavar="INSTANT", help="From then on: 2026-03-09T03:00:00Z, or a date (UTC).")
+@click.option("--to", "until", metavar="INSTANT", help="Up to then, and not then.")
+@click.option("--unsealed", is_flag=True, help="With names, numbers and texts; needs --by and --reason.")
+@click.option("--by", metavar="NAME", help="Who asks for the sealed contents.")
+@click.option("--reason", metavar="TEXT", help="Why.")
+def export_command(folder: Path, out: Path | None, **wanted: Any) -> None:
+    """Writes the record for other programs: persons by random id, without numbers, texts and names.
+
+    A line of JSON is an entry as it is hashed, with its hash; in CSV, body and sealed hashes are JSON in a cell. What a
+    spreadsheet could take for a formula has an apostrophe in front.
+
+    With --unsealed the sealed contents are written too, for whoever has a right to them. Code words never are. Who
+    asked and why stands in the first line of what is written, and NOT in the record: it is opened for reading only.
+    """
+    from gateway.cli.exporting import Wanted, export
+
+    raise SystemExit(export(folder, Wanted(**wanted), out))
