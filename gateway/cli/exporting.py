@@ -9,26 +9,21 @@ import os
 import sys
 from collections.abc import Callable, Iterable, Iterator, Mapping
 from contextlib import contextmanager
-from dataclasses import dataclass, field
+from dataclasses import dataclass
 from pathlib import Path
 from typing import BinaryIO
 
 import click
 
-from gateway.cli.masking import HIDDEN, Masks, printable
+from gateway.cli.masking import printable
 from gateway.cli.reading_logbook import WrongUse, said_trouble, store_path
 from gateway.cli.spreadsheet import row
+from gateway.cli.unsealing import Unsealing
 from gateway.doors.clock import SystemClock
 from gateway.doors.faces import ReadingRow
 from gateway.doors.store import StoreReader, open_reader
-from gateway.rehearsal.texting import codes_hidden
-from gateway.vocabulary.entries import SealedPart
 from gateway.vocabulary.moments import Ms, from_rfc3339, rfc3339
 from gateway.vocabulary.plain import Plain
-from grammar.code_word_list import ALL_CODE_WORDS
-
-FROM_A_PHONE = "text-received"
-"""Kind of the entries whose sealed parts a stranger may have written."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -127,9 +122,9 @@ def _cells(record: Mapping[str, Plain]) -> Iterator[str]:
 
 
 def _entries(reader: StoreReader, wanted: Wanted, within: Callable[[Ms], bool]) -> Iterator[Mapping[str, Plain]]:
-    codes = _Codes()
+    codes = Unsealing()
     if wanted.unsealed:
-        codes.learn(reader)
+        codes.learn(reader.written())
     for written in reader.written(chain=wanted.boat):
         entry = written.entry
         if not within(entry.now):
@@ -168,37 +163,6 @@ def _readings(reader: StoreReader, wanted: Wanted, within: Callable[[Ms], bool])
                 "retained": reading.retained,
                 "ahead": reading.ahead,
             }
-
-
-@dataclass(slots=True)
-class _Codes:
-    """Hides code words in what was sealed, and nothing else."""
-
-    masks: Masks = field(default_factory=Masks)
-
-    def learn(self, reader: StoreReader) -> None:
-        """Get to know every code of the record."""
-        for written in reader.written():
-            self.masks.learn(part.content for part in written.parts if part is not None)
-
-    def part(self, kind: str, part: SealedPart | None) -> Plain:
-        """A sealed part, None when it was erased. One that held a code comes without its salt: with salt and hash the
-        two words could be found by trying."""
-        if part is None:
-            return None
-        content = self._hidden(kind, part.content)
-        return {"salt": part.salt if content == part.content else None, "content": content}
-
-    def _hidden(self, kind: str, content: Plain) -> Plain:
-        if isinstance(content, Mapping):
-            return {key: HIDDEN if key == "words" else self._hidden(kind, value) for key, value in content.items()}
-        if isinstance(content, list | tuple):
-            return [self._hidden(kind, item) for item in content]
-        if not isinstance(content, str):
-            return content
-        if kind == FROM_A_PHONE:  # mistyped words may be one letter from the right ones: whatever stands behind GO
-            return self.masks.without_codes(content)
-        return codes_hidden(self.masks.without_known_codes(content), ALL_CODE_WORDS)
 
 
 # ---------------------------------------------------------------- what may be asked
