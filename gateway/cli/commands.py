@@ -114,7 +114,7 @@ def backup(folder: Path, file: Path) -> None:
 
 @heavingline.command()
 @click.argument("folder", type=FOLDER, callback=_is_there)
-@click.argument("file", type=click.Path(path_type=Path, dir_okay=False, exists=True))
+@click.argument("file", type=click.Path(path_type=Path, dir_okay=False))
 @click.option("--replace", is_flag=True, help="A record that is there is kept aside under another name.")
 def restore(folder: Path, file: Path, replace: bool) -> None:
     """Lays a backup FILE in place as the record of FOLDER. Not while the gateway runs.

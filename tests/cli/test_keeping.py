@@ -105,6 +105,12 @@ def test_a_backup_that_does_not_verify_is_not_laid_in_place(folder: Path, tmp_pa
     assert not (folder / "store").exists()
 
 
+def test_a_backup_that_is_not_there_is_wrong_use(folder: Path, tmp_path: Path) -> None:
+    done = run("restore", folder, tmp_path / "copy")
+    assert done.exit_code == 2
+    assert "there is no such file" in done.output
+
+
 # ---------------------------------------------------------------- erasing a person
 
 
