@@ -5,6 +5,7 @@ when the last one was told: what comes together would be told in one text.
 """
 
 import json
+import re
 import threading
 import time
 from collections import Counter
@@ -16,6 +17,7 @@ from gateway.demo.carrier_stand_in import CarrierStandIn
 from gateway.demo.story import INES, TOBIAS
 
 POINTS = 400
+POINT = re.compile(r"POINT (\d+)")
 LOCK_OUT = "panel/lock-out"
 PATIENCE = 30.0  # seconds in which a phone waits for an answer, over restarts
 
@@ -142,6 +144,6 @@ class Traffic:
         """How often each point's alarm was told."""
         found: Counter[int] = Counter()
         for text in self.carrier.sent:
-            if text.number == INES and ": POINT " in text.body:
-                found[int(text.body.split(": POINT ", 1)[1].split()[0].rstrip(",."))] += 1
+            if text.number == INES and "HAVE IT" in text.body:
+                found.update({int(point) for point in POINT.findall(text.body)})
         return found
