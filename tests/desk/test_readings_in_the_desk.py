@@ -297,7 +297,8 @@ def test_any_news_ends_a_boats_silence_and_those_who_were_told_hear_of_it() -> N
 def test_a_retained_value_ends_no_silence_that_has_been_told() -> None:
     boat = small(SILENT)
     boat.wait(11 * MINUTE)
-    boat.reads("volts", "12.4", retained=True)
+    turn = boat.reads("volts", "12.4", retained=True)
+    assert "alarm-step" not in boat.kinds(turn)
     assert boat.desk.state.standing.is_active(SILENT.id)
 
 
