@@ -164,7 +164,7 @@ def test_nobody_comes_in_without_a_name_and_its_password(shore: Example) -> None
 
 @pytest.fixture(params=["mqttv50", "mqttv311"])
 def aboard(request: pytest.FixtureRequest, tmp_path: Path, shore: Example) -> Iterator[Example]:
-    """The boat's broker. With 3.1.1 the bridge's session outlives an outage ashore, so that it must not be one in which
+    """The boat's broker. With 3.1.1 what the shore broker keeps for the bridge outlives an outage ashore, so that it must not be one in which
     a command could wait."""
     replaced = {
         "bridge_protocol_version mqttv50": f"bridge_protocol_version {request.param}",
@@ -210,7 +210,7 @@ def test_a_command_goes_aboard_over_the_bridge_and_one_given_while_it_was_down_n
 
     async def run() -> None:
         with User(shore, "gateway", "grey-wagtail/link/#") as gateway:
-            # A node with a session of its own: it would get whatever came aboard while it was away.
+            # A node for which the broker keeps messages: it would get whatever came aboard while it was away.
             async with ear(aboard.port, [command], client_id="node") as node:
                 await bridged(gateway)
                 gateway.publish(command, "in time")
