@@ -164,8 +164,8 @@ def test_nobody_comes_in_without_a_name_and_its_password(shore: Example) -> None
 
 @pytest.fixture(params=["mqttv50", "mqttv311"])
 def aboard(request: pytest.FixtureRequest, tmp_path: Path, shore: Example) -> Iterator[Example]:
-    """The boat's broker. With 3.1.1 what the shore broker keeps for the bridge outlives an outage ashore, so that it must not be one in which
-    a command could wait."""
+    """The boat's broker. With 3.1.1 what the shore broker keeps for the bridge outlives an outage ashore, so that no
+    command may wait in it."""
     replaced = {
         "bridge_protocol_version mqttv50": f"bridge_protocol_version {request.param}",
         "shore.example.org:8883": f"127.0.0.1:{shore.port}",
