@@ -40,7 +40,8 @@ from gateway.installation.starter import lay_down
 from gateway.logbook.report import sentences
 from gateway.logbook.verify import verify
 from gateway.requests.settings import Sort
-from gateway.service.running import Habits, Service
+from gateway.service.parts import Habits
+from gateway.service.running import Service
 from gateway.service.starting import Woken, doors_of, open_installation
 from gateway.vocabulary.happenings import Happening, TextCame
 from gateway.vocabulary.moments import SECOND, Ms

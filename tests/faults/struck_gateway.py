@@ -16,7 +16,7 @@ from typing import NoReturn
 
 from gateway.doors import chance
 from gateway.doors.clock import SystemClock
-from gateway.service.running import Habits
+from gateway.service.parts import Habits
 from gateway.service.starting import CARRIED_OUT, Woken, doors_of, open_installation
 
 POLLED_EVERY = 200  # ms: ten texts a second of a real phone are not waited for

@@ -23,9 +23,10 @@ RELEASES = sorted(folder.name for folder in HERE.iterdir() if (folder / "store")
 @pytest.fixture(params=RELEASES)
 def release(request: pytest.FixtureRequest, tmp_path: Path) -> Path:
     """A copy of one release's folder, its store brought up to the present form as a start does."""
-    shutil.copytree(HERE / request.param, tmp_path / request.param)
-    open_store(tmp_path / request.param / "store").close()
-    return tmp_path / request.param
+    copy: Path = tmp_path / request.param
+    shutil.copytree(HERE / request.param, copy)
+    open_store(copy / "store").close()
+    return copy
 
 
 def differences(recorded: Any, found: Any, where: str = "state") -> list[str]:
@@ -106,11 +107,11 @@ class TimeFellLater(Fact):
 
 def test_a_field_more_under_the_same_version_would_be_found(monkeypatch: pytest.MonkeyPatch) -> None:
     recorded = kinds()
-    monkeypatch.setitem(BY_KIND, TimeFell.kind, TimeFellLater)  # type: ignore[arg-type]
+    monkeypatch.setitem(BY_KIND, TimeFell.kind, TimeFellLater)
     assert changed(recorded, kinds()) == ["time-fell has other fields: raise its version and lift what version 1 said"]
     monkeypatch.setattr(TimeFellLater, "version", 2)
     assert changed(recorded, kinds()) == []
-    monkeypatch.delitem(BY_KIND, TimeFell.kind)  # type: ignore[arg-type]
+    monkeypatch.delitem(BY_KIND, TimeFell.kind)
     assert changed(recorded, kinds()) == ["time-fell is gone: old logbooks hold it for ever"]
 
 
