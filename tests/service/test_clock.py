@@ -4,8 +4,7 @@ import asyncio
 import datetime
 import time
 
-import apscheduler.schedulers.base
-import apscheduler.triggers.date
+import apscheduler.schedulers.base  # type: ignore[import-untyped]
 import pytest
 
 from gateway.doors import clock
