@@ -6,7 +6,7 @@ from pathlib import Path
 
 import click
 
-from gateway.cli.reading_logbook import said_trouble, store_path, verified
+from gateway.cli.reading_logbook import WrongUse, said_trouble, store_path, verified
 from gateway.desk.facts import PersonErased
 from gateway.doors import chance
 from gateway.doors.clock import SystemClock
@@ -37,6 +37,8 @@ def restore_store(folder: Path, file: Path, *, replace: bool) -> int:
     """Verify a backup and lay it in place; the exit code."""
     with said_trouble() as ended:
         store = store_path(folder)
+        if not file.is_file():
+            raise WrongUse(f"{file}: there is no such file. Name one that `heavingline backup` has made.")
         report = verified(file)
         if not report.ok:
             for sentence in sentences(report):

@@ -20,6 +20,10 @@ from gateway.vocabulary.moments import Ms
 LOOK_EVERY = 0.0005
 """Seconds between two looks at whether the world is still; real time, and what the demo's speed hangs on."""
 
+TURNS_STILL = 10
+"""Turns of the loop over which the world must be still. A sleeper that was woken is under way after at most four (the
+sleep ends, its task, whoever waited for it, the call it makes); the rest is room (our choice)."""
+
 PATIENCE = 20.0
 """Seconds of real time after which the world should have become still (our choice: on loopback it takes some ms)."""
 
@@ -99,9 +103,14 @@ class Director:
         await self._until(has_come, "the boat's messages did not come through the broker")
 
     async def _settle(self) -> None:
-        await self._until(
-            lambda: self.service.is_still and self.carrier.quiet() and self.bus.is_empty, "the service is not still"
-        )
+        """Until the world has been still for some turns of the loop on end: what a jump of the clock has woken needs a
+        few of them before it can be seen to move."""
+        for _ in range(TURNS_STILL):
+            await asyncio.sleep(0)
+            await self._until(self._is_still, "the service is not still")
+
+    def _is_still(self) -> bool:
+        return self.service.is_still and self.carrier.quiet() and self.bus.is_empty
 
     async def _commands(self) -> list[Received]:
         """Commands that have reached the boat; asked for only when the gateway has published any."""

@@ -25,7 +25,7 @@ from gateway.installation.starter import lay_down
 from gateway.logbook.report import Report, sentences
 from gateway.logbook.verify import verify
 from gateway.requests.settings import Sort
-from gateway.service.running import Habits
+from gateway.service.parts import Habits
 from gateway.service.starting import Woken, doors_of, open_installation
 from gateway.vocabulary.happenings import Happening
 from gateway.vocabulary.moments import SECOND

@@ -95,8 +95,7 @@ def link_changed(rec: Recorder, happening: LinkChanged) -> None:
     known = rec.state.links.get(happening.link)
     fact = LinkStep(link=happening.link, up=happening.up, memory_kept=happening.memory_kept, detail=happening.detail)
     rec.note(INSTALLATION, fact)
-    was_known = known is not None and rec.state.happening > 1
-    if happening.up and not happening.memory_kept and was_known and known is not None:
+    if happening.up and not happening.memory_kept and known is not None:
         since = known.down_since if known.down_since is not None else rec.now
         for person in rec.bundle.with_role(Role.INSTALLER):
             rec.tell(LinkTrouble(person=person, link=happening.link, since=since, memory_lost=True))

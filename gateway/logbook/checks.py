@@ -3,6 +3,8 @@
 Each check is one function, so that a test can take one away and see that its damage then goes unseen.
 """
 
+from array import array
+from bisect import bisect_left
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, field
 from typing import TypeAlias
@@ -14,17 +16,37 @@ from gateway.logbook.stored import StoredEntry, StoredPart
 from gateway.vocabulary.entries import INSTALLATION, Entry
 
 
+class Meant:
+    """Hashes of entries by n, in 40 bytes each: a record may hold millions."""
+
+    def __init__(self) -> None:
+        self._numbers, self._hashes = array("q"), bytearray()
+
+    def add(self, n: int, found: bytes) -> None:
+        """The hash (32 bytes) of entry n; numbers that do not grow are passed over, they are bad in themselves."""
+        if not self._numbers or n > self._numbers[-1]:
+            self._numbers.append(n)
+            self._hashes += found
+
+    def get(self, n: int) -> bytes | None:
+        """The hash of entry n; None when there is none."""
+        place = bisect_left(self._numbers, n)
+        if place == len(self._numbers) or self._numbers[place] != n:
+            return None
+        return bytes(self._hashes[32 * place : 32 * place + 32])
+
+
 @dataclass(slots=True)
 class Past:
     """What stood before the entry under check.
 
-    heads: the chains so far. last: n of each chain's last entry. meant: hashes (32 bytes) of the installation's
-    entries by n, for the references to them.
+    heads: the chains so far. last: n of each chain's last entry. meant: hashes of the installation's entries, for the
+    references to them.
     """
 
     heads: Heads = field(default_factory=Heads)
     last: dict[str, int] = field(default_factory=dict)
-    meant: dict[int, bytes] = field(default_factory=dict)
+    meant: Meant = field(default_factory=Meant)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -114,7 +136,7 @@ def go_on(meeting: Meeting, past: Past) -> None:
     past.heads.chains[entry.chain] = Head(entry.place, meeting.digest)
     past.last[entry.chain] = entry.n
     if entry.chain == INSTALLATION:
-        past.meant[entry.n] = bytes.fromhex(meeting.digest)
+        past.meant.add(entry.n, bytes.fromhex(meeting.digest))
 
 
 def _is_sealed(data: object, sealed: str) -> bool:

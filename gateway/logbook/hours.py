@@ -1,9 +1,9 @@
 """Hours of readings against the entries that closed them: kept as recorded, changed, or no longer kept.
 
-Holds two small rows in memory for each boat and closed hour (about 17,500 for a boat in two years).
+Blocks are met beside the entries, in the order of taking: what is held in memory is the hours of each boat that no
+entry has closed yet, one or two, however long the record is.
 """
 
-from collections import defaultdict
 from collections.abc import Iterator
 from dataclasses import dataclass, field
 
@@ -16,34 +16,57 @@ from gateway.vocabulary.entries import Entry
 from gateway.vocabulary.moments import Ms, rfc3339
 
 
-@dataclass(frozen=True, slots=True)
-class Claim:
-    """What an entry says of an hour: n of the entry, how many readings, their rolled hash."""
+@dataclass(slots=True)
+class Closed:
+    """The last hour of a boat that an entry has closed: its beginning (ms UTC), n of the entry; and how the boat's
+    hours were found so far."""
 
+    hour: Ms
     n: int
-    count: int
-    digest: str
+    kept: int = 0
+    changed: int = 0
+    no_longer_kept: int = 0
 
 
 @dataclass(slots=True)
 class Hours:
-    """Claims of the entries and readings found, by boat and hour (instant of its beginning, ms UTC)."""
+    """Readings found in hours that no entry has closed yet, by boat and hour (instant of its beginning, ms UTC); and
+    what was closed, by boat."""
 
     readings: int = 0
-    claims: dict[tuple[str, Ms], Claim] = field(default_factory=dict)
-    found: dict[tuple[str, Ms], tuple[int, str]] = field(default_factory=dict)
+    found: dict[str, dict[Ms, tuple[int, str]]] = field(default_factory=dict)
+    closed: dict[str, Closed] = field(default_factory=dict)
 
-    def claim(self, entry: Entry) -> str | None:
-        """Note what an entry says of an hour; other entries are passed over. Returns what is wrong with it, or None."""
+    def claim(self, entry: Entry) -> Iterator[Bad]:
+        """Hold what an entry says of an hour against what was found in it; other entries are passed over."""
         if entry.kind != HOUR_KEPT:
-            return None
+            return
         match entry.body:
             case {"boat": str(boat), "hour": int(hour), "count": int(count), "digest": str(rolled)}:
-                if (boat, hour) in self.claims:
-                    return f"it closes an hour of {boat} that entry {self.claims[boat, hour].n} has closed already"
-                self.claims[boat, hour] = Claim(entry.n, count, rolled)
-                return None
-        return "it closes an hour, but does not say which, how many readings and with which hash"
+                yield from self._close(entry, boat, hour, (count, rolled))
+            case _:
+                what = "it closes an hour, but does not say which, how many readings and with which hash"
+                yield Bad(n=entry.n, chain=entry.chain, what=what)
+
+    def _close(self, entry: Entry, boat: str, hour: Ms, recorded: tuple[int, str]) -> Iterator[Bad]:
+        known = self.closed.get(boat)
+        if known is not None and hour <= known.hour:
+            what = f"it closes an hour of {boat} that entry {known.n} has closed already, or one before that"
+            yield Bad(n=entry.n, chain=entry.chain, what=what)
+            return
+        closed = known or Closed(hour, entry.n)
+        self.closed[boat] = closed
+        closed.hour, closed.n = hour, entry.n
+        found = self.found.get(boat, {}).pop(hour, None)
+        if found == recorded:
+            closed.kept += 1
+        elif found is None:
+            closed.no_longer_kept += 1
+        else:
+            closed.changed += 1
+            told = f"readings of {boat} in the hour from {rfc3339(hour)} are not those recorded ({found[0]} found, "
+            yield Bad(n=entry.n, chain=boat, what=f"{told}{recorded[0]} recorded)")
+        yield from self._added(boat)
 
     def take(self, block: StoredBlock) -> str | None:
         """Roll the lines of a block into their hours. Returns what is wrong with the block itself, or None."""
@@ -62,9 +85,10 @@ class Hours:
             return str(error)
         self.readings += len(rows)
         for row, (_, now, reading) in zip(rows, read, strict=True):
-            key = (boat_of(reading.signal), hour_of(now))
-            count, rolled = self.found.get(key, (0, ""))
-            self.found[key] = (count + 1, roll(rolled, row))
+            of_boat = self.found.setdefault(boat_of(reading.signal), {})
+            hour = hour_of(now)
+            count, rolled = of_boat.get(hour, (0, ""))
+            of_boat[hour] = (count + 1, roll(rolled, row))
         (first, first_now, _), (last, last_now, _) = read[0], read[-1]
         told = (block.first_happening, block.last_happening, block.first_now, block.last_now, block.count)
         if told != (first, last, first_now, last_now, len(rows)) or {boat_of(r.signal) for _, _, r in read} != {
@@ -74,50 +98,31 @@ class Hours:
         return trouble
 
     def troubles(self) -> Iterator[Bad]:
-        """Every closed hour whose readings are not those recorded."""
-        for (boat, hour), claim in self.claims.items():
-            found = self.found.get((boat, hour))
-            if found is not None and found != (claim.count, claim.digest):
-                told = f"readings of {boat} in the hour from {rfc3339(hour)} are not those recorded ({found[0]} found, "
-                yield Bad(n=claim.n, chain=boat, what=f"{told}{claim.count} recorded)")
-        for boat, hour in self._added():
-            what = f"readings of {boat} stand in the hour from {rfc3339(hour)}, which had none when it passed"
-            yield Bad(n=None, chain=boat, what=what)
+        """At the end: readings in hours that were closed without them, or passed by."""
+        for boat in list(self.found):
+            yield from self._added(boat)
 
     def seen(self) -> tuple[HoursSeen, ...]:
         """How it stands with each boat's hours, by boat."""
-        kept: dict[str, int] = defaultdict(int)
-        changed: dict[str, int] = defaultdict(int)
-        gone: dict[str, int] = defaultdict(int)
-        waiting: dict[str, int] = defaultdict(int)
-        for (boat, hour), claim in self.claims.items():
-            found = self.found.get((boat, hour), (0, ""))
-            if found == (claim.count, claim.digest):
-                kept[boat] += 1
-            elif found[0] == 0:
-                gone[boat] += 1
-            else:
-                changed[boat] += 1
-        added = set(self._added())
-        for boat, _ in added:
-            changed[boat] += 1
-        for (boat, hour), (count, _) in self.found.items():
-            if (boat, hour) not in self.claims and (boat, hour) not in added:
-                waiting[boat] += count
-        return tuple(
-            HoursSeen(
-                boat=boat,
-                kept=kept[boat],
-                changed=changed[boat],
-                no_longer_kept=gone[boat],
-                readings_not_closed=waiting[boat],
-            )
-            for boat in sorted({*kept, *changed, *gone, *waiting})
+        boats = sorted({*self.closed, *(boat for boat, hours in self.found.items() if hours)})
+        return tuple(self._of(boat) for boat in boats)
+
+    def _of(self, boat: str) -> HoursSeen:
+        closed = self.closed.get(boat) or Closed(0, 0)
+        return HoursSeen(
+            boat=boat,
+            kept=closed.kept,
+            changed=closed.changed,
+            no_longer_kept=closed.no_longer_kept,
+            readings_not_closed=sum(count for count, _ in self.found.get(boat, {}).values()),
         )
 
-    def _added(self) -> list[tuple[str, Ms]]:
-        """Hours with readings that no entry closed though a later hour of the boat is closed."""
-        last: dict[str, Ms] = {}
-        for boat, hour in self.claims:
-            last[boat] = max(hour, last.get(boat, hour))
-        return [key for key in self.found if key not in self.claims and key[1] < last.get(key[0], key[1])]
+    def _added(self, boat: str) -> Iterator[Bad]:
+        """Readings in hours that no entry closed though a later hour of the boat, or that one, is closed."""
+        hours, closed = self.found.get(boat, {}), self.closed.get(boat)
+        for hour in sorted(hours):
+            if closed is not None and hour <= closed.hour:
+                del hours[hour]
+                closed.changed += 1
+                what = f"readings of {boat} stand in the hour from {rfc3339(hour)}, which had none when it passed"
+                yield Bad(n=None, chain=boat, what=what)

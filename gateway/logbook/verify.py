@@ -5,15 +5,16 @@ rewritten from some entry on to its end, agrees with itself; only an end value p
 """
 
 from collections import defaultdict
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass, field
 
 from gateway.logbook.canonical import NotPlain
 from gateway.logbook.chains import Head, digest, entry_of
 from gateway.logbook.checks import CHECKS, Meeting, Past, go_on
 from gateway.logbook.hours import Hours
+from gateway.logbook.kept_readings import HOUR_KEPT
 from gateway.logbook.report import Bad, ChainSeen, Report
-from gateway.logbook.stored import CannotRead, Source, StoredEntry, StoredPart
+from gateway.logbook.stored import CannotRead, Source, StoredBlock, StoredEntry, StoredPart
 
 
 def verify(source: Source, published: Mapping[str, str] | None = None) -> Report:
@@ -25,9 +26,10 @@ def verify(source: Source, published: Mapping[str, str] | None = None) -> Report
     seen = _Seen({chain: _end(value) for chain, value in (published or {}).items()})
     unreadable = ""
     try:
-        seen.take_entries(source)
+        blocks = _Blocks(source.blocks())
+        seen.take_entries(source, blocks)
         seen.take_heads(source)
-        seen.take_blocks(source)
+        seen.take_blocks(blocks.rest())
     except CannotRead as error:
         unreadable = str(error)
     else:
@@ -49,7 +51,7 @@ class _Seen:
     found: dict[str, int] = field(default_factory=dict)
     passed: set[str] = field(default_factory=set)
 
-    def take_entries(self, source: Source) -> None:
+    def take_entries(self, source: Source, blocks: "_Blocks") -> None:
         parts = _Parts(source.parts())
         for row in source.entries():
             self.entries += 1
@@ -61,12 +63,12 @@ class _Seen:
                 self.note(Bad(n=missing, chain="", what=f"it is missing; the next that stands here is entry {n}"))
             elif n <= self.past.heads.n:  # only in a damaged file: rows are asked for by number
                 self.note(Bad(n=n, chain="", what="it stands out of order"))
-            self._take_entry(n, row, parts.of(n))
+            self._take_entry(n, row, parts.of(n), blocks)
             self.past.heads.n = n
         for stray in parts.before(None):
             self.note(Bad(n=stray, chain="", what="a sealed part stands here, but no entry"))
 
-    def _take_entry(self, n: int, row: StoredEntry, parts: list[StoredPart]) -> None:
+    def _take_entry(self, n: int, row: StoredEntry, parts: list[StoredPart], blocks: "_Blocks") -> None:
         try:
             if not isinstance(row.data, bytes):
                 raise NotPlain("no bytes")
@@ -79,9 +81,10 @@ class _Seen:
             what = check(meeting, self.past)
             if what is not None:
                 self.note(Bad(n=n, chain=entry.chain, what=what))
-        what = self.hours.claim(entry)
-        if what is not None:
-            self.note(Bad(n=n, chain=entry.chain, what=what))
+        if entry.kind == HOUR_KEPT:
+            self.take_blocks(blocks.up_to(entry.happening))
+            for bad in self.hours.claim(entry):
+                self.note(bad)
         go_on(meeting, self.past)
         self._count(meeting)
 
@@ -112,8 +115,8 @@ class _Seen:
             what = "it is the last of its chain, but the end of the chain is not noted"
             self.note(Bad(n=self.past.last[chain], chain=chain, what=what), may_follow=True)
 
-    def take_blocks(self, source: Source) -> None:
-        for block in source.blocks():
+    def take_blocks(self, blocks: Iterable[StoredBlock]) -> None:
+        for block in blocks:
             what = self.hours.take(block)
             if what is not None:
                 self.note(Bad(n=None, chain=_plain(block.boat), what=f"readings block {_plain(block.id)}: {what}"))
@@ -170,6 +173,29 @@ class _Seen:
         if chain in self.passed:
             return f"place {end.place} holds another entry than the one published: the chain was rewritten"
         return f"it ends before place {end.place}, which was published: the chain was cut off"
+
+
+class _Blocks:
+    """Blocks of readings, met beside the entries."""
+
+    def __init__(self, rows: Iterator[StoredBlock]) -> None:
+        self._rows = rows
+        self._next = next(rows, None)
+
+    def up_to(self, happening: int) -> Iterator[StoredBlock]:
+        """Those that begin with this happening or before. A block that does not say where it begins is met at once."""
+        while self._next is not None:
+            first = self._next.first_happening
+            if isinstance(first, int) and first > happening:
+                break
+            yield self._next
+            self._next = next(self._rows, None)
+
+    def rest(self) -> Iterator[StoredBlock]:
+        """All that were not met yet."""
+        while self._next is not None:
+            yield self._next
+            self._next = next(self._rows, None)
 
 
 class _Parts:

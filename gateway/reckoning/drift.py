@@ -108,8 +108,9 @@ FIXES = Several(
 def swing_radius_m(*, rode_m: float, water_m: float, antenna_m: float, gnss_m: float) -> Answer:
     """How far the antenna comes from the anchor, m: sqrt(rode^2 - water^2) + antenna + gnss, shown rounded up.
 
-    water_m: from the bottom to the bow roller at low tide, when the circle is largest. antenna_m: bow roller to antenna,
-    along the deck. gnss_m: 5 to 10. Refused when the rode does not reach the bottom. Source: handbook 4.9, common practice.
+    water_m: from the bottom to the bow roller at low tide, when the circle is largest. antenna_m: bow roller to
+    antenna, along the deck. gnss_m: 5 to 10. Refused when the rode does not reach the bottom. Source: handbook 4.9,
+    common practice.
     """
     if wrong := out_of_range((RODE_M, rode_m), (WATER_M, water_m), (ANTENNA_M, antenna_m), (GNSS_M, gnss_m)):
         return wrong

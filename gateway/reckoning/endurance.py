@@ -61,6 +61,7 @@ def peukert_exponent(*, first_ah: float, first_h: float, second_ah: float, secon
             "these two ratings give no exponent between 1.0 and 1.6: look whether both are of one battery, "
             "and whether the longer one has the greater capacity"
         )
+    k = min(max(k, PEUKERT_K.lowest), PEUKERT_K.highest)
     return Reckoned(value=k, shown=nearest(k, Decimal("0.01")), unit="")
 
 

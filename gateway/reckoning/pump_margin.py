@@ -38,7 +38,7 @@ VALVE_LOSS_PERCENT = Quantity(
 SUPPLY_LOSS_PERCENT = Quantity(
     key="supply_loss_percent", unit="%", words="the loss at battery volts", lowest=0, highest=60, usual=20
 )
-INFLOW_L_PER_H = Quantity(key="inflow_l_per_h", unit="L/h", words="the inflow", lowest=0.001, highest=10_000_000)
+INFLOW_L_PER_H = Quantity(key="inflow_l_per_h", unit="L/h", words="the inflow", lowest=0.000_001, highest=10_000_000)
 
 BEND_LOSS = 0.10
 TYPICAL_NET = (0.40, 0.50)

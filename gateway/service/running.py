@@ -2,25 +2,18 @@
 
 import asyncio
 from collections import deque
-from collections.abc import Callable, Coroutine, Mapping, Sequence
+from collections.abc import Callable, Coroutine, Sequence
 from concurrent.futures import ThreadPoolExecutor
-from dataclasses import dataclass, field
 from typing import TypeVar
 
 from gateway.boat.directory import Directory, directory_of
 from gateway.desk.bundle import Bundle
 from gateway.desk.hub import Desk
 from gateway.doors.faces import (
-    Bus,
-    Carrier,
-    Clock,
-    Inbox,
     Marks,
-    Store,
     StoreTrouble,
     StoreUnreadable,
 )
-from gateway.history.settings import USUAL, Keeping
 from gateway.service.arriving import items_of, link_items
 from gateway.service.beginning import first_happenings
 from gateway.service.end_values import EndValues
@@ -28,8 +21,8 @@ from gateway.service.incoming import Incoming
 from gateway.service.items import Gathered, Item, batch_of
 from gateway.service.keeping import KeepingDaily
 from gateway.service.memory import FromMemory, is_alarm
-from gateway.service.pace import Pace
-from gateway.service.restoring import SNAPSHOT_EVERY, Restoring
+from gateway.service.parts import Doors, Habits
+from gateway.service.restoring import Restoring
 from gateway.service.sending import Sending
 from gateway.service.texts_taken import TextsTaken
 from gateway.service.trouble_topic import TroubleTopic
@@ -48,9 +41,6 @@ from gateway.vocabulary.orders import DropReadings, EraseParts, Order, PublishCo
 
 T = TypeVar("T")
 
-QUIET_COMMIT: Ms = SECOND
-"""Readings that made no entry wait this long for company before they are committed (design 3)."""
-
 HALF_WINDOW = 250
 """Unacknowledged messages at which the commit waits no longer: half of what a broker sends ahead (design 3)."""
 
@@ -60,44 +50,6 @@ TRY_STORE_EVERY: Ms = 5 * SECOND
 SIGN_OF_LIFE: Ms = 5 * MINUTE
 """While nothing comes that is recorded, the record says so often that the gateway runs. Else a restart would take a
 silent boat's quiet hours for hours without a gateway (our choice: half of the blind time that is told)."""
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Doors:
-    """The world, ready made. buses and carriers: by their names in the installation. draw: 32 bytes for a happening.
-
-    topics: what to subscribe to, by broker. client_ids: by broker, for the topics of our own. paces: how often each
-    carrier is polled. inboxes: web hooks, by their carriers' names.
-    """
-
-    store: Store
-    clock: Clock
-    buses: Mapping[str, Bus]
-    carriers: Mapping[str, Carrier]
-    draw: Callable[[Happening], bytes]
-    topics: Mapping[str, Sequence[str]]
-    client_ids: Mapping[str, str]
-    new_people: Sequence[tuple[str, str]] = ()
-    paces: Mapping[str, Pace] = field(default_factory=dict)
-    inboxes: Mapping[str, Inbox] = field(default_factory=dict)
-    keeping: Keeping = USUAL
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Habits:
-    """How the loop behaves; the demo and tests have no time to wait for company.
-
-    poll_every: a fixed time between two polls, in place of each carrier's pace. apart: topics of our own whose payloads
-    go to a callback. on_step: called with the name of each tagged step, for
-    tests that strike there: before commit, committed, acknowledged, before send, carrier answered, before publish,
-    published.
-    """
-
-    quiet_commit: Ms = QUIET_COMMIT
-    poll_every: Ms | None = None
-    snapshot_every: int = SNAPSHOT_EVERY
-    apart: Mapping[str, Callable[[bytes], None]] = field(default_factory=dict)
-    on_step: Callable[[str], None] = lambda _: None
 
 
 class Service:

@@ -14,6 +14,10 @@ LOOK_AGAIN: tuple[Ms, ...] = (5 * SECOND, 15 * SECOND, 45 * SECOND)
 """Waits before the next try after no answer; the last one repeats (common practice; a marina network is often back
 within a minute)."""
 
+FIRST_LOOK: Ms = 2 * SECOND
+"""Wait before a young text of an earlier run is looked for: it may have been on the wire when that run ended, and a
+carrier's list may lag behind what it has just taken (our choice; nothing is documented)."""
+
 MOST_REFUSED_TRIES = 3
 """Tries of a text that the carrier asks to send later (too many requests), then it counts as refused."""
 
@@ -82,6 +86,8 @@ class Sending:
     async def _deliver(self, order: SendText, queued_at: Ms, look_first: bool, *, recorded: bool) -> None:
         tries, refused, began = 0, 0, self._clock.now()
         unknown = look_first
+        if look_first and began - queued_at < MINUTE:
+            await self._rest(FIRST_LOOK)
         while not self._closing:
             result = await self._call(order, queued_at, look=unknown, remember=recorded)
             if isinstance(result, Accepted):

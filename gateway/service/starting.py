@@ -23,7 +23,8 @@ from gateway.doors.store import open_afresh, open_store
 from gateway.installation.load import Installation, load
 from gateway.requests.settings import Sort
 from gateway.service.pace import pace_of
-from gateway.service.running import Doors, Habits, Service
+from gateway.service.parts import Doors, Habits
+from gateway.service.running import Service
 from gateway.vocabulary.happenings import Happening
 from gateway.vocabulary.moments import Ms
 

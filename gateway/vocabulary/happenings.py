@@ -80,8 +80,8 @@ class PublishAnswered:
 class LinkChanged:
     """A broker or the carrier came or went.
 
-    link: ``broker:NAME``, ``carrier:NAME`` or ``store``. memory_kept: for a broker that came, whether it still knew
-    our session; False means that messages sent meanwhile may be missing.
+    link: ``broker:NAME``, ``carrier:NAME``, ``hook:NAME`` (where that carrier calls us) or ``store``. memory_kept: for
+    a broker that came, whether it still knew our session; False means that messages sent meanwhile may be missing.
     """
 
     link: str

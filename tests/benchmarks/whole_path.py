@@ -25,7 +25,8 @@ from gateway.doors.clock import SystemClock
 from gateway.doors.faces import Batch, BrokerSettings, Loaded
 from gateway.doors.store import open_store
 from gateway.people.settings import Person, Role
-from gateway.service.running import Doors, Service
+from gateway.service.parts import Doors
+from gateway.service.running import Service
 from gateway.telling.settings import CallOutList, Pacing, Step
 from gateway.vocabulary.moments import MINUTE, SECOND
 from gateway.vocabulary.priority import Priority

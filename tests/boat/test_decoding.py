@@ -108,6 +108,12 @@ def test_a_word_must_be_written_exactly() -> None:
     assert is_unreadable(one(SELECTOR, "REMOTE LOCAL"))
 
 
+def test_nan_is_no_json_so_a_bare_one_is_not_even_a_word() -> None:
+    named = replace(SELECTOR, pointer="/mode", words=("NaN", "OK"))
+    assert one(named, '{"mode":"NaN"}').value == "NaN"
+    assert is_unreadable(one(named, '{"mode":NaN}'))
+
+
 @pytest.mark.parametrize(
     ("scale", "raw", "kept"), [("0.001", "12400", "12.400"), ("0.1", "-55", "-5.5"), ("1000", "1.2", "1200.0")]
 )

@@ -153,6 +153,18 @@ def test_the_first_text_of_an_alarm_is_never_held_back_and_its_repeats_are_at_mo
     assert len(boat.sent) == 1 + 6
 
 
+def test_the_first_text_to_a_person_is_a_first_text_whatever_step_of_the_list_it_comes_by() -> None:
+    quick = CallOutList(key="quick", steps=(Step(after=0, tell=(TOBIAS,)),), repeat=MINUTE)
+    busy = point("water", when=IsContact(signal="water", wanted=True), callout="quick")
+    boat = small(ALARM_AT_ONCE, busy, callouts=(LIST, quick))
+    boat.reads("water", "on")
+    boat.wait(20 * MINUTE)  # the limit on repeats to Tobias is used up
+    before = len(boat.turns)
+    boat.reads("shore", "off")
+    boat.wait(5 * MINUTE)
+    assert [(who, what) for who, what, _ in boat.told(before)] == [(INES, "alarm told"), (TOBIAS, "alarm told")]
+
+
 def test_an_emergency_is_repeated_without_any_limit() -> None:
     quick = CallOutList(key="list", steps=LIST.steps[:1], repeat=MINUTE)
     boat = flooded(small(WATER, callouts=(quick,)))

@@ -6,6 +6,7 @@ import pytest
 
 from gateway.alarms.life import AlarmState
 from gateway.alarms.standing import Occupied
+from gateway.logbook.kept_readings import line, roll
 from gateway.vocabulary.happenings import LinkChanged, ReadingsCame
 from gateway.vocabulary.moments import HOUR, MINUTE, SECOND
 from gateway.vocabulary.priority import Priority
@@ -293,7 +294,22 @@ def test_any_news_ends_a_boats_silence_and_those_who_were_told_hear_of_it() -> N
     assert [(who, what) for who, what, _ in boat.told(before)] == [(INES, "alarm gone")]
 
 
+def test_a_retained_value_ends_no_silence_that_has_been_told() -> None:
+    boat = small(SILENT)
+    boat.wait(11 * MINUTE)
+    turn = boat.reads("volts", "12.4", retained=True)
+    assert "alarm-step" not in boat.kinds(turn)
+    assert boat.desk.state.standing.is_active(SILENT.id)
+
+
 # ---------------------------------------------------------------- unreadable
+
+
+def test_a_row_of_unreadable_payloads_leaves_two_entries_however_long_it_is() -> None:
+    boat = small(WATER)
+    for _ in range(30):
+        boat.reads("volts", "?")
+    assert boat.kinds().count("signal-unreadable") == 2
 
 
 def test_the_fifth_unreadable_payload_in_a_row_is_told_once_to_who_minds_the_wiring() -> None:
@@ -321,6 +337,22 @@ def test_an_unreadable_value_is_never_taken_for_normal() -> None:
     boat.reads("water", "on")
     boat.reads("water", "?")
     assert boat.desk.state.standing.is_active(AT_ONCE.id)
+
+
+# ---------------------------------------------------------------- the hours of the record
+
+
+def test_the_first_reading_of_a_new_hour_closes_the_one_before_with_the_hash_over_its_lines() -> None:
+    boat = small(WATER)
+    turns = [boat.reads("volts", text) for text in ("12.4", "12.5", "?")]
+    lines = [line(turn.happening, turn.now, one) for turn in turns for one in turn.readings]
+    boat.wait(2 * HOUR)
+    closed = [w.entry.body for w in boat.reads("volts", "12.6").entries if w.entry.kind == "hour-kept"]
+    digest = ""
+    for one in lines:
+        digest = roll(digest, one)
+    assert closed == [{"boat": BOAT, "hour": boat.began, "count": 3, "digest": digest}]
+    assert "hour-kept" not in boat.kinds(boat.reads("volts", "12.7"))
 
 
 # ---------------------------------------------------------------- who is aboard

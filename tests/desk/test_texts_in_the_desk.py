@@ -85,6 +85,14 @@ def test_a_mere_answer_when_somebody_has_it_or_nothing_is_open_gets_no_answer() 
     assert answered(boat, boat.texts(INES, "ok")) == []
 
 
+def test_a_mere_answer_to_an_alarm_that_has_gone_by_itself_gets_no_answer() -> None:
+    boat = small(SHORE)
+    boat.keeps_reading("shore", "off", 6 * MINUTE)
+    boat.keeps_reading("shore", "on", 2 * MINUTE)
+    assert boat.state_of("shore") is S.GONE_UNACKNOWLEDGED
+    assert answered(boat, boat.texts(INES, "ok")) == []
+
+
 def test_a_mere_answer_of_somebody_who_was_not_told_gets_no_answer() -> None:
     boat = flooded(small(WATER))
     assert answered(boat, boat.texts(MARINA, "ok")) == []
@@ -124,7 +132,11 @@ def test_the_number_of_a_closed_alarm_is_answered_so_and_does_nothing() -> None:
 def test_with_several_alarms_open_none_is_guessed() -> None:
     boat = flooded(small(WATER, SHORE))
     boat.keeps_reading("shore", "off", 6 * MINUTE)
-    assert answered(boat, boat.texts(INES, "have it")) == [(INES, "alarm answer")]
+    turn = boat.texts(INES, "have it")
+    assert answered(boat, turn) == [(INES, "alarm answer")]
+    (text,) = turn.orders
+    assert isinstance(text, SendText)
+    assert {"1", "2"} <= set(text.body.replace(",", " ").replace(".", " ").split())
     assert {boat.state_of("water"), boat.state_of("shore")} == {S.UNACKNOWLEDGED}
     boat.texts(INES, "have it 1")
     assert answered(boat, boat.texts(INES, "have it"))[0] == (INES, "alarm taken"), "now only one is free"

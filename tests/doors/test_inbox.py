@@ -393,7 +393,11 @@ def test_it_is_gone_at_once_with_callers_in_every_state() -> None:
         await one.open(taker)
         waiting = asyncio.create_task(signed_call(one.port, "/texts", FIELDS))
         lines = []
-        for beginning in (b"", b"POST /texts HTTP/1.1\r\n", b"POST /texts HTTP/1.1\r\nContent-Length: 90\r\n\r\nhalf"):
+        for beginning in (
+            b"",
+            b"POST /texts HTTP/1.1\r\nHost: x\r\n",
+            b"POST /texts HTTP/1.1\r\nHost: x\r\nContent-Length: 90\r\n\r\nhalf",
+        ):
             reader, writer = await asyncio.open_connection("127.0.0.1", one.port)
             writer.write(beginning)
             lines.append((reader, writer))

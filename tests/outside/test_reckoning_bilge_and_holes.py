@@ -102,9 +102,7 @@ def us_gpm(inches: float, feet: float, edge: Edge) -> float:
     ("inches", "feet", "printed"),
     [(inches, feet, row[feet - 1]) for inches, row in US_GPM.items() for feet in (1, 2, 3, 4)],
 )
-def test_the_yacht_clubs_table_is_the_ideal_hole_within_1_25_per_cent(
-    inches: float, feet: int, printed: float
-) -> None:
+def test_the_yacht_clubs_table_is_the_ideal_hole_within_1_25_per_cent(inches: float, feet: int, printed: float) -> None:
     """The handbook says within 1.1 %; its 19.4 gpm for 1 in at 1 ft is 1.2 % below."""
     assert us_gpm(inches, feet, Edge.IDEAL) == pytest.approx(printed, rel=0.0125)
 

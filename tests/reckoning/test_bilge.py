@@ -5,7 +5,15 @@ from hypothesis import assume, given
 from hypothesis import strategies as st
 
 from gateway.reckoning.answers import NotReckoned, Reckoned
-from gateway.reckoning.bilge import NO_LONGER_KEEPS_UP, PumpCycle, inflow_l_per_h, pump_cycle, run_s_of
+from gateway.reckoning.bilge import (
+    NO_LONGER_KEEPS_UP,
+    PAUSE_S,
+    RUN_S,
+    PumpCycle,
+    inflow_l_per_h,
+    pump_cycle,
+    run_s_of,
+)
 from gateway.reckoning.pump_margin import PUMP_L_PER_H, fitted_l_per_h, margin, margin_priority
 from gateway.vocabulary.priority import Priority
 
@@ -103,3 +111,8 @@ def test_every_bend_and_every_loss_takes_something(label: float, bends: int, val
     )
     assert one_more == pytest.approx(0.9 * fitted)
     assert 0 < fitted <= label
+
+
+def test_the_slowest_leak_that_can_be_asked_about_has_its_margin() -> None:
+    found = cycle(PUMP_L_PER_H.lowest, RUN_S.lowest, PAUSE_S.highest)
+    assert number(found.margin) == pytest.approx(PAUSE_S.highest + 1)

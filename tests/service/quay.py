@@ -27,7 +27,8 @@ from gateway.installation.starter import lay_down
 from gateway.logbook.report import Report
 from gateway.logbook.verify import verify
 from gateway.requests.settings import Sort
-from gateway.service.running import Habits, Service
+from gateway.service.parts import Habits
+from gateway.service.running import Service
 from gateway.service.starting import Woken, doors_of, open_installation
 from gateway.vocabulary.entries import Written
 from gateway.vocabulary.happenings import Happening
@@ -139,7 +140,7 @@ class Quay:
     ) -> Service:
         """A service on this folder. listening: wait until it hears the broker and has taken in what lay there."""
         opened = open_installation(
-            self.folder, carried_out=carried_out, environ=SECRETS, person_id=self.draws.person_id
+            self.folder, carried_out=carried_out, environ=SECRETS, person_id=self.draws.person_id, now=self.clock.now
         )
         plan, woken = opened.installation, Woken()
         doors = doors_of(opened, self.clock, self.draws.draw, woken)

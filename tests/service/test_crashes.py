@@ -6,6 +6,8 @@ from pathlib import Path
 
 import pytest
 
+from gateway.demo.carrier_misbehaviour import Misbehaviour
+from gateway.demo.carrier_stand_in import SentText
 from gateway.demo.story import INES, TOBIAS
 from gateway.requests.life import RequestState
 from tests.service.quay import Quay, moored
@@ -44,7 +46,7 @@ def test_an_alarm_is_told_once_to_each_whatever_the_step_at_which_the_gateway_en
             arms = quay.cue("03:01:30", lambda _: strike.arm())
             await quay.crashed(quay.play("03:02:00", arms, quay.aboard("03:01:30", "co", True)))
             await quay.start()
-            await quay.play("03:02:00")
+            await quay.play("03:02:30")
             for number in (INES, TOBIAS):
                 told = [text for text in quay.to(number) if "CARBON MONOXIDE" in text.body]
                 assert len(told) == 1, quay.bodies()
@@ -82,6 +84,29 @@ def test_a_command_of_an_earlier_run_is_never_sent_again_and_is_told_as_unproven
             assert quay.obeyed == obeys, "nor by the run after that"
             await quay.stop()
             assert quay.report().ok
+
+    asyncio.run(play())
+
+
+def test_a_stop_waits_for_the_answers_that_are_under_way_and_nothing_is_looked_up_afterwards(tmp_path: Path) -> None:
+    async def play() -> None:
+        async with moored(tmp_path) as quay:
+            service, loop = await quay.start(), asyncio.get_running_loop()
+            await quay.play("03:01:00")
+            quay.carrier.next_answers.extend([Misbehaviour.SLOW] * 2)
+
+            def stops(_: SentText) -> None:  # before the answer has come
+                loop.call_soon_threadsafe(service.stop)
+
+            quay.carrier.on_sent(stops)
+            await quay.crashed(quay.play("03:02:00", quay.aboard("03:01:30", "co", True)))
+            sent = [text.message for text in quay.carrier.sent]
+            assert sent
+            assert [one["message"] for one in quay.kinds("text-answered")] == sent, "what was under way is recorded"
+            await quay.start()
+            await quay.play("03:02:30")
+            assert [len([t for t in quay.to(n) if "CARBON MONOXIDE" in t.body]) for n in (INES, TOBIAS)] == [1, 1]
+            assert not any(one["found"] for one in quay.kinds("text-answered"))
 
     asyncio.run(play())
 

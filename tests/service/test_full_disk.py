@@ -28,12 +28,13 @@ class Small:
     """The disk of one quay."""
 
     def __init__(self, way: str, quay: Quay) -> None:
-        self.way, self.quay, self.disk = way, quay, real_disk(quay.folder)
+        self.way, self.quay = way, quay
+        self.disk: Disk = real_disk(quay.folder)
 
     def wrapped(self, store: Store) -> Store:
         assert isinstance(store, SqliteStore)
         if self.way == LIMIT:
-            self.disk: Disk = limited(store)
+            self.disk = limited(store)
         return store
 
 

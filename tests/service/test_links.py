@@ -22,7 +22,7 @@ def test_a_broker_that_is_away_at_the_start_is_waited_for_told_after_ten_minutes
             quay.broker.stop()
             await quay.start(listening=False)
             await quay.play("03:09:59")
-            assert quay.carrier.sent == ()
+            assert not quay.carrier.sent
             await quay.play("03:10:30")
             assert [text.number for text in quay.carrier.sent] == [RUTH]
             assert 'link "broker:quay" down since 03:00' in quay.to(RUTH)[0].body

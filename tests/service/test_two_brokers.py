@@ -17,7 +17,8 @@ from gateway.doors.faces import BrokerSettings
 from gateway.doors.store import open_reader
 from gateway.installation.starter import lay_down
 from gateway.requests.settings import Sort
-from gateway.service.running import Habits, Service
+from gateway.service.parts import Habits
+from gateway.service.running import Service
 from gateway.service.starting import Woken, doors_of, open_installation
 from gateway.vocabulary.moments import SECOND
 from tests.doors.brokers import HURRIED, Ear, Outsider, settings, until

@@ -250,6 +250,35 @@ def test_whoever_waits_for_room_is_taken_along_by_the_next_step_and_waits_no_lon
     assert [(m, set(p)) for m, p, _ in calling.until(T0 + 7 * MINUTE)] == [(3, set(BOTH)), (6, {"marina"})]
 
 
+def test_whoever_waits_for_room_is_taken_along_by_a_step_that_tells_others() -> None:
+    steps = (Step(after=0, tell=("ines",)), Step(after=3 * MINUTE, tell=("tobias",)))
+    calling = Calling(CallOutList(key="x", steps=steps, repeat=None))
+    calling.telling.apply(RAISED, T0)
+    (one,) = rounds_due(calling.telling, calling.lists, T0)
+    calling.telling.apply(one.fact, T0)
+    held = HeldBack(person="ines", about="alarm told", because="limit", numbers=(14,), until=T0 + HOUR)
+    calling.telling.apply(held, T0)
+    assert calling.until(T0 + 2 * HOUR) == [(3, ("tobias", "ines"), True)]
+
+
+def test_what_is_held_back_of_one_alarm_makes_nobody_wait_for_another() -> None:
+    calling = Calling(ONCE)
+    calling.telling.apply(RAISED, T0)
+    held = HeldBack(person="tobias", about="alarm told", because="limit", numbers=(15,), until=T0 + HOUR)
+    calling.telling.apply(held, T0)
+    assert calling.call().waiting == ()
+
+
+def test_a_refusal_after_an_alarm_has_gone_hastens_nothing_when_it_comes_again() -> None:
+    calling = Calling()
+    calling.telling.apply(RAISED, T0)
+    calling.until(T0)
+    calling.telling.apply(GONE, T0 + MINUTE)
+    calling.telling.apply(TextAnswered(order="o1", accepted=False, code="30003"), T0 + MINUTE)
+    calling.telling.apply(RAISED_AGAIN, T0 + 2 * MINUTE)
+    assert next_due(calling.telling, calling.lists) == T0 + 3 * MINUTE
+
+
 def test_the_worst_alarm_comes_first() -> None:
     telling = Telling()
     telling.apply(stepped(E.RAISE, S.NORMAL, S.UNACKNOWLEDGED, number=3, priority=Priority.WARNING, point="b/w"), T0)

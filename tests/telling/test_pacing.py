@@ -46,6 +46,12 @@ def test_the_first_text_of_an_alarm_always_goes_at_once() -> None:
     assert alarm_free_from(sent, Priority.ALARM, True, LIMITS, T0 + 50) > T0 + 50
 
 
+def test_the_thirteenth_warning_waits_until_the_first_is_a_day_old() -> None:
+    sent = [Sent(T0 + n * HOUR, "alarm told", Priority.WARNING, False) for n in range(12)]
+    assert alarm_free_from(sent[1:], Priority.CAUTION, False, LIMITS, T0 + 20 * HOUR) == T0 + 20 * HOUR
+    assert alarm_free_from(sent, Priority.CAUTION, False, LIMITS, T0 + 20 * HOUR) == T0 + DAY
+
+
 def test_a_fifth_text_that_was_not_understood_gets_no_answer_until_10_min_have_passed() -> None:
     sent = [Sent(T0 + n * SECOND, NOT_READ, None, False) for n in range(4)]
     assert may_answer(sent[:3], LIMITS, T0 + 4 * SECOND)

@@ -52,15 +52,16 @@ class WebHook:
         self._settings, self._is_signed = settings, is_signed
         self._server: _Server | None = None
         self._serving: asyncio.Task[None] | None = None
-        self._reading: set[asyncio.Timeout] = set()
+        self._calls: _Calls | None = None
         self.port = 0
 
     async def open(self, taker: HookTaker) -> None:
         """Listen on the running loop; `port` is then the one that was taken. Raises DoorTrouble."""
         sock = _bound(self._settings)
         self.port = sock.getsockname()[1]
+        self._calls = _Calls(self._settings, self._is_signed, taker)
         config = Config(
-            _application(_Calls(self._settings, self._is_signed, taker, self._reading)),
+            _application(self._calls),
             loop="none",
             http="h11",
             ws="none",
@@ -79,11 +80,9 @@ class WebHook:
 
     async def close(self) -> None:
         """Stop listening; a form that is still coming in is given up."""
-        if self._server is None or self._serving is None:
+        if self._server is None or self._serving is None or self._calls is None:
             return
-        now = asyncio.get_running_loop().time()
-        for reading in self._reading:
-            reading.reschedule(now)
+        self._calls.leave()
         self._server.leave.set()
         await asyncio.gather(self._serving, return_exceptions=True)
         self._server = self._serving = None
@@ -130,10 +129,17 @@ def _bound(settings: HookSettings) -> socket.socket:
 class _Calls:
     """Takes the calls of one hook."""
 
-    def __init__(
-        self, settings: HookSettings, is_signed: SignatureCheck, taker: HookTaker, reading: set[asyncio.Timeout]
-    ) -> None:
-        self._settings, self._is_signed, self._taker, self._reading = settings, is_signed, taker, reading
+    def __init__(self, settings: HookSettings, is_signed: SignatureCheck, taker: HookTaker) -> None:
+        self._settings, self._is_signed, self._taker = settings, is_signed, taker
+        self._reading: set[asyncio.Timeout] = set()
+        self._leaving = False
+
+    def leave(self) -> None:
+        """Read no more: forms that are coming in, and those that begin to."""
+        self._leaving = True
+        now = asyncio.get_running_loop().time()
+        for reading in self._reading:
+            reading.reschedule(now)
 
     @property
     def path_below(self) -> str:
@@ -152,6 +158,8 @@ class _Calls:
         except CallUseless:
             return Response(status_code=400)
         except Exception as refused:  # whatever is odd about it: no hint
+            if self._leaving:
+                return Response(status_code=503)
             if isinstance(refused, CallRefused) and refused.ours:
                 self._taker.doubted(f"a call to {path} was not signed for {self._settings.public_url}{path}")
             return _refusal()
@@ -166,7 +174,7 @@ class _Calls:
         return Response(TAKEN, media_type="text/xml") if on_disk else Response(status_code=503)
 
     async def _call(self, request: Request, path: str) -> HookCall:
-        async with asyncio.timeout(READ_WITHIN) as limit:
+        async with asyncio.timeout(0 if self._leaving else READ_WITHIN) as limit:
             self._reading.add(limit)
             try:
                 body = await _body(request.stream())

@@ -1,0 +1,149 @@
+"""Steady traffic for a gateway under attack: a living boat, one alarm after the other, a phone that asks and switches.
+
+Each alarm point is raised once and told to one person once, so that what is missing or double shows. The next is raised
+when the last one was told: what comes together would be told in one text.
+"""
+
+import json
+import re
+import threading
+import time
+from collections import Counter
+from pathlib import Path
+
+from gateway.demo.boat import DemoBoat
+from gateway.demo.boat_link import BoatLink
+from gateway.demo.carrier_stand_in import CarrierStandIn
+from gateway.demo.story import INES, TOBIAS
+
+POINTS = 400
+POINT = re.compile(r"POINT (\d+)")
+LOCK_OUT = "panel/lock-out"
+PATIENCE = 30.0  # seconds in which a phone waits for an answer, over restarts
+
+
+def now() -> int:
+    return time.time_ns() // 1_000_000
+
+
+def lay_points(folder: Path) -> None:
+    """Points that are raised at once, and a call-out list of one person told once."""
+    boat = folder / "boats" / "grey-wagtail"
+    signals = "".join(
+        f'[signal.point-{k}]\ntopic = "{{boat}}/point/{k}"\ncarries = "contact"\nreport_interval = "1 h"\n\n'
+        for k in range(POINTS)
+    )
+    alarms = "".join(
+        f'[alarm.point-{k}]\nname = "Point {k}"\npriority = "emergency"\nlatching = false\nwhen = "point-{k} on"\n'
+        f'clears = "point-{k} off"\ncallout = "once"\nmeans = "A test."\ndo = "Nothing."\n\n'
+        for k in range(POINTS)
+    )
+    for name, more in (("signals.toml", signals), ("alarms.toml", alarms)):
+        file = boat / name
+        file.write_text((file.read_text() if file.exists() else "") + "\n" + more)
+    callout = folder / "callout.toml"
+    callout.write_text(callout.read_text() + '\n[list.once]\nsteps = [{ after = "0 min", tell = ["ines"] }]\n')
+
+
+class Traffic:
+    """Two threads until `end`. raised: points whose alarm the broker has taken. commands: ids that reached the boat."""
+
+    def __init__(self, port: int, carrier: CarrierStandIn) -> None:
+        self.carrier = carrier
+        self.boat, self.link = DemoBoat(), BoatLink("127.0.0.1", port)
+        self.raised: list[int] = []
+        self.commands: Counter[str] = Counter()
+        self.confirmed = 0
+        self.asked = 0
+        self.faults: list[BaseException] = []
+        self._calm, self._over = threading.Event(), threading.Event()
+        self._threads = [threading.Thread(target=self._guarded, args=(work,)) for work in (self._aboard, self._phone)]
+
+    def begin(self) -> None:
+        self.link.connect()
+        for thread in self._threads:
+            thread.start()
+
+    def calm(self) -> list[int]:
+        """Raise no more alarms; those that were raised."""
+        self._calm.set()
+        return list(self.raised)
+
+    def end(self) -> None:
+        """Stop."""
+        self._over.set()
+        for thread in self._threads:
+            thread.join()
+        self.link.close()
+        assert not self.faults, self.faults
+
+    def _guarded(self, work: object) -> None:
+        try:
+            work()  # type: ignore[operator]
+        except BaseException as fault:
+            self.faults.append(fault)
+
+    # ------------------------------------------------------------ the boat
+
+    def _aboard(self) -> None:
+        while not self._over.wait(0.02):
+            for command in self.link.commands():
+                self.commands[json.loads(command.payload)["id"]] += 1
+                self.boat.command(command.topic, command.payload, command.retained, now())
+            messages = self.boat.due(now()) if self.boat.next_due() <= now() else []
+            messages.append(("grey-wagtail/dc/start", '{"voltage": 12.7}', False))
+            # After a start what is retained does not count for a switch: these are said again and again.
+            messages += [
+                (f"grey-wagtail/{topic}", "off", False) for topic in ("detector/fire", "detector/gas", LOCK_OUT)
+            ]
+            point = len(self.raised)
+            if point < POINTS and not self._calm.is_set() and (point == 0 or self.told()[point - 1]):
+                messages.append((f"grey-wagtail/point/{point}", "on", False))
+                self.link.publish_and_wait(messages)
+                self.raised.append(point)
+            else:
+                self.link.publish_and_wait(messages)
+
+    # ------------------------------------------------------------ the phone
+
+    def _phone(self) -> None:
+        while not self._over.is_set():
+            for action in ("on", "off"):
+                self._switch(action)
+                if self._calm.is_set():
+                    return
+
+    def _switch(self, action: str) -> None:
+        before = len(self._to_tobias())
+        self.asked += 1
+        self.carrier.text_in(TOBIAS, f"deck lights {action}", now())
+        code = self._answer(before, "Reply GO ", "deck lights NOT")
+        if code is None or "Reply GO " not in code:
+            return
+        before = len(self._to_tobias())
+        first, second, *_ = code.split("Reply GO ", 1)[1].split()
+        self.confirmed += 1
+        self.carrier.text_in(TOBIAS, f"go {first} {second}", now())
+        self._answer(before, "deck lights on,", "deck lights off,", "no proof", "NOT switched", "used already")
+
+    def _to_tobias(self) -> list[str]:
+        return [text.body for text in self.carrier.sent if text.number == TOBIAS]
+
+    def _answer(self, before: int, *having: str) -> str | None:
+        """The first new text that has one of these words; None when none came in time, or all is over."""
+        end = time.monotonic() + PATIENCE
+        while time.monotonic() < end and not self._over.wait(0.02):
+            for body in self._to_tobias()[before:]:
+                if any(words in body for words in having):
+                    return body
+        return None
+
+    # ------------------------------------------------------------ what must hold
+
+    def told(self) -> Counter[int]:
+        """How often each point's alarm was told."""
+        found: Counter[int] = Counter()
+        for text in self.carrier.sent:
+            if text.number == INES and "HAVE IT" in text.body:
+                found.update({int(point) for point in POINT.findall(text.body)})
+        return found
