@@ -4,7 +4,7 @@ from dataclasses import dataclass
 from enum import StrEnum
 
 from gateway.vocabulary.priority import Priority
-from grammar.meanings import Condition
+from grammar.meanings import Condition, Gone
 
 
 class Attendance(StrEnum):
@@ -30,7 +30,8 @@ class Concerns(StrEnum):
 class Point:
     """One alarm point.
 
-    id: ``boat/key``. when: raises it. clears: lets it go; None means that `when` no longer holds (at once).
+    id: ``boat/key``. when: raises it. clears: lets it go; None means that `when` no longer holds, its
+    deadband crossed, at once; Gone that it has not held for some time.
     latching: stays until a person has looked and says so (handbook 2.6). attendance: when it is told; empty = always.
     means: what it means, one short sentence. do: what the reader can do. offer: phrases worth offering with it.
     """
@@ -41,7 +42,7 @@ class Point:
     name: str
     priority: Priority
     when: Condition
-    clears: Condition | None
+    clears: Condition | Gone | None
     callout: str
     latching: bool = False
     attendance: tuple[Attendance, ...] = ()

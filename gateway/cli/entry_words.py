@@ -30,6 +30,7 @@ KINDS: Mapping[str, str] = {
     "hour-kept": "the hour from {hour} closed, readings: {count}",
     "condition-began": "condition holds since {since}: {watch}",
     "condition-ended": "condition ended at {at}: {watch}",
+    "past-kept": "what is kept of the past from now on: {needs}",
     "signal-unreadable": "{signal} cannot be read",
     "signal-readable": "{signal} can be read again",
     "alarm-step": "alarm {number} ({point}), {priority}: {event}, from {before} to {after}",

@@ -1,1 +1,1 @@
-"""When readings amount to a condition: limits, delays, silence."""
+"""When readings amount to a condition: limits, delays, silence, windows, rates, positions."""

@@ -49,9 +49,9 @@ class SignalReadable(Fact):
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class PastKept(Fact):
-    """From now on this much of a boat's past is kept, because conditions look back upon it. needs: signal's id, what,
-    how much (ms or a count), after how many ms without news the signal is stale."""
+    """From now on this much of a boat's past is kept, because conditions look back upon it. needs: of each
+    the signal's id, what, how much (ms or a count) and after how many ms without news it is stale, spaces between."""
 
     kind: ClassVar[str] = "past-kept"
     boat: str
-    needs: tuple[tuple[str, str, int, Ms], ...]
+    needs: tuple[str, ...]

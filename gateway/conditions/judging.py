@@ -1,4 +1,4 @@
-"""Whether a condition holds at this moment, its delay left aside, as an interlock may rely on it; how values are said."""
+"""Whether a condition holds at this moment, as an interlock may rely on it, and how values are said."""
 
 from collections.abc import Mapping
 from dataclasses import dataclass

@@ -44,6 +44,11 @@ class Need:
     stale_after: Ms
 
     @property
+    def written(self) -> str:
+        """As it stands in the logbook."""
+        return f"{self.signal} {self.keeps} {self.amount} {self.stale_after}"
+
+    @property
     def key(self) -> str:
         """Under which its past is kept. Lines over several windows need each its own samples."""
         window = f" {self.amount}" if self.keeps is Keeps.SAMPLES else ""
@@ -176,14 +181,13 @@ class Pasts:
 
 def kept_fact(boat: str, needs: tuple[Need, ...]) -> PastKept:
     """The fact that from now on this is kept."""
-    return PastKept(
-        boat=boat, needs=tuple((need.signal, str(need.keeps), need.amount, need.stale_after) for need in needs)
-    )
+    return PastKept(boat=boat, needs=tuple(need.written for need in needs))
 
 
 def needs_in(fact: PastKept) -> tuple[Need, ...]:
     """What a fact says is kept."""
-    return tuple(Need(signal, Keeps(keeps), amount, stale) for signal, keeps, amount, stale in fact.needs)
+    parts = (written.split(" ") for written in fact.needs)
+    return tuple(Need(signal, Keeps(keeps), int(amount), int(stale)) for signal, keeps, amount, stale in parts)
 
 
 def position_in(text: str) -> Position:

@@ -1,8 +1,8 @@
 """Which watch must be looked at next by time alone.
 
-A cache over the state, thrown away and refilled at will: an instant for each watch, in a heap. An instant that has become
-later since (a silence broken by news) is put right when it comes to the top; one that has become earlier must be told by
-`touch`. So a message costs what its own watches cost, however many boats there are.
+A cache over the state, thrown away and refilled at will: an instant for each watch, in a heap. An instant that has
+become later since (a silence broken by news) is put right when it comes to the top; one that has become earlier must be
+told by `touch`. So a message costs what its own watches cost, however many boats there are.
 """
 
 from collections.abc import Callable, Iterable

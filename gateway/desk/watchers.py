@@ -3,7 +3,7 @@
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 
-from gateway.conditions.past import Keeps, Need
+from gateway.conditions.past import Need
 from gateway.conditions.sight import need_of
 from gateway.conditions.watching import RAISES, Watch, index_by_signal, watches_of
 from gateway.desk.bundle import Bundle
@@ -66,6 +66,6 @@ def _needs(bundle: Bundle, watches: Iterable[Watch]) -> Mapping[str, tuple[Need,
     return {boat: tuple(of_boat[key] for key in sorted(of_boat)) for boat, of_boat in found.items()}
 
 
-def kept_of(needs: Iterable[Need]) -> frozenset[tuple[str, Keeps, int, int]]:
+def kept_of(needs: Iterable[Need]) -> frozenset[str]:
     """Needs to be compared whatever their order."""
-    return frozenset((need.signal, need.keeps, need.amount, need.stale_after) for need in needs)
+    return frozenset(need.written for need in needs)

@@ -1,19 +1,24 @@
 """A boat's alarm points."""
 
 from collections.abc import Mapping, Sequence
+from dataclasses import replace
+from decimal import Decimal
+from itertools import pairwise
 
 from gateway.alarms.settings import Attendance, Concerns, Point
+from gateway.conditions.values import meets
 from gateway.installation.boat_files import AlarmTable
 from gateway.installation.findings import Findings
 from gateway.installation.names import check_keys, check_once
 from gateway.installation.nearest import did_you_mean
-from gateway.installation.sentences import Known, read_sentence
+from gateway.installation.sentences import Known, read_end, read_sentence
 from gateway.installation.shape import shaped
 from gateway.installation.standards import Laid
+from gateway.installation.starting_values import filled, without_deadband
 from gateway.telling.settings import CallOutList
 from gateway.vocabulary.priority import Priority
 from gateway.wording.alphabet import septets
-from grammar.meanings import Condition, IsContact, IsNumber, IsWord, NoNews, Than
+from grammar.meanings import Condition, Gone, IsBand, IsContact, IsNumber, IsWord, NoNews
 
 LONGEST_SAYING = 80
 """Characters of `means` and of `do`, each: half of one text of 160 septets, the rest is taken by boat, name, time and
@@ -39,15 +44,17 @@ def build_points(
         names.append((table.name, (*path, "name")))
         _check(table, tables, path, callouts, findings)
         when = read_sentence(table.when, known, tables, (*path, "when"), findings)
-        clears = read_sentence(table.clears, known, tables, (*path, "clears"), findings) if table.clears else None
+        clears = read_end(table.clears, known, tables, (*path, "clears"), findings) if table.clears else None
         if when is None or (table.clears and clears is None):
             continue
         if clears is not None:
             _opposed(when, clears, tables, (*path, "clears"), findings)
-        elif isinstance(when, IsNumber):
-            findings.warn(
-                tables, (*path, "clears"), "is missing, so that it may come and go at its limit (handbook 2.5)"
-            )
+        when, clears, said = filled(when, clears, known.signals)
+        for where, text in said:
+            findings.warn(tables, (*path, where), text)
+        if (clears is None or isinstance(clears, Gone)) and without_deadband(when):
+            what = "is missing" if clears is None else "says `gone` of a limit without deadband"
+            findings.warn(tables, (*path, "clears"), f"{what}, so that it may come and go at its limit (handbook 2.5)")
         points[key] = Point(
             id=f"{boat}/{key}",
             boat=boat,
@@ -121,34 +128,36 @@ def _attendance(table: AlarmTable, tables: Laid, path: tuple[str, str], findings
         )
 
 
-def _opposed(when: Condition, clears: Condition, tables: Laid, path: tuple[str, str, str], findings: Findings) -> None:
+def _opposed(
+    when: Condition, clears: Condition | Gone, tables: Laid, path: tuple[str, str, str], findings: Findings
+) -> None:
     """What clears an alarm must not hold together with what raises it."""
     if isinstance(when, NoNews) or isinstance(clears, NoNews):
         findings.mistake(tables, path, "silence is over with the first news", "leave `clears` out")
         return
-    if when.signal != clears.signal:
+    if isinstance(clears, Gone) or when.signal != clears.signal:
         return
-    if isinstance(when, IsNumber) and isinstance(clears, IsNumber):
-        if _both_hold(when, clears):
-            findings.mistake(
-                tables,
-                path,
-                "can hold while the alarm is being raised",
-                f"choose a limit on the other side of {when.limit:f}",
-            )
-    elif isinstance(when, IsContact) and isinstance(clears, IsContact):
+    if isinstance(when, IsContact) and isinstance(clears, IsContact):
         if when.wanted == clears.wanted:
             wanted = "off" if when.wanted else "on"
             findings.mistake(tables, path, "is what raises the alarm", f'write "{when.signal} {wanted} for ..."')
-    elif isinstance(when, IsWord) and isinstance(clears, IsWord) and when.word == clears.word:
-        findings.mistake(tables, path, "is what raises the alarm", "write another word of the signal")
+    elif isinstance(when, IsWord) and isinstance(clears, IsWord):
+        if when.word == clears.word:
+            findings.mistake(tables, path, "is what raises the alarm", "write another word of the signal")
+    elif isinstance(when, IsNumber | IsBand) and isinstance(clears, IsNumber | IsBand):
+        if _both_hold(when, clears):
+            side = f"on the other side of {when.limit:f}" if isinstance(when, IsNumber) else "outside of what raises it"
+            findings.mistake(tables, path, "can hold while the alarm is being raised", f"choose a limit {side}")
+    elif replace(when, lasting=0) == replace(clears, lasting=0):
+        findings.mistake(tables, path, "is what raises the alarm", 'write the opposite, or "gone for 60 s"')
 
 
-def _both_hold(when: IsNumber, clears: IsNumber) -> bool:
-    """Whether one number can fulfil both."""
-    upward = (Than.ABOVE, Than.AT_LEAST)
-    if (when.than in upward) == (clears.than in upward):
-        return True
-    low, high = (when, clears) if when.than in upward else (clears, when)
-    touching = low.than is Than.AT_LEAST and high.than is Than.AT_MOST
-    return low.limit < high.limit or (low.limit == high.limit and touching)
+def _both_hold(when: IsNumber | IsBand, clears: IsNumber | IsBand) -> bool:
+    """Whether one number can fulfil both: tried on every limit, between each two and beyond the outermost."""
+    limits = sorted({limit for one in (when, clears) for limit in _limits(one)})
+    between = [(low + high) / 2 for low, high in pairwise(limits)]
+    return any(meets(when, v) and meets(clears, v) for v in (limits[0] - 1, *limits, *between, limits[-1] + 1))
+
+
+def _limits(one: IsNumber | IsBand) -> tuple[Decimal, ...]:
+    return (one.limit,) if isinstance(one, IsNumber) else (one.low, one.high)

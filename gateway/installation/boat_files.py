@@ -9,7 +9,7 @@ from typing import Annotated
 from pydantic import Field
 
 from gateway.alarms.settings import Attendance, Concerns
-from gateway.boat.settings import Carries, Senses
+from gateway.boat.settings import Carries, Measures, Senses
 from gateway.installation.kinds import (
     Clock,
     EmergencyNumber,
@@ -45,7 +45,8 @@ class BoatFile(Strict):
 
 
 class SignalTable(Strict):
-    """[signal.KEY]."""
+    """[signal.KEY]. lowest, highest: the range that can be believed. step: how far the sensor wanders by itself.
+    latitude, longitude, set_position: of a position."""
 
     topic: Topic = Field(examples=['"{boat}/dc/house"'])
     pointer: Pointer = ""
@@ -60,6 +61,13 @@ class SignalTable(Strict):
         examples=['"30 s"']
     )
     senses: Annotated[Senses, Field(strict=False)] | None = None
+    latitude: Pointer = "/latitude"
+    longitude: Pointer = "/longitude"
+    set_position: list[Number] | None = Field(default=None, examples=["[50.0010, -5.0005]"])
+    measures: Annotated[Measures, Field(strict=False)] | None = None
+    lowest: Number | None = None
+    highest: Number | None = None
+    step: Number = Decimal(0)
 
 
 class AlarmTable(Strict):

@@ -14,7 +14,7 @@ from gateway.requests.boat_interlocks import WANTS_DETECTORS
 from gateway.requests.equipment_interlocks import NO_LIMIT_ON_OFF
 from gateway.requests.settings import Equipment, PermittedHours, Sort
 from gateway.vocabulary.moments import Ms
-from grammar.sentences import say_condition
+from grammar.meanings import say_condition
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

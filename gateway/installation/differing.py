@@ -17,8 +17,7 @@ from gateway.people.numbers import masked
 from gateway.people.settings import Right
 from gateway.requests.settings import PermittedHours
 from gateway.telling.settings import Step
-from grammar.meanings import IsContact, IsNumber, IsWord, NoNews
-from grammar.sentences import say_condition
+from grammar.meanings import Condition, Gone, say_condition
 
 GATEWAY, PEOPLE, CALL_OUTS = "gateway", "people", "call-outs"
 
@@ -123,6 +122,8 @@ def _said(thing: Any, first: str = "", *, leave_out: tuple[str, ...] = ()) -> di
 
 
 def _written(name: str, value: Any) -> str:
+    if isinstance(value, Condition | Gone):
+        return say_condition(value)
     match value:
         case None | "" | ():
             return "-"
@@ -136,8 +137,6 @@ def _written(name: str, value: Any) -> str:
             return str(value.value)
         case Decimal():
             return f"{value:f}"
-        case IsContact() | IsNumber() | IsWord() | NoNews():
-            return say_condition(value)
         case PermittedHours():
             return hours(value)
         case Right():

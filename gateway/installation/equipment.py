@@ -13,7 +13,7 @@ from gateway.installation.shape import shaped
 from gateway.installation.slips import Slip
 from gateway.installation.standards import Laid
 from gateway.requests.settings import GRAVE, Equipment, Interlock, PermittedHours, Sort
-from grammar.meanings import NoNews
+from grammar.meanings import IsCompared, IsUnbelievable, NoNews, ValueCondition, leaves_of, say_condition
 
 PAIRS = (("start", "stop"), ("on", "off"), ("open", "close"))
 """The pairs of actions that a text can name, the one that brings it to life first."""
@@ -189,6 +189,15 @@ def _interlock(
     if isinstance(needs, NoNews):
         findings.mistake(
             tables, (*path, "needs"), "silence cannot be a condition for switching", "name what must be measured"
+        )
+        return None
+    passed = [one for one in leaves_of(needs) if not isinstance(one, ValueCondition | IsCompared | IsUnbelievable)]
+    if passed:
+        findings.mistake(
+            tables,
+            (*path, "needs"),
+            f'"{say_condition(passed[0])}" proves nothing about the moment of switching (handbook 5.1, G6)',
+            "name what must be measured then",
         )
         return None
     if needs.lasting:

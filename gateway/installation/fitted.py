@@ -8,7 +8,7 @@ from gateway.installation.boat_files import BoatFile
 from gateway.installation.findings import Findings
 from gateway.installation.standards import Laid
 from gateway.requests.settings import Equipment, Sort
-from grammar.meanings import NoNews
+from grammar.meanings import Condition, IsContact, IsUnreadable, NoNews, leaves_of
 
 _DETECTORS = {Senses.CO: Concerns.CO, Senses.FIRE: Concerns.FIRE, Senses.GAS: Concerns.GAS}
 _BURNS = frozenset({Sort.ENGINE, Sort.HEAT})
@@ -57,17 +57,24 @@ def check_detectors(
             )
 
 
+def _raised_by(when: Condition) -> tuple[str, ...]:
+    """Keys of the signals of which a value raises the alarm; of a joined sentence those that must be on."""
+    leaves = leaves_of(when)
+    if len(leaves) == 1:
+        return () if isinstance(when, NoNews | IsUnreadable) or when.signal is None else (when.signal,)
+    return tuple(leaf.signal for leaf in leaves if isinstance(leaf, IsContact) and leaf.wanted)
+
+
 def check_alarms_fit(
     signals: Mapping[str, Signal | None], points: Mapping[str, Point], tables: Laid, findings: Findings
 ) -> None:
     """An alarm on a detector must say what it concerns, or the interlocks would not know of it. An alarm on the
     detector's silence concerns no fire, gas or carbon monoxide."""
     for key, point in points.items():
-        if isinstance(point.when, NoNews):
-            continue
-        signal = signals.get(getattr(point.when, "signal", None) or "")
-        concerns = _DETECTORS.get(signal.senses) if signal and signal.senses else None
-        if concerns is not None and point.concerns is not concerns:
+        sensed = [signal.senses for key in _raised_by(point.when) if (signal := signals.get(key)) and signal.senses]
+        for concerns in [_DETECTORS[senses] for senses in sensed if senses in _DETECTORS]:
+            if point.concerns is concerns:
+                continue
             findings.mistake(
                 tables,
                 ("alarm", key, "concerns"),

@@ -16,7 +16,17 @@ from gateway.wording.alphabet import parts
 from gateway.wording.fitting import tidy
 from gateway.wording.say import say
 from gateway.wording.scene import Scene
-from grammar.meanings import IsNumber
+from grammar.meanings import (
+    Condition,
+    FixesAway,
+    IsBand,
+    IsCompared,
+    IsMoving,
+    IsNumber,
+    RanLonger,
+    StartedOften,
+    leaves_of,
+)
 
 LONGEST_NUMBER = 9_999
 """Alarm numbers run from 1 to 9999 (design 5)."""
@@ -76,7 +86,7 @@ def _texts(bundle: Bundle, places: Mapping[tuple[str, str], str]) -> Iterator[st
 def first_text(point: Point, person: str, everyone: tuple[str, ...], scene: Scene) -> str:
     """The longest first text of a point to one person: four-digit number, a value, everyone told, every offer open."""
     when = point.when
-    measured = f"{when.limit:f} {when.unit}".rstrip() if isinstance(when, IsNumber) else ""
+    measured = _longest_value(when, scene, point.boat)
     situation = Situation(
         number=LONGEST_NUMBER,
         point=point.id,
@@ -87,6 +97,26 @@ def first_text(point: Point, person: str, everyone: tuple[str, ...], scene: Scen
     )
     others = tuple(each for each in everyone if each != person)
     return say(AlarmTold(person=person, boat=point.boat, situations=(situation,), others=others), scene)
+
+
+def _longest_value(when: Condition, scene: Scene, boat: str) -> str:
+    """A value as long as it may be said."""
+    leaf = leaves_of(when)[0]
+    match leaf:
+        case IsNumber(limit=figure, unit=unit) | IsBand(high=figure, unit=unit):
+            return f"{figure:f} {unit}".rstrip()
+        case IsMoving(faster_than=figure, unit=unit):
+            return f"falling {figure:f} {unit}/h"
+        case IsCompared(signal=key):
+            unit = scene.signals[f"{boat}/{key}"].unit
+            return f"12.34 {unit} against 12.34 {unit}"
+        case RanLonger():
+            return "on 10 h 10 min of 24 h"
+        case StartedOften():
+            return "1000 starts in 24 h"
+        case FixesAway():
+            return "1000 m off"
+    return ""
 
 
 def _given_up(point: Point, text: str) -> Iterator[str]:

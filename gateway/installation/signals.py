@@ -1,6 +1,7 @@
 """A boat's signals."""
 
 from collections.abc import Mapping
+from decimal import Decimal
 
 from gateway.boat.settings import Carries, Senses, Signal
 from gateway.installation.boat_files import SignalTable
@@ -50,6 +51,13 @@ def build_signals(boat: str, tables: Laid, findings: Findings) -> dict[str, Sign
             time_pointer=table.time_pointer,
             report_interval=table.report_interval,
             senses=table.senses,
+            latitude=table.latitude,
+            longitude=table.longitude,
+            set_position=_position(table),
+            measures=table.measures,
+            lowest=table.lowest,
+            highest=table.highest,
+            step=table.step,
         )
     return signals
 
@@ -78,6 +86,40 @@ def _slips(table: SignalTable) -> list[tuple[str, Slip]]:
     if not table.on_words or not table.off_words:
         slips.append(("off_words" if table.on_words else "on_words", Slip("is empty", "write at least one word")))
     slips += _sensing(table)
+    slips += _positions(table)
+    slips += _quantities(table)
+    return slips
+
+
+def _position(table: SignalTable) -> tuple[Decimal, Decimal] | None:
+    written = table.set_position
+    return (written[0], written[1]) if written is not None and len(written) == 2 else None
+
+
+def _positions(table: SignalTable) -> list[tuple[str, Slip]]:
+    """Where she belongs, on a signal that says where she is."""
+    written = table.set_position
+    if written is None:
+        return []
+    if table.carries is not Carries.POSITION:
+        return [("set_position", Slip(f"a {table.carries.value} has no position", 'write carries = "position"'))]
+    if len(written) != 2 or abs(written[0]) > 90 or abs(written[1]) > 180:
+        remedy = "write latitude and longitude in degrees, such as [50.0010, -5.0005]"
+        return [("set_position", Slip("is no position", remedy))]
+    return []
+
+
+def _quantities(table: SignalTable) -> list[tuple[str, Slip]]:
+    """What is said of a number must stand on a number."""
+    slips = []
+    given = {"measures": table.measures, "lowest": table.lowest, "highest": table.highest, "step": table.step or None}
+    if table.carries is not Carries.NUMBER:
+        for key in (key for key, value in given.items() if value is not None):
+            slips.append((key, Slip(f"stands on a {table.carries.value}", "leave it out: only a number has it")))
+    if table.lowest is not None and table.highest is not None and table.lowest >= table.highest:
+        slips.append(("lowest", Slip("is not below highest", "write the range that the sensor can show")))
+    if table.step < 0:
+        slips.append(("step", Slip("is below 0", "write how far the value wanders by itself")))
     return slips
 
 

@@ -7,12 +7,13 @@ from gateway.boat.settings import Signal
 from gateway.installation.boats import Fitted
 from gateway.installation.findings import Findings
 from gateway.requests.settings import Equipment
-from grammar.meanings import Condition, NoNews
+from grammar.meanings import Condition, Gone, NoNews, signals_of
 
 
-def named_in(*conditions: Condition | None) -> frozenset[str]:
+def named_in(*conditions: Condition | Gone | None) -> frozenset[str]:
     """Keys of the signals that the conditions name; silence of the whole boat names none."""
-    return frozenset(one.signal for one in conditions if one is not None and one.signal is not None)
+    said = [one for one in conditions if one is not None and not isinstance(one, Gone)]
+    return frozenset(key for one in said for key in signals_of(one))
 
 
 def in_alarms(points: Iterable[Point]) -> Mapping[str, tuple[str, ...]]:

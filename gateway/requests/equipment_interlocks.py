@@ -13,7 +13,7 @@ from gateway.requests.settings import GRAVE, Sort
 from gateway.requests.state import Requests
 from gateway.requests.world import World
 from gateway.vocabulary.moments import MINUTE
-from grammar.meanings import Condition, IsContact, IsNumber, IsWord
+from grammar.meanings import say_condition
 
 NO_LIMIT_ON_OFF = GRAVE | {Sort.GAS_VALVE}
 """Sorts that a text never lets come back to life by themselves (design 5; for the gas valve handbook 5.3)."""
@@ -143,7 +143,7 @@ def own_sentences(asked: Asked, world: World) -> Iterator[Finding]:
         if asked.action not in interlock.actions:
             continue
         judged = world.judge(asked.equipment.boat, interlock.needs)
-        needs = spoken(interlock.needs)
+        needs = say_condition(interlock.needs)
         if judged.verdict is Verdict.HOLDS:
             yield met(f"{interlock.key}: {judged.measured}, needs {needs}")
             continue
@@ -156,15 +156,3 @@ def own_sentences(asked: Asked, world: World) -> Iterator[Finding]:
             signal=judged.signal,
             measured=judged.measured,
         )
-
-
-def spoken(condition: Condition) -> str:
-    """A condition as it is said: "fuel-level at least 20 %"."""
-    match condition:
-        case IsContact(signal=signal, wanted=wanted):
-            return f"{signal} {'on' if wanted else 'off'}"
-        case IsNumber(signal=signal, than=than, limit=limit, unit=unit):
-            return f"{signal} {than} {limit} {unit}".rstrip()
-        case IsWord(signal=signal, word=word):
-            return f"{signal} is {word}"
-    return f"no news from {condition.signal}"

@@ -9,7 +9,7 @@ from gateway.wording.clocks import Clock, lasting
 from gateway.wording.fitting import Piece, Worth, capitals, clipped, fixed, maybe, tidy
 from gateway.wording.names import SHORT_POINT, begins_with_carrier_word, point_name
 from gateway.wording.scene import Scene
-from grammar.meanings import IsNumber, NoNews
+from grammar.meanings import IsBand, IsNumber, NoNews
 
 CONTACT_WORDS = frozenset({"on", "off", ""})
 """Values that say no more than the alarm's own name."""
@@ -38,10 +38,16 @@ def value(situation: Situation, point: Point | None, now: Ms) -> Piece:
     if measured in CONTACT_WORDS or situation.gone is not None:
         return fixed("")
     measured = clipped(measured, 30)
-    if isinstance(when, IsNumber):
-        limit = tidy(f"{when.than} {when.limit} {when.unit}")
+    if isinstance(when, IsNumber | IsBand):
+        limit = tidy(_limit(when))
         return maybe(Worth.VALUE, f", {measured} ({limit})", f", {measured}")
     return maybe(Worth.VALUE, f", {measured}")
+
+
+def _limit(when: IsNumber | IsBand) -> str:
+    if isinstance(when, IsNumber):
+        return f"{when.than} {when.limit} {when.unit}"
+    return f"{'outside' if when.outside else 'between'} {when.low} and {when.high} {when.unit}"
 
 
 def times(situation: Situation) -> Piece:
