@@ -11,9 +11,12 @@ from grammar.meanings import (
     Condition,
     Either,
     FixesAway,
+    HasChanged,
     IsCompared,
+    IsContact,
     IsMoving,
     IsUnreadable,
+    NoNews,
     RanLonger,
     StartedOften,
     leaves_of,
@@ -21,12 +24,13 @@ from grammar.meanings import (
 
 
 def measured(condition: Condition, sight: Sight, at: Ms) -> str:
-    """The value that tells most: of a joined sentence that of its first part, of an `or` that of the first that holds.
-    "" when nothing is known of it."""
+    """The value that tells most: of a joined sentence that of its first part that is more than on or off, of an `or` that
+    of the first part that holds. "" when nothing is known of it."""
     if isinstance(condition, Either):
         holding = (part for part in condition.parts if sight.weigh(part, at) is Verdict.HOLDS)
         return measured(next(holding, condition.parts[0]), sight, at)
-    leaf = leaves_of(condition)[0]
+    leaves = leaves_of(condition)
+    leaf = next((one for one in leaves if not isinstance(one, IsContact | HasChanged | NoNews)), leaves[0])
     if leaf.signal is None:
         return ""
     signal = sight.signals[f"{sight.boat}/{leaf.signal}"]
