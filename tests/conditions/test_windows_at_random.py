@@ -24,13 +24,13 @@ STALE = 90 * SECOND
 RUN_LIMIT, RUN_WINDOW = 2 * MINUTE, 10 * MINUTE
 START_LIMIT, START_WINDOW = 2, 5 * MINUTE
 STILL = 3 * MINUTE
-ON_DELAY, OFF_DELAY = 100 * SECOND, 60 * SECOND
+ON_DELAY, OFF_DELAY = 100 * SECOND, 200 * SECOND
 
 POINTS = (
     said("runs", "pump on for more than 2 min in the last 10 min"),
     said("starts", "pump started more than 2 times in the last 5 min"),
     said("frozen", "not (heartbeat changed in the last 3 min)"),
-    said("both", "shore off and volts below 12.0 V with deadband 0.2 V for 100 s", "gone for 60 s"),
+    said("both", "shore off and volts below 12.0 V with deadband 0.2 V for 100 s", "gone for 200 s"),
 )
 
 
@@ -140,7 +140,17 @@ class Model:
             if moment < self.start(at) or self.both(moment, True, Decimal("0.2")) is not False:
                 break
             since = moment
+            if self.blind_before(moment):
+                break
         return since
+
+    def blind_before(self, moment: Ms) -> bool:
+        """Whether nobody saw what one of the signals that came then had done before."""
+        for key in ("shore", "volts"):
+            seen = self.until(key, moment)
+            if len(seen) > 1 and seen[-1].at == moment and (not seen[-2].plain or moment - seen[-2].at > STALE):
+                return True
+        return False
 
 
 class Windows(RuleBasedStateMachine):
@@ -181,7 +191,7 @@ class Windows(RuleBasedStateMachine):
         pump=st.sampled_from(["on", "off"]),
         beats=st.sampled_from(["1", "2"]),
         shore=st.sampled_from(["on", "off"]),
-        volts=st.sampled_from(["11.9", "12.3"]),
+        volts=st.sampled_from(["11.9", "11.9", "12.1", "12.2", "12.3"]),
         times=st.integers(2, 12),
         apart=st.sampled_from([20, 45, 60]),
     )
@@ -196,6 +206,12 @@ class Windows(RuleBasedStateMachine):
             for text in ("off", "on"):
                 self.see([("pump", text)])
                 self.boat.wait(apart * SECOND)
+
+    @rule(volts=st.sampled_from(["12.1", "12.2", "12.3"]), then=st.sampled_from([20, 61, 89, 95, 250]))
+    def it_was_low_and_is_not(self, volts: str, then: int) -> None:
+        for text in ("11.9", "11.9", "11.9", *[volts] * 5):
+            self.see([("shore", "off"), ("volts", text)])
+            self.boat.wait((then if text == volts else 55) * SECOND)
 
     @rule(key=st.sampled_from(["pump", "shore"]), text=st.sampled_from(["on", "off"]))
     def a_retained_one_comes(self, key: str, text: str) -> None:
