@@ -19,6 +19,11 @@ from gateway.vocabulary.moments import Ms
 from grammar.meanings import FixesAway, HasChanged, IsMoving, RanLonger, StartedOften, Trend
 
 
+STEP_IN_A_LINE = 1.5
+"""One single step in the middle of evenly taken samples lets their line of least squares rise by 6 p (1 - p) steps over
+all of them, p being the share of samples behind it: at most one and a half. Less than that is no movement."""
+
+
 class OnTime(NamedTuple):
     """ms in a window: at least so long, at most so long (what is not known included)."""
 
@@ -116,7 +121,7 @@ def rate_of(condition: IsMoving, past: Past, signal: Signal) -> Reckoned | NoEnd
     if past.newest is None:
         return None
     samples = [Sample(one.at, float(one.text)) for one in past.values if one.at > past.newest.at - condition.window]
-    found = rate_per_hour(samples, noise=float(signal.step), unit=signal.unit)
+    found = rate_per_hour(samples, noise=STEP_IN_A_LINE * float(signal.step), unit=signal.unit)
     return found if isinstance(found, Reckoned | NoEnd) else None
 
 
