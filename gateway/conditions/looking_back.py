@@ -18,7 +18,6 @@ from gateway.reckoning.lines import Sample, rate_per_hour
 from gateway.vocabulary.moments import Ms
 from grammar.meanings import FixesAway, HasChanged, IsMoving, RanLonger, StartedOften, Trend
 
-
 STEP_IN_A_LINE = 1.5
 """One single step in the middle of evenly taken samples lets their line of least squares rise by 6 p (1 - p) steps over
 all of them, p being the share of samples behind it: at most one and a half. Less than that is no movement."""

@@ -16,8 +16,11 @@ from gateway.vocabulary.moments import Ms
 from gateway.vocabulary.readings import Grade, Reading
 
 MOST_SPANS = 256
-"""Spans kept of a signal that is on and off by turns (our choice): then each two of them become one, so that the oldest
-are told apart least. Exact up to there; beyond, what a window cuts through is counted as little as it may be."""
+"""Spans kept of a signal that is on and off by turns (our choice). Exact up to there; beyond, short ones are joined."""
+
+FINEST = 100
+"""Parts of the window up to which they are joined (our choice): what the window's begin cuts through is counted as little
+as it may be, so that an alarm may come late by one part in a hundred of the window, and never early."""
 
 SAMPLES_A_WINDOW = 120
 """Samples kept of a window (our choice): a line through more of them is the same line, and each costs memory."""
@@ -134,7 +137,7 @@ class Past:
         else:
             self.spans.append(span)
         if len(self.spans) > MOST_SPANS:
-            self.spans = _coarser(self.spans)
+            self.spans = _coarser(self.spans, need.amount // FINEST)
 
     def open_span(self, need: Need, at: Ms) -> Span | None:
         """From the newest value to an instant: it counts on while it is fresh. None when nothing is known."""
@@ -208,17 +211,14 @@ def _counts(values: list[Kept], text: str, at: Ms) -> bool:
     return apart and is_usable(Fix(at, position_in(text)))
 
 
-def _coarser(spans: list[Span]) -> list[Span]:
-    """Each two that touch become one; where too many do not touch, the oldest are given up and count as not known."""
-    found: list[Span] = []
-    rest = iter(spans)
-    one = next(rest, None)
-    while one is not None:
-        other = next(rest, None)
-        if other is not None and one.end == other.begin:
-            found.append(Span(one.begin, other.end, one.on + other.on))
-            one = next(rest, None)
+def _coarser(spans: list[Span], widest: Ms) -> list[Span]:
+    """Spans that touch become one as long as that is no longer than `widest`. Where so many do not touch that it does
+    not help, the oldest are given up and count as not known."""
+    found = spans[:1]
+    for span in spans[1:]:
+        last = found[-1]
+        if last.end == span.begin and span.end - last.begin <= widest:
+            found[-1] = Span(last.begin, span.end, last.on + span.on)
         else:
-            found.append(one)
-            one = other
+            found.append(span)
     return found[-MOST_SPANS:]

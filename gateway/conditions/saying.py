@@ -24,8 +24,8 @@ from grammar.meanings import (
 
 
 def measured(condition: Condition, sight: Sight, at: Ms) -> str:
-    """The value that tells most: of a joined sentence that of its first part that is more than on or off, of an `or` that
-    of the first part that holds. "" when nothing is known of it."""
+    """The value that tells most: of a joined sentence that of its first part that is more than on or off, of an `or`
+    that of the first part that holds. "" when nothing is known of it."""
     if isinstance(condition, Either):
         holding = (part for part in condition.parts if sight.weigh(part, at) is Verdict.HOLDS)
         return measured(next(holding, condition.parts[0]), sight, at)

@@ -1,8 +1,8 @@
 """Check values of windows, rates and positions: CHK-40 and the rows P02, P03, P16, P23 and P25 of the handbook, through
 the whole desk and from the sentence on.
 
-The rows are installers' starting limits (common practice, unless the row says otherwise); CHK-40 was computed for the
-handbook from its own rule of 3 of 5 fixes. CHK-04 is said once more here as one sentence with a deadband; its meaning is
+The rows are installers' starting limits (common practice, unless the row says otherwise). CHK-40 was computed for
+the handbook from its own rule of 3 of 5 fixes. CHK-04 is said once more here as one sentence with a deadband; its meaning is
 that of OPC 10000-9, B.1.5.
 """
 

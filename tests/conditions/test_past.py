@@ -1,0 +1,143 @@
+"""What is kept of a signal's past: how much, how long, and what a gap makes unknown."""
+
+from decimal import Decimal
+
+from hypothesis import given
+from hypothesis import strategies as st
+
+from gateway.boat.settings import Carries, Signal
+from gateway.conditions.looking_back import ran, ran_enough_at, started, time_on
+from gateway.conditions.past import FINEST, MOST_SPANS, SAMPLES_A_WINDOW, Keeps, Need, Past, Pasts, kept_fact, needs_in
+from gateway.conditions.sight import need_of
+from gateway.conditions.verdicts import Verdict
+from gateway.vocabulary.moments import DAY, HOUR, MINUTE, SECOND, Ms
+from gateway.vocabulary.readings import Grade, Reading
+from grammar.meanings import IsMoving, RanLonger, StartedOften, Trend
+
+STALE = 90 * SECOND
+T0 = 1_772_334_240_000
+PUMP = Signal(
+    id="grey-wagtail/pump",
+    boat="grey-wagtail",
+    key="pump",
+    topic="t",
+    carries=Carries.CONTACT,
+    report_interval=30 * SECOND,
+)
+RUNS = Need(PUMP.id, Keeps.RUNS, HOUR, STALE)
+LONG = RanLonger(signal="pump", wanted=True, more_than=20 * MINUTE, window=HOUR)
+
+
+def contact(text: str) -> Reading:
+    return Reading(signal=PUMP.id, grade=Grade.CONTACT, text=text)
+
+
+def fed(need: Need, *values: tuple[Ms, str]) -> Past:
+    past = Past()
+    for at, text in values:
+        past.take(need, contact(text), T0 + at)
+    return past
+
+
+def test_a_contact_counts_as_it_was_until_its_next_value_and_no_longer_than_it_is_fresh() -> None:
+    past = fed(RUNS, (0, "on"), (60 * SECOND, "off"), (100 * SECOND, "on"), (300 * SECOND, "off"))
+    assert time_on(past, RUNS, HOUR, True, T0 + 300 * SECOND).least == 60 * SECOND + STALE
+    assert time_on(past, RUNS, HOUR, True, T0 + 300 * SECOND).most == HOUR - 40 * SECOND
+
+
+def test_what_is_not_known_may_have_been_either() -> None:
+    past = fed(RUNS, (0, "off"), (30 * SECOND, "off"))
+    on = time_on(past, RUNS, MINUTE, True, T0 + 30 * SECOND)
+    assert (on.least, on.most) == (0, 30 * SECOND)  # half of the window lies before the first value
+
+
+def test_unreadable_values_and_states_of_unknown_age_break_what_is_known() -> None:
+    past = fed(RUNS, (0, "on"))
+    past.lose(RUNS, T0 + 20 * SECOND)
+    past.take(RUNS, contact("on"), T0 + 50 * SECOND)
+    assert time_on(past, RUNS, HOUR, True, T0 + 60 * SECOND).least == 30 * SECOND
+
+
+def test_the_instant_at_which_it_will_have_been_on_for_too_long_is_found_to_the_millisecond() -> None:
+    past = fed(RUNS, *((number * 30 * SECOND, "on") for number in range(40)))
+    assert ran_enough_at(LONG, past, RUNS, T0 + 39 * 30 * SECOND) == T0 + 20 * MINUTE + 1
+    assert ran(LONG, past, RUNS, T0 + 20 * MINUTE) is not Verdict.HOLDS
+    assert ran(LONG, past, RUNS, T0 + 20 * MINUTE + 1) is Verdict.HOLDS
+
+
+def test_a_contact_that_will_be_stale_before_is_never_on_for_too_long_by_time_alone() -> None:
+    past = fed(RUNS, *((number * 30 * SECOND, "on") for number in range(37)))  # the last at 18 min
+    assert ran_enough_at(LONG, past, RUNS, T0 + 18 * MINUTE) is None
+
+
+@given(st.lists(st.tuples(st.integers(1, 200), st.booleans()), min_size=1, max_size=60), st.integers(1, 40))
+def test_the_crossing_found_is_the_first(values: list[tuple[int, bool]], limit: int) -> None:
+    need = Need(PUMP.id, Keeps.RUNS, 10 * MINUTE, STALE)
+    condition = RanLonger(signal="pump", wanted=True, more_than=limit * 7 * SECOND, window=10 * MINUTE)
+    past, at = Past(), T0
+    for apart, on in values:
+        at += apart * SECOND
+        past.take(need, contact("on" if on else "off"), at)
+    found = ran_enough_at(condition, past, need, at)
+    holding = [s for s in range(92) if ran(condition, past, need, at + s * SECOND) is Verdict.HOLDS]
+    if found is None:
+        assert not holding
+    else:
+        assert ran(condition, past, need, found) is Verdict.HOLDS
+        assert found == at or ran(condition, past, need, found - 1) is not Verdict.HOLDS
+        assert not holding or at + holding[0] * SECOND >= found
+
+
+def test_a_pump_that_chatters_for_a_day_costs_bounded_memory_and_is_counted_to_the_second() -> None:
+    need = Need(PUMP.id, Keeps.RUNS, DAY, STALE)
+    past = Past()
+    for second in range(0, 40_000, 2):
+        past.take(need, contact("on" if second % 4 else "off"), T0 + second * SECOND)
+        assert len(past.spans) <= MOST_SPANS
+    on = time_on(past, need, DAY, True, T0 + 39_998 * SECOND)
+    assert on.least == 19_998 * SECOND  # nothing has left the window, so nothing is lost
+    late = T0 + 39_998 * SECOND + DAY - 20_000 * SECOND  # half of it has left
+    past.take(need, contact("off"), late)
+    exact = 10_000 * SECOND + STALE  # the last value on counts on while it is fresh
+    assert 0 <= exact - time_on(past, need, DAY, True, late).least <= DAY // FINEST
+
+
+def test_starts_are_kept_as_many_as_decide() -> None:
+    often = StartedOften(signal="pump", more_than=3, window=HOUR)
+    need = need_of(often, PUMP)
+    past = fed(need, *((number * 30 * SECOND, "on" if number % 2 else "off") for number in range(100)))
+    assert (need.amount, len(past.instants)) == (4, 4)
+    assert started(often, past, T0 + 99 * 30 * SECOND) is Verdict.HOLDS
+
+
+def test_a_first_value_on_is_no_start_and_one_behind_a_gap_is() -> None:
+    need = Need(PUMP.id, Keeps.STARTS, 4, STALE)
+    assert fed(need, (0, "on"), (30 * SECOND, "on")).instants == []
+    assert fed(need, (0, "off"), (HOUR, "on")).instants == [T0 + HOUR]
+
+
+def test_of_samples_no_more_are_kept_than_a_line_needs() -> None:
+    fuel = Signal(id="grey-wagtail/fuel", boat="grey-wagtail", key="fuel", topic="t", unit="%", report_interval=SECOND)
+    need = need_of(IsMoving(signal="fuel", trend=Trend.FALLING, faster_than=Decimal(2), unit="%"), fuel)
+    past = Past()
+    for second in range(3 * 3_600):
+        past.take(need, Reading(signal=fuel.id, grade=Grade.NUMBER, text="50"), T0 + second * SECOND)
+        assert len(past.values) <= SAMPLES_A_WINDOW + 1
+
+
+def test_what_is_kept_goes_on_when_the_settings_change_and_what_nobody_asks_for_is_dropped() -> None:
+    pasts, often = Pasts(), Need(PUMP.id, Keeps.STARTS, 4, STALE)
+    pasts.apply(kept_fact("grey-wagtail", (RUNS, often)))
+    pasts.absorb(contact("on"), T0)
+    longer = Need(PUMP.id, Keeps.RUNS, DAY, STALE)
+    pasts.apply(kept_fact("grey-wagtail", (longer,)))
+    assert list(pasts.past) == [longer.key]
+    assert pasts.past[longer.key].known_since == T0
+    pasts.apply(kept_fact("grey-wagtail", ()))
+    assert (pasts.needs, pasts.past) == ({}, {})
+
+
+def test_the_fact_says_what_is_kept() -> None:
+    fact = kept_fact("grey-wagtail", (RUNS,))
+    assert fact.needs == ("grey-wagtail/pump runs 3600000 90000",)
+    assert needs_in(fact) == (RUNS,)
