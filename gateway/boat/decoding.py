@@ -23,6 +23,9 @@ MOST_DIGITS = 32
 """Longest number taken, in characters, as received and as kept: a double printed to 20 places, sign, point and some
 room (our choice)."""
 
+MOST_DEGREE_DIGITS = 19
+"""Longest latitude or longitude kept, in characters: a double with 17 digits, sign and point (IEEE 754)."""
+
 LATEST_TIME: Ms = 253_402_300_799_999
 """The last instant of the year 9999, the last that RFC 3339 can write. The first taken is 1970-01-01T00:00:00Z, which
 is also what a node says whose clock has never been set."""
@@ -148,12 +151,12 @@ def _number(signal: Signal, raw: Any) -> str:
 def _degrees(raw: Any, pointer: str, most: int) -> str:
     """One half of a position, digit by digit as it was written. Raises where it lies on no globe."""
     text = _at(raw, pointer)
-    if not isinstance(text, str) or len(text) > MOST_DIGITS // 2 or not _NUMBER.fullmatch(text):
+    if not isinstance(text, str) or not _NUMBER.fullmatch(text) or abs(Decimal(text)) > most:
         raise ValueError(pointer)
-    degrees = Decimal(text)
-    if abs(degrees) > most:
-        raise ValueError(text)
-    return format(degrees, "f")
+    plain = format(Decimal(text), "f")
+    if len(plain) > MOST_DEGREE_DIGITS:
+        raise ValueError(pointer)
+    return plain
 
 
 def _time(raw: Any) -> Ms:

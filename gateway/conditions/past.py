@@ -19,8 +19,8 @@ MOST_SPANS = 256
 """Spans kept of a signal that is on and off by turns (our choice). Exact up to there; beyond, short ones are joined."""
 
 FINEST = 100
-"""Parts of the window up to which they are joined (our choice): what the window's begin cuts through is counted as little
-as it may be, so that an alarm may come late by one part in a hundred of the window, and never early."""
+"""Parts of the window up to which they are joined (our choice): what the window's begin cuts through is counted as
+little as it may be, so that an alarm may come late by one part in a hundred of the window, and never early."""
 
 SAMPLES_A_WINDOW = 120
 """Samples kept of a window (our choice): a line through more of them is the same line, and each costs memory."""

@@ -24,6 +24,8 @@ SAMPLES = replace(VOLTS, pointer="/readings/0/v")
 TIMED = replace(VOLTS, pointer="/v", time_pointer="/t")
 FLOAT = replace(VOLTS, id="grey-wagtail/bilge-high", key="bilge-high", carries=Carries.CONTACT, unit="")
 NODE = replace(FLOAT, pointer="/running")
+WHERE = replace(FLOAT, id="grey-wagtail/position", key="position", carries=Carries.POSITION)
+NESTED = replace(WHERE, pointer="/fix", latitude="/0", longitude="/1", time_pointer="/t")
 SELECTOR = replace(FLOAT, carries=Carries.WORD, words=("LOCAL", "REMOTE"))
 
 
@@ -243,12 +245,18 @@ def test_the_sample_of_an_unreadable_payload_is_short_and_printable() -> None:
     assert sample_of(b"x" * 100) == "x" * SAMPLE
 
 
-SIGNALS = st.sampled_from([VOLTS, DEEP, SAMPLES, TIMED, FLOAT, NODE, SELECTOR, replace(VOLTS, scale=Decimal("0.001"))])
+SIGNALS = st.sampled_from(
+    [VOLTS, DEEP, SAMPLES, TIMED, FLOAT, NODE, SELECTOR, WHERE, NESTED, replace(VOLTS, scale=Decimal("0.001"))]
+)
 PLAIN = st.recursive(
     st.none() | st.booleans() | st.integers() | st.floats() | st.text(max_size=8),
     lambda inner: (
         st.lists(inner, max_size=3)
-        | st.dictionaries(st.sampled_from(["v", "t", "battery", "house", "voltage", "running"]), inner, max_size=3)
+        | st.dictionaries(
+            st.sampled_from(["v", "t", "battery", "house", "voltage", "running", "latitude", "longitude", "fix"]),
+            inner,
+            max_size=3,
+        )
     ),
     max_leaves=6,
 )
@@ -268,6 +276,42 @@ def test_nothing_that_comes_makes_reading_it_fail_and_what_is_kept_reads_back(
         assert (reading.value is None) is (reading.grade is Grade.UNREADABLE)
         assert len(reading.text) <= max(MOST_DIGITS, SAMPLE)
         assert reading.retained is retained
+
+
+# ---------------------------------------------------------------- positions
+
+
+@pytest.mark.parametrize(
+    ("signal", "payload", "kept"),
+    [
+        (WHERE, '{"latitude": 50.0010, "longitude": -5.0005}', "50.0010 -5.0005"),
+        (WHERE, '{"latitude": "50.0010", "longitude": "-5"}', "50.0010 -5"),
+        (WHERE, '{"latitude": -90, "longitude": 180, "hdop": 1.2}', "-90 180"),
+        (WHERE, '{"latitude": 5.0e1, "longitude": 0}', "50 0"),
+        (NESTED, '{"fix": [50.1, -5.2], "t": 1772334240}', "50.1 -5.2"),
+    ],
+)
+def test_a_position_is_kept_digit_by_digit(signal: Signal, payload: str, kept: str) -> None:
+    reading = one(signal, payload)
+    assert (reading.grade, reading.text, reading.value) == (Grade.POSITION, kept, kept)
+
+
+@pytest.mark.parametrize(
+    "payload",
+    [
+        "50.0 -5.0",
+        '{"latitude": 50.0}',
+        '{"latitude": null, "longitude": null}',
+        '{"latitude": 91, "longitude": 0}',
+        '{"latitude": 0, "longitude": -180.1}',
+        '{"latitude": "50 N", "longitude": "5 W"}',
+        '{"latitude": NaN, "longitude": 0}',
+        '{"latitude": 1e-99, "longitude": 0}',
+        "[50.0, -5.0]",
+    ],
+)
+def test_what_lies_on_no_globe_is_no_position(payload: str) -> None:
+    assert is_unreadable(one(WHERE, payload))
 
 
 @given(st.decimals(allow_nan=False, allow_infinity=False, places=6, min_value=-(10**9), max_value=10**9))

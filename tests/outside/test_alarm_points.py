@@ -2,8 +2,8 @@
 the whole desk and from the sentence on.
 
 The rows are installers' starting limits (common practice, unless the row says otherwise). CHK-40 was computed for
-the handbook from its own rule of 3 of 5 fixes. CHK-04 is said once more here as one sentence with a deadband; its meaning is
-that of OPC 10000-9, B.1.5.
+the handbook from its own rule of 3 of 5 fixes. CHK-04 is said once more here as one sentence with a deadband; its
+meaning is that of OPC 10000-9, B.1.5.
 """
 
 import pytest

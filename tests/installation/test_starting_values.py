@@ -1,0 +1,126 @@
+"""Delays and deadbands where a sentence gives none, and what `check` says of them (handbook 2.5)."""
+
+from decimal import Decimal
+from pathlib import Path
+
+import pytest
+
+from gateway.boat.settings import Carries, Measures, Signal
+from gateway.installation.starting_values import STARTING, filled
+from gateway.vocabulary.moments import MINUTE, SECOND
+from grammar.meanings import Gone, say_condition
+from grammar.sentences import read_clearing, read_condition
+from tests.installation.small_installation import append, change, laid, loaded
+
+
+def quantity(kind: Measures | None, low: int | None = 0, high: int | None = 100) -> dict[str, Signal | None]:
+    one = Signal(
+        id="b/x",
+        boat="b",
+        key="x",
+        topic="t",
+        unit="u",
+        measures=kind,
+        lowest=None if low is None else Decimal(low),
+        highest=None if high is None else Decimal(high),
+    )
+    return {"x": one, "y": Signal(id="b/y", boat="b", key="y", topic="y", carries=Carries.CONTACT)}
+
+
+@pytest.mark.parametrize(
+    ("kind", "deadband", "delay"),
+    [
+        (Measures.FLOW, "5", "15 s"),
+        (Measures.LEVEL, "5", "1 min"),
+        (Measures.PRESSURE, "2", "15 s"),
+        (Measures.TEMPERATURE, "1", "1 min"),
+    ],
+)
+def test_a_sentence_without_delay_and_deadband_gets_those_of_its_kind(
+    kind: Measures, deadband: str, delay: str
+) -> None:
+    found = filled(read_condition("x above 50 u"), None, quantity(kind))
+    assert say_condition(found.when) == f"x above 50 u with deadband {deadband} u for {delay}"
+    assert found.clears == Gone(lasting=STARTING[kind].delay)
+    assert [key for key, _ in found.said] == ["when", "when", "clears"]
+
+
+@pytest.mark.parametrize(
+    ("when", "clears"),
+    [
+        ("x above 50 u with deadband 3 u for 5 s", "gone for 5 s"),
+        ("x above 50 u for 5 s", "x below 40 u for 5 s"),
+        ("y on", None),
+        ("no news from x for 10 min", None),
+    ],
+)
+def test_what_is_written_stays_as_it_is_written(when: str, clears: str | None) -> None:
+    end = read_clearing(clears) if clears else None
+    found = filled(read_condition(when), end, quantity(Measures.LEVEL))
+    assert (found.when, found.clears, found.said) == (read_condition(when), end, ())
+
+
+def test_a_signal_that_does_not_say_what_it_measures_gets_nothing() -> None:
+    found = filled(read_condition("x above 50 u"), None, quantity(None))
+    assert (say_condition(found.when), found.clears, found.said) == ("x above 50 u", None, ())
+
+
+def test_without_its_range_there_is_a_delay_and_no_deadband_and_it_is_said_why() -> None:
+    found = filled(read_condition("x above 50 u"), None, quantity(Measures.LEVEL, None, None))
+    assert say_condition(found.when) == "x above 50 u for 1 min"
+    assert any("write lowest and highest" in text for _, text in found.said)
+
+
+def test_a_sentence_of_its_own_that_clears_gets_a_delay_and_the_other_no_deadband() -> None:
+    found = filled(read_condition("x above 50 u"), read_clearing("x below 45 u"), quantity(Measures.FLOW))
+    assert say_condition(found.when) == "x above 50 u for 15 s"
+    assert say_condition(found.clears or Gone()) == "x below 45 u for 15 s"
+
+
+def test_joined_sentences_get_the_deadband_of_each_part_and_one_delay() -> None:
+    found = filled(read_condition("x above 50 u and y on"), None, quantity(Measures.LEVEL))
+    assert say_condition(found.when) == "x above 50 u with deadband 5 u and y on for 1 min"
+    assert found.when.lasting == MINUTE
+
+
+def test_a_deadband_that_would_leave_nothing_of_a_band_is_not_used() -> None:
+    found = filled(
+        read_condition("x outside 45 and 50 u for 5 s"), read_clearing("gone for 5 s"), quantity(Measures.LEVEL)
+    )
+    assert say_condition(found.when) == "x outside 45 and 50 u for 5 s"
+    assert any("would leave nothing" in text for _, text in found.said)
+
+
+def test_check_names_each_place_where_a_starting_value_is_used(tmp_path: Path) -> None:
+    folder = laid(tmp_path / "here")
+    append(
+        folder,
+        "boats/little-stint/signals.toml",
+        '[signal.engine-room]\ntopic = "x/engine-room"\nunit = "C"\nreport_interval = "30 s"\n'
+        'measures = "temperature"\nlowest = -20\nhighest = 130\n',
+    )
+    append(
+        folder,
+        "boats/little-stint/alarms.toml",
+        '[alarm.hot]\nname = "Engine room hot"\npriority = "warning"\n'
+        'when = "engine-room above 50 C"\ncallout = "danger"\n',
+    )
+    installation = loaded(folder)
+    hot = installation.bundle.points["little-stint/hot"]
+    assert say_condition(hot.when) == "engine-room above 50 C with deadband 1.5 C for 1 min"
+    assert hot.clears == Gone(lasting=60 * SECOND)
+    said = [warning for warning in installation.warnings if "alarm.hot" in warning]
+    assert len(said) == 3
+    assert any("gives no delay: 1 min is used, the starting value for a temperature" in text for text in said)
+    assert any("gives no deadband: 1.5 C is used" in text for text in said)
+
+
+def test_a_limit_that_may_come_and_go_is_named_whether_clears_is_missing_or_says_gone(tmp_path: Path) -> None:
+    folder = laid(tmp_path / "here")
+    change(
+        folder,
+        "standard/small-motor-boat.toml",
+        'clears = "house-volts above 12.2 V for 60 s"',
+        'clears = "gone for 60 s"',
+    )
+    assert any("`gone` of a limit without deadband" in warning for warning in loaded(folder).warnings)
