@@ -39,6 +39,14 @@ class Bundle:
         """Who has a number (E.164)."""
         return {person.number: person for person in self.people.values()}
 
+    @cached_property
+    def links(self) -> frozenset[str]:
+        """The names of the links that the boats need, as links are named: ``broker:NAME``, ``carrier:NAME``, and the
+        carrier's web hook, ``hook:NAME``, where there is one."""
+        boats = self.boats.values()
+        brokers = {f"broker:{boat.broker}" for boat in boats}
+        return frozenset(brokers | {f"{kind}:{boat.carrier}" for boat in boats for kind in ("carrier", "hook")})
+
     def concerned(self, boat: str, *roles: Role) -> tuple[str, ...]:
         """Ids of the persons with one of these roles for whom this boat is a matter."""
         return tuple(p.id for p in self.people.values() if boat in p.boats and p.role in roles)

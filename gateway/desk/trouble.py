@@ -113,11 +113,12 @@ def links_due(rec: Recorder) -> bool:
 
 
 def long_down(rec: Recorder) -> dict[str, Ms]:
-    """When each link that is down will have been so for long, for those not told of."""
+    """When each link that is down will have been so for long, for those not told of; without those that have left the
+    installation and those that stand for a passing fault."""
     return {
         link: known.down_since + LONG_DOWN
         for link, known in rec.state.links.items()
-        if known.down_since is not None and not known.told
+        if known.down_since is not None and not known.told and link in rec.bundle.links
     }
 
 

@@ -61,6 +61,11 @@ def line_of(objection: Objection) -> str:
     return f"{objection.rule}: {objection.says}"
 
 
+def so_far(span: Ms) -> str:
+    """What has passed of a wait, as it is said; rounded down, so that it never seems to be over before it is."""
+    return length(span - span % (SECOND if span < 2 * MINUTE else MINUTE))
+
+
 def length(span: Ms) -> str:
     """A length as it is said: "45 s", "12 min", "2 h", "2 h 30 min"; rounded up, because it is a wait or a limit."""
     if span < 2 * MINUTE and span % MINUTE:

@@ -7,7 +7,7 @@ from collections.abc import Iterator
 
 from gateway.conditions.judging import Verdict
 from gateway.requests.answers import Rule
-from gateway.requests.asked import Asked, Finding, against, clock, length, met
+from gateway.requests.asked import Asked, Finding, against, clock, length, met, so_far
 from gateway.requests.boat_interlocks import live
 from gateway.requests.settings import GRAVE, Sort
 from gateway.requests.state import Requests
@@ -126,10 +126,10 @@ def minimum_times(asked: Asked, state: Requests, world: World) -> Iterator[Findi
     for_now = world.now - last.at
     if for_now < least:
         yield against(
-            Rule.MINIMUM_TIME, f"{was} for {length(for_now)}, needs {length(least)}", f"wait {seconds(least - for_now)}"
+            Rule.MINIMUM_TIME, f"{was} for {so_far(for_now)}, needs {length(least)}", f"wait {seconds(least - for_now)}"
         )
     else:
-        yield met(f"{was} for {length(for_now)}, needs {length(least)}")
+        yield met(f"{was} for {so_far(for_now)}, needs {length(least)}")
 
 
 def seconds(wait: int) -> str:

@@ -4,6 +4,7 @@ import asyncio
 from collections import deque
 from collections.abc import Callable, Coroutine, Sequence
 from concurrent.futures import ThreadPoolExecutor
+from traceback import print_exception
 from typing import TypeVar
 
 from gateway.boat.directory import Directory, directory_of
@@ -51,6 +52,12 @@ SIGN_OF_LIFE: Ms = 5 * MINUTE
 """While nothing comes that is recorded, the record says so often that the gateway runs. Else a restart would take a
 silent boat's quiet hours for hours without a gateway (our choice: half of the blind time that is told)."""
 
+FAULT = "gateway"
+"""In the place of a link's name: the gateway itself was at fault over something that came."""
+
+LONGEST_FAULT = 300
+"""Characters of a fault that are kept in the record (our choice: its kind and where to look)."""
+
 
 class Service:
     """One installation, running. Create it, `run` it, `stop` it, all on the asyncio loop's thread."""
@@ -71,6 +78,7 @@ class Service:
         self._from_memory: FromMemory | None = None
         self._try_store_at: Ms = 0
         self._committing = False
+        self._faulty: tuple[Item, Exception] | None = None
         self._tasks: set[asyncio.Task[None]] = set()
         self._restoring = Restoring(bundle, doors.store, self._habits.snapshot_every)
         self._trouble = TroubleTopic(doors.buses, doors.client_ids, self._start)
@@ -143,6 +151,8 @@ class Service:
                 await self._woken.wait()
                 self._woken.clear()
                 self._gather()
+                if self._faulty is not None:
+                    await self._set_aside(*self._faulty)
                 await self._commit_if_ready()
                 self._clock.wake_at(self._next_wake())
             self._ending = True
@@ -229,7 +239,12 @@ class Service:
             self._waiting.append(Item(WallClockStepped(by=moved)))
             self._incoming.clock_moved()
         while self._waiting:
-            self._take(self._waiting.popleft())
+            item = self._waiting.popleft()
+            try:
+                self._take(item)
+            except Exception as fault:  # ours: one happening must not keep all others from being told
+                self._faulty = item, fault
+                return
         now, due = self._clock.now(), self.desk.next_due()
         if (due is not None and due <= now) or now - self._recorded_at >= SIGN_OF_LIFE:
             self._take(Item(TimeCame()))
@@ -362,6 +377,22 @@ class Service:
             if not isinstance(item.happening, StoreRecovered):
                 self._take(item.again())
         return True
+
+    async def _set_aside(self, item: Item, fault: Exception) -> None:
+        """The desk could not decide on this one: a fault of ours. Its half-made changes are thrown away with the state,
+        the rest is taken again, and in its place the fault itself is recorded and told of, so that its messages are
+        acknowledged and do not come again to bring the gateway down for ever."""
+        self._faulty = None
+        items = self._gathered.items
+        _, self.desk = await self._in_writer(self._restoring.load)
+        self._gathered = Gathered()
+        for other in items:
+            self._take(other.again())
+        if isinstance(item.happening, TextCame):
+            self._texts.pass_over(item.happening.message, self._now)
+        what = f"{type(item.happening).__name__}: {fault!r}"[:LONGEST_FAULT]
+        self._take(Item(LinkChanged(link=FAULT, up=False, detail=what), item.arrived))
+        print_exception(fault)
 
     async def _in_writer(self, work: Callable[[], T]) -> T:
         """Everything that touches the store happens in the writer's thread, one after the other."""

@@ -33,7 +33,7 @@ def alarm_told(notice: AlarmTold, scene: Scene) -> str:
             times(situation),
             _sentence(Worth.MEANING, meaning(point)),
             while_it_lasts(point, scene.boats.get(notice.boat)),
-            _sentence(Worth.ADVICE, point.do if point else ""),
+            _whole(Worth.ADVICE, point.do if point else ""),
             maybe(Worth.MEANING, ". Nobody has it yet"),
             _told_too(scene, notice),
             fixed(f". Reply HAVE IT {situation.number}"),
@@ -88,6 +88,12 @@ def _sentence(worth: Worth, words: str) -> Piece:
     return maybe(worth, *(f". {by_words(said, length)}" for length in (120, 80, 50, 30))) if said else fixed("")
 
 
+def _whole(worth: Worth, words: str) -> Piece:
+    """An installer's advice, whole or not at all: half an instruction may say the opposite."""
+    said = by_words(tidy(words), 120)
+    return maybe(worth, f". {said}") if said else fixed("")
+
+
 def alarm_taken(notice: AlarmTaken, scene: Scene) -> str:
     """Somebody has it: to the taker with what to mind before boarding, to the others once."""
     at = clock(scene, notice.boat, notice.person)
@@ -113,7 +119,7 @@ def alarm_taken(notice: AlarmTaken, scene: Scene) -> str:
             _of(scene, situation, at),
             *cautions,
             *_what_is_left(situation, at),
-            _sentence(Worth.NICETY if cautions else Worth.MEANING, point.do if point else ""),
+            _whole(Worth.NICETY if cautions else Worth.MEANING, point.do if point else ""),
             maybe(Worth.ADVICE, *(VISIT_FORMS if may_be_boarded(point) else ())),
         ]
     )

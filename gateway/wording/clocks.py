@@ -13,7 +13,7 @@ MONTHS = ("Jan", "Feb", "Mar", "Apr", "May", "Jun", "Jul", "Aug", "Sep", "Oct", 
 
 @dataclass(frozen=True, slots=True)
 class Clock:
-    """now: instant, ms UTC. zone: the boat's. reader: the reader's own. offset: ms that the wall clock is ahead of it."""
+    """now: instant, ms UTC. zone: the boat's. reader: the reader's own. offset: ms that the wall clock is ahead."""
 
     now: Ms
     zone: ZoneInfo

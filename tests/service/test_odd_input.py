@@ -6,6 +6,10 @@ from pathlib import Path
 import pytest
 
 from gateway.demo.story import INES, TOBIAS
+from gateway.desk.hub import Desk
+from gateway.desk.turn import Turn
+from gateway.vocabulary.happenings import Happening, TextCame
+from gateway.vocabulary.moments import Ms
 from tests.service.quay import moored
 
 ODD_TEXTS = {
@@ -66,3 +70,32 @@ def test_odd_payloads_are_readings_that_cannot_be_read_and_alarms_go_on(tmp_path
             assert quay.report().ok
 
     asyncio.run(play())
+
+
+def test_one_happening_that_the_desk_cannot_take_is_set_aside_and_alarms_go_on(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch, capfd: pytest.CaptureFixture[str]
+) -> None:
+    whole = Desk.take
+
+    def faulty(desk: Desk, happening: Happening, now: Ms, draw: bytes) -> Turn:
+        turn = whole(desk, happening, now, draw)
+        if isinstance(happening, TextCame) and happening.body == "the fault":
+            raise RuntimeError("a fault of ours")
+        return turn
+
+    monkeypatch.setattr(Desk, "take", faulty)
+
+    async def play() -> None:
+        async with moored(tmp_path) as quay:
+            await quay.start()
+            await quay.play("03:03:00", quay.text("03:00:30", TOBIAS, "the fault"), quay.aboard("03:02:00", "co", True))
+            assert [len([t for t in quay.to(n) if "CARBON MONOXIDE" in t.body]) for n in (INES, TOBIAS)] == [1, 1]
+            await quay.stop()
+            await quay.start()
+            await quay.stop()
+            aside = [body["detail"] for body in quay.kinds("link-step") if body["link"] == "gateway"]
+            assert aside == ["TextCame: RuntimeError('a fault of ours')"], "once, and never again after a restart"
+            assert quay.report().ok
+
+    asyncio.run(play())
+    assert "a fault of ours" in capfd.readouterr().err
