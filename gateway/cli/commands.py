@@ -26,7 +26,7 @@ def heavingline() -> None:
     """
 
 
-@heavingline.command(short_help="Plays an invented boat on this machine alone.")
+@heavingline.command(short_help="Plays a night of an invented boat, here alone.")
 @click.option("--keep", type=FOLDER, help="Leave installation and store in this empty or new folder.")
 @click.option("--live", is_flag=True, help="At the pace of the clock, moved by what you type.")
 def demo(keep: Path | None, live: bool) -> None:
