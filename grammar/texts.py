@@ -26,6 +26,7 @@ from grammar.meanings import (
     VisitBegins,
     VisitOver,
     Why,
+    Withdraw,
 )
 from grammar.names import PAIRS, Branch, Pair, Vocabulary, clashes, name_problem, numbered_twins, wordings
 from grammar.nearest import NearestPhrases
@@ -79,8 +80,10 @@ class TextReader:
         clean = cleaned(body)
         if not clean.text:
             return NotUnderstood(why=Why.MERE_ANSWER if clean.cheered else Why.EMPTY)
-        if is_reaction(clean.text) or self._quotes_us(clean.text):
+        if is_reaction(clean.text):
             return NotUnderstood(why=Why.REACTION)
+        if self._quotes_us(clean.text):
+            return self._headed_as_ours(clean.text)
         if len(clean.text) > LONGEST_CLEAN:
             return NotUnderstood(why=Why.TOO_LONG)
         if (alone := clean.text.strip(" .!?,;:-*\"'")) in OPT_OUT | OPT_IN:
@@ -150,6 +153,20 @@ class TextReader:
         head, colon, _ = text.partition(":")
         return bool(colon) and not self._boat_wordings.isdisjoint((head, head.rpartition(" ")[0]))
 
+    def _headed_as_ours(self, text: str) -> NotUnderstood:
+        """A person may write as we do ("salt harrier: fridge off"). Only when all behind the colon is a phrase, and no
+        code word, it is helped; everything else is a text of ours, quoted. Nothing of it is ever carried out."""
+        head, _, rest = text.partition(":")
+        boat = head if head in self._boat_wordings else head.rpartition(" ")[0]
+        phrase = f"{boat} {rest.strip()}"
+        try:
+            request = self._parse(phrase).request
+        except (Flaw, UnexpectedInput):
+            return NotUnderstood(why=Why.REACTION)
+        if isinstance(request, Confirm | Withdraw):
+            return NotUnderstood(why=Why.REACTION)
+        return NotUnderstood(why=Why.NOT_A_PHRASE, nearest=self._readable(self._nearest.to(phrase), text))
+
     def _add_names(self) -> list[str]:
         things = [(phrase, "BOAT", key) for phrase, key in self._boats.items()]
         things += [(phrase, "EQUIPMENT", key) for phrase, (key, pair) in self._equipment.items() if pair in PAIRS]
@@ -200,13 +217,14 @@ def _switch_patterns(name: str, key: str, pair: Pair) -> Iterator[tuple[str, Swi
     """Every pattern in which a name of equipment may stand, and what it must mean."""
     for action in pair:
         plain = Switch(equipment=key, action=action)
+        first = f"turn {action}" if action in ("on", "off") else action
         yield f"{name} {action}", plain
-        yield f"{action} {name}", plain
-        yield f"{action} the {name}", plain
+        yield f"{first} {name}", plain
+        yield f"{first} the {name}", plain
         if action in ("on", "off"):
             yield f"turn {name} {action}", plain
             yield f"switch {action} {name}", plain
         if action not in ("stop", "close"):
             yield f"{name} {action} for 1 h 30 min", Switch(equipment=key, action=action, minutes=90)
-            yield f"{action} {name} until 18:00", Switch(equipment=key, action=action, until=18 * 60)
+            yield f"{first} {name} until 18:00", Switch(equipment=key, action=action, until=18 * 60)
             yield f"{name} {action} 2h", Switch(equipment=key, action=action, minutes=120)

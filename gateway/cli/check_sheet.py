@@ -21,7 +21,8 @@ WIDTH = 110
 
 def told_lines(rows: Sequence[Told]) -> Lines:
     """Who is told of what, when and how: a table for each boat."""
-    yield "Who is told, by text, how many minutes after the alarm is raised, until somebody has it:"
+    yield "Who is told, by text, how many minutes after the alarm is raised, until somebody has it;"
+    yield "the same at every hour and on every day:"
     for boat, of_boat in groupby(rows, key=lambda row: row.boat):
         table = list(of_boat)
         people = list(dict.fromkeys(person for row in table for person in row.told))

@@ -26,7 +26,7 @@ def heavingline() -> None:
     """
 
 
-@heavingline.command()
+@heavingline.command(short_help="Plays a night of an invented boat, here alone.")
 @click.option("--keep", type=FOLDER, help="Leave installation and store in this empty or new folder.")
 @click.option("--live", is_flag=True, help="At the pace of the clock, moved by what you type.")
 def demo(keep: Path | None, live: bool) -> None:
@@ -53,7 +53,7 @@ def new(folder: Path) -> None:
     raise SystemExit(lay_starter(folder))
 
 
-@heavingline.command("add-boat")
+@heavingline.command("add-boat", short_help="Adds a boat built on a standard of the firm.")
 @click.argument("folder", type=FOLDER, callback=_is_there)
 @click.argument("name")
 @click.option("--built-on", required=True, metavar="STANDARD", help="A file of standard/, without .toml.")
@@ -99,7 +99,7 @@ def run(folder: Path) -> None:
     raise SystemExit(serve(folder))
 
 
-@heavingline.command()
+@heavingline.command(short_help="Copies the record into one new file.")
 @click.argument("folder", type=FOLDER, callback=_is_there)
 @click.argument("file", type=click.Path(path_type=Path, dir_okay=False))
 def backup(folder: Path, file: Path) -> None:
@@ -126,7 +126,7 @@ def restore(folder: Path, file: Path, replace: bool) -> None:
     raise SystemExit(restore_store(folder, file, replace=replace))
 
 
-@heavingline.command()
+@heavingline.command(short_help="Erases a person from the record.")
 @click.argument("folder", type=FOLDER, callback=_is_there)
 @click.argument("person")
 @click.option("--by", required=True, metavar="NAME", help="Who erases; kept in the record.")
@@ -184,7 +184,12 @@ class _Sums(click.Group):
         return sum_command(name)
 
 
-@heavingline.group(cls=_Sums, invoke_without_command=True, subcommand_metavar="SUM [--INPUT NUMBER]...")
+@heavingline.group(
+    cls=_Sums,
+    short_help="Does one of the sums behind the texts.",
+    invoke_without_command=True,
+    subcommand_metavar="SUM [--INPUT NUMBER]...",
+)
 @click.option("--list", "listed", is_flag=True, help="Shows every sum and the question it answers.")
 @click.option("--json", "as_json", is_flag=True, help="With --list, for programs: one JSON list.")
 @click.pass_context
@@ -208,7 +213,7 @@ def logbook() -> None:
     """Reads the record of the installation in FOLDER. Changes nothing."""
 
 
-@logbook.command()
+@logbook.command(short_help="Prints the entries, oldest first.")
 @click.argument("folder", type=FOLDER, callback=_is_there)
 @click.option("--boat", metavar="NAME", help="Only this boat's chain (its folder's name), or 'installation'.")
 @click.option("--names", is_flag=True, help="With names and words of texts; numbers and code words stay masked.")
@@ -220,7 +225,7 @@ def show(folder: Path, boat: str | None, names: bool, as_json: bool) -> None:
     raise SystemExit(show_entries(folder, boat, names=names, as_json=as_json))
 
 
-@logbook.command()
+@logbook.command(short_help="Checks every chain; names the first bad entry.")
 @click.argument("folder", type=FOLDER, callback=_is_there)
 @click.option(
     "--end",
@@ -237,7 +242,7 @@ def verify(folder: Path, ends: tuple[str, ...], as_json: bool) -> None:
     raise SystemExit(verify_store(folder, ends, as_json=as_json))
 
 
-@logbook.command("export")
+@logbook.command("export", short_help="Writes the record for other programs.")
 @click.argument("folder", type=FOLDER, callback=_is_there)
 @click.option(
     "--format", "form", type=click.Choice(["jsonl", "csv"]), required=True, help="JSON lines, or CSV (RFC 4180)."

@@ -122,7 +122,7 @@ def in_words(entry: Entry, person: Callable[[str], str]) -> str:
     shown = {name: said(name, value, person) or "nobody known" for name, value in entry.body.items()}
     told = pattern.format_map({name: shown.get(name, "?") for name in named})
     rest = [
-        text if isinstance(value, bool) else f"{name.replace('_', ' ')} {text}"
+        text if isinstance(value, bool) or name == "person" else f"{name.replace('_', ' ')} {text}"
         for name, value in entry.body.items()
         if name not in named and name != "boat" and value not in (None, "") and (text := said(name, value, person))
     ]

@@ -152,7 +152,7 @@ def _switch(rec: Recorder, person: Person, switch: Switch, named: str | None, ag
     boat = named if named is not None else having[0] if len(having) == 1 else None
     if boat is None and having:
         name = rec.bundle.equipment[f"{having[0]}/{switch.equipment}"].name
-        rec.tell(WhichBoat(person=person.id, boats=tuple(having), example=f"{name} {switch.action}"))
+        _ask_which(rec, person, tuple(having), f"{name} {switch.action}")
         return
     equipment = _equipment(rec, person, boat, switch.equipment)
     if equipment is None:
@@ -176,8 +176,14 @@ def _one_boat(rec: Recorder, person: Person, named: str | None, example: str) ->
         return None
     if len(person.boats) == 1:
         return person.boats[0]
-    rec.tell(WhichBoat(person=person.id, boats=person.boats, example=example))
+    _ask_which(rec, person, person.boats, example)
     return None
+
+
+def _ask_which(rec: Recorder, person: Person, boats: tuple[str, ...], phrase: str) -> None:
+    """phrase: what was texted, without a boat; the example that is sent back has the first boat's name before it."""
+    first = f"{rec.bundle.boats[boats[0]].name} " if boats else ""
+    rec.tell(WhichBoat(person=person.id, boats=boats, example=f"{first}{phrase}"))
 
 
 def _example(request: VisitBegins | VisitOver | Question) -> str:

@@ -60,6 +60,13 @@ def brokers(
                 f'is also the client id of "{other}" on the same broker',
                 "give one of them another",
             )
+        if any(mark in table.host for mark in "/@ "):
+            findings.mistake(
+                whole,
+                (*path, "host"),
+                "is more than a host",
+                "write the name or address alone, the port goes into `port`",
+            )
         if table.password_from and table.user is None:
             findings.mistake(whole, (*path, "user"), "is missing beside password_from", "write the user's name")
         ca_file = None if table.ca_file is None else folder / table.ca_file

@@ -63,7 +63,9 @@ def make_speech(
                 )
         called.setdefault(plain(key), key)
     reader, problems = _checked_reader(tuple(called.items()), tuple(phrases.items()))
-    _self_check(problems, reader.warnings(), equipment, boat_files, findings)
+    _self_check(
+        problems, reader.warnings(), equipment, {name: boat_files[key] for name, key in called.items()}, findings
+    )
     words = drawable((*called, *phrases))
     if len(words) < FEWEST_CODE_WORDS:
         where = next(iter(boat_files.values()))
@@ -91,7 +93,7 @@ def _self_check(
     findings: Findings,
 ) -> None:
     """The reader tries every name in every phrase; what does not read back to itself is a mistake, put beside the
-    piece of equipment whose name it holds."""
+    piece of equipment or the boat whose name it holds. boat_files: by every folded name of a boat."""
     for said in problems:
         problem, _, remedy = said.rpartition("; ")
         owner = next(
@@ -105,7 +107,8 @@ def _self_check(
         if owner is not None:
             findings.mistake(owner[1], ("equipment", owner[0].key), problem, remedy)
         else:
-            findings.mistake(next(iter(boat_files.values())), (), problem, remedy)
+            where = next((file for name, file in boat_files.items() if f'"{name}"' in problem), None)
+            findings.mistake(where or next(iter(boat_files.values())), (), problem, remedy)
     for said in warnings:
         findings.warn(next(iter(boat_files.values())), (), said)
 

@@ -4,13 +4,15 @@ Pure; `check` asks for it, `run` does not.
 """
 
 from collections.abc import Iterator, Mapping
+from itertools import chain
 
 from gateway.alarms.life import AlarmState
 from gateway.alarms.settings import Point
 from gateway.desk.bundle import Bundle
+from gateway.installation.lengths import spelt
 from gateway.people.settings import Role
 from gateway.telling.notices import AlarmTold, Situation
-from gateway.vocabulary.moments import HOUR, Ms, from_rfc3339
+from gateway.vocabulary.moments import HOUR, MINUTE, Ms, from_rfc3339
 from gateway.vocabulary.priority import Priority
 from gateway.wording.alphabet import parts
 from gateway.wording.fitting import tidy
@@ -21,6 +23,7 @@ from grammar.meanings import (
     FixesAway,
     IsBand,
     IsCompared,
+    IsContact,
     IsMoving,
     IsNumber,
     RanLonger,
@@ -34,13 +37,18 @@ LONGEST_NUMBER = 9_999
 MOST_NAMED = 3
 """Boats named in one warning: our choice, a standard's slip would else name the whole fleet."""
 
+LONGEST_WAIT: Ms = 5 * MINUTE
+"""A contact's delay before an emergency is told that needs no second look. Our choice, twenty times the longest of an
+emergency's contact in handbook 3 (15 s, P01)."""
+
 SOME_NIGHT: Ms = from_rfc3339("2026-12-30T03:04:00Z")
 """Any moment does: the time since when is said in hours and minutes."""
 
 
 def second_look(bundle: Bundle, places: Mapping[tuple[str, str], str]) -> tuple[str, ...]:
     """Warnings, each with its place. places: file and line by kind and id."""
-    return tuple(dict.fromkeys((*_boats(bundle), *_switching(bundle, places), *_texts(bundle, places))))
+    looks = (_boats(bundle), _delays(bundle, places), _switching(bundle, places), _texts(bundle, places))
+    return tuple(dict.fromkeys(chain.from_iterable(looks)))
 
 
 def _boats(bundle: Bundle) -> Iterator[str]:
@@ -52,6 +60,16 @@ def _boats(bundle: Bundle) -> Iterator[str]:
             yield f"{file}: nobody to tell: the boat is on nobody's list in people.toml"
         elif not bundle.minders(key):
             yield f"{file}: nobody to tell of a signal that cannot be read: no installer, owner or caretaker has it"
+
+
+def _delays(bundle: Bundle, places: Mapping[tuple[str, str], str]) -> Iterator[str]:
+    """A slip of one letter ("15 h") keeps an emergency quiet for a night. Only contacts: a level of carbon monoxide may
+    rightly have to last."""
+    for point in bundle.points.values():
+        when = point.when
+        if point.priority is Priority.EMERGENCY and isinstance(when, IsContact) and when.lasting > LONGEST_WAIT:
+            where = places.get(("alarm", point.id), point.id)
+            yield f"{where}: alarm.{point.key}: an emergency that is told only after {spelt(when.lasting)}"
 
 
 def _switching(bundle: Bundle, places: Mapping[tuple[str, str], str]) -> Iterator[str]:

@@ -61,7 +61,7 @@ def e164(text: str, home_country: str | None, *, unusual: bool = False) -> str:
     if not unusual:
         raise NumberRefused(
             f"{text!r} belongs to no range that its country (+{number.country_code}) gives out",
-            "Check the digits; if the number is right all the same, add `unusual_number = true` to the person",
+            "Check the digits; if the number is right all the same, write `unusual_number = true` below it",
         )
     return written
 

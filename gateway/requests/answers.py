@@ -121,6 +121,7 @@ class CodeTrouble(StrEnum):
     WRONG = "wrong words"
     VOID = "wrong too often, the code is void"
     EXPIRED = "too late"
+    REPLACED = "replaced by a newer request"
     USED = "used already"
     LOCKED = "commands locked"
     TOO_OLD = "text too old"

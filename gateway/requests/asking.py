@@ -50,7 +50,7 @@ def ask(
     if barred is not None:
         return refused(request, Checked(values=(), objections=(barred,)))
     older = state.waiting(person.id)
-    voided = NOTHING if older is None else code_ended(older, RequestEvent.REPLACE, CodeTrouble.EXPIRED)
+    voided = NOTHING if older is None else code_ended(older, RequestEvent.REPLACE, CodeTrouble.REPLACED)
     checked = check(asked_of(request, equipment, person, world.now), state, world)
     if checked.objections:
         return voided + refused(request, checked)

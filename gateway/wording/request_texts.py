@@ -127,6 +127,8 @@ def _code_trouble(answer: CodeAnswer, whose: str, at: Clock) -> tuple[str, str]:
             return f"wrong too often: the words{whose} are void", again
         case CodeTrouble.EXPIRED:
             return f"too late: the words{whose} have run out", again
+        case CodeTrouble.REPLACED:
+            return f"those words{whose} are void: you asked for something else after them", again
         case CodeTrouble.USED:
             return f"those words{whose} were used already, they work once", again
         case CodeTrouble.LOCKED:

@@ -97,9 +97,11 @@ def blind_time(notice: BlindTime, scene: Scene) -> str:
     ]
     if not notice.standing:
         return fit([*before, fixed("No alarm stands now; what came and went meanwhile was not seen")])
-    before.append(fixed("Alarms standing: "))
+    one = len(notice.standing) == 1  # "alarms standing: 1" would read as a count
+    before.append(fixed("Alarm " if one else "Alarms "))
     items = [[fixed(str(number))] for number in notice.standing]
-    return packed(before, items, [fixed(". Reply ALARMS")], " and {count} more") or fit(before)
+    after = [fixed(" stands" if one else " stand"), fixed(". Reply ALARMS")]
+    return packed(before, items, after, " and {count} more") or fit(before)
 
 
 def signal_bad(notice: SignalBad, scene: Scene) -> str:

@@ -55,6 +55,11 @@ def test_fields_that_the_words_leave_out_follow_behind_and_empty_ones_do_not() -
     assert said == "somebody is aboard, by text; at 1970-01-01 00:00:00"
 
 
+def test_a_person_behind_the_words_is_not_called_a_person_twice() -> None:
+    said = in_words(entry("person-seen", by="text", at=0, person="e330"), "person {}".format)
+    assert said == "somebody is aboard, by text; at 1970-01-01 00:00:00; person e330"
+
+
 def test_a_kind_that_is_not_known_yet_is_shown_by_its_name_and_fields() -> None:
     assert in_words(entry("moon-seen", phase="full"), str) == "moon seen; phase full"
 

@@ -210,6 +210,13 @@ def test_which_boat_is_asked_of_a_person_with_several_and_never_guessed() -> Non
     assert answered(boat, boat.texts(TOBIAS, "wagtail status")) == [(TOBIAS, "status")]
 
 
+def test_the_example_beside_which_boat_has_a_boat_s_name_before_it() -> None:
+    boat = small(WATER)
+    boat.uses(with_salt_harrier(bundle_of(WATER), TOBIAS))
+    boat.texts(TOBIAS, "visit over")
+    assert any("as in GREY WAGTAIL VISIT OVER: GREY WAGTAIL, SALT HARRIER" in text.body for text in boat.sent)
+
+
 # ---------------------------------------------------------------- not understood
 
 

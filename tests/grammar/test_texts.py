@@ -201,7 +201,7 @@ def derived(rng: random.Random) -> str:
     body = rng.choice(
         [
             f"{name} {action}{limit}",
-            f"{action} {name}{limit}",
+            f"{f'turn {action}' if action in ('on', 'off') else action} {name}{limit}",
             f"turn the {name} {rng.choice(['on', 'off'])}{limit}",
             f"switch {rng.choice(['on', 'off'])} my {name}{limit}",
             f"have it {rng.randint(1, 9_999)}",

@@ -151,3 +151,13 @@ def test_a_signal_that_nothing_uses_is_named_when_not_even_its_silence_is_told(s
         f"signal.{key}: no alarm, equipment or interlock uses it; only status shows it"
         for key in ("heartbeat", "spare")
     ]
+
+
+# ---------------------------------------------------------------- a slip that keeps an emergency quiet
+
+
+def test_an_emergency_that_is_told_only_after_hours_is_named(small: Path) -> None:
+    append(small, ALARMS, '[alarm.fire]\nwhen = "fire on for 2 h"')
+    (found,) = looked(small)
+    assert found.startswith(f"{ALARMS}, line ")
+    assert found.endswith("alarm.fire: an emergency that is told only after 2 h")

@@ -178,7 +178,7 @@ def test_a_newer_request_voids_the_older_code_even_when_it_is_refused() -> None:
     one = room()
     older = question(one).words
     assert isinstance(one.ask(GENERATOR, "start", minutes=600), NotDone)
-    assert trouble(one.go(older)) is CodeTrouble.EXPIRED
+    assert trouble(one.go(older)) is CodeTrouble.REPLACED
     assert one.orders == []
 
 

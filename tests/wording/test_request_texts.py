@@ -135,6 +135,11 @@ def test_a_withdrawn_request_leaves_nothing_open(said: Said) -> None:
             "too late: the words for generator have run out. Nothing was switched. Ask again if it is still wanted",
         ),
         (
+            CodeTrouble.REPLACED,
+            "those words for generator are void: you asked for something else after them. Nothing was switched. "
+            "Ask again if it is still wanted",
+        ),
+        (
             CodeTrouble.USED,
             "those words for generator were used already, they work once. Nothing was switched. "
             "Ask again if it is still wanted",

@@ -63,7 +63,10 @@ def test_a_link_that_is_down_says_what_is_not_seen(said: Said, at: At) -> None:
 
 def test_blind_time_is_never_an_all_clear(said: Said, at: At) -> None:
     assert said(BlindTime(person=RUTH, since=at("00:10"), until=at("01:45"), standing=(14, 15))) == (
-        "Gateway did not run 01:10 to 02:45 (95 min), nothing was watched. Alarms standing: 14, 15. Reply ALARMS"
+        "Gateway did not run 01:10 to 02:45 (95 min), nothing was watched. Alarms 14, 15 stand. Reply ALARMS"
+    )
+    assert said(BlindTime(person=RUTH, since=at("00:10"), until=at("01:45"), standing=(1,))).endswith(
+        "nothing was watched. Alarm 1 stands. Reply ALARMS"
     )
     assert said(BlindTime(person=RUTH, since=at("00:10"), until=at("01:45"), standing=())) == (
         "Gateway did not run 01:10 to 02:45 (95 min), nothing was watched. "
