@@ -26,7 +26,9 @@ class Watch:
 
     id: ``boat/point when`` or ``boat/point clears``. signal: the id of the one that it is told by, None for silence of
     the whole boat. signals: ids of all that it names. opposite: it is met when the condition does NOT hold, its
-    deadband crossed (a point without `clears`, or with `gone`); gone_for: for how long (ms).
+    deadband crossed (a point without `clears`, or with `gone`); gone_for: for how long (ms). by_value: the newest
+    value of one signal decides, along that signal's own times. by_silence: it is silence and nothing else, which only
+    time brings and only news ends.
     """
 
     id: str
@@ -38,21 +40,18 @@ class Watch:
     signals: tuple[str, ...] = ()
     opposite: bool = False
     gone_for: Ms = 0
+    by_value: bool = field(init=False, repr=False, compare=False)
+    by_silence: bool = field(init=False, repr=False, compare=False)
+
+    def __post_init__(self) -> None:
+        """Both are asked for with every message."""
+        object.__setattr__(self, "by_value", isinstance(self.condition, ValueCondition))
+        object.__setattr__(self, "by_silence", isinstance(self.condition, NoNews))
 
     @property
     def lasting(self) -> Ms:
         """How long it must hold without a break."""
         return self.gone_for if self.opposite else self.condition.lasting
-
-    @property
-    def by_value(self) -> bool:
-        """The newest value of one signal decides, along that signal's own times."""
-        return isinstance(self.condition, ValueCondition)
-
-    @property
-    def by_silence(self) -> bool:
-        """It is silence and nothing else, which only time brings and only news ends."""
-        return isinstance(self.condition, NoNews)
 
     @property
     def waits_for_boat(self) -> bool:

@@ -43,6 +43,8 @@ class ByTime:
         of, facts, readings = self._looked
         if of is not rec:
             facts = readings = 0
+        if len(rec.facts) == facts and len(rec.readings) == readings:
+            return
         changed: dict[str, None] = {}
         for fact in rec.facts[facts:]:
             changed |= dict.fromkeys(self._touched(fact))
