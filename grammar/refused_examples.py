@@ -149,6 +149,11 @@ generator is on => not a phrase
 fridge has been switched off => not a phrase
 on generator => not a phrase: generator stop / generator start
 off fridge => not a phrase: fridge off / fridge on
+generator run => not a phrase: generator start / generator stop
+generator run 2 h => not a phrase
+generator shut down => not a phrase: generator stop / generator start
+generator shutdown => not a phrase: generator stop / generator start
+gas valve shut => not a phrase: gas valve close / gas valve open
 stopped generator => not a phrase
 I just started the generator => not a phrase
 # two orders

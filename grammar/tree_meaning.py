@@ -140,6 +140,8 @@ class TreeMeaning(Transformer[Token, Understood]):
     def stop(self) -> _Action:
         return _Action("stop")
 
+    start_word, stop_word = start, stop
+
     def on(self) -> _Action:
         return _Action("on")
 
@@ -151,6 +153,8 @@ class TreeMeaning(Transformer[Token, Understood]):
 
     def close(self) -> _Action:
         return _Action("close")
+
+    close_word = close
 
     def span(self, first: _Minutes, then: _Minutes | None = None) -> _Minutes:
         if then is None:

@@ -81,6 +81,9 @@ def _meant(
         cannot = Cannot.CLOSED if number in standing.closed else Cannot.NO_SUCH
         return AlarmAnswer(person=person.id, boat=where, cannot=cannot, numbers=(number,))
     mine = [alarm for alarm in standing.by_point.values() if alarm.boat in boats]
+    if len({alarm.boat for alarm in mine}) > 1:  # which boat is never guessed, whoever has the others
+        numbers = tuple(sorted(alarm.number for alarm in mine))
+        return AlarmAnswer(person=person.id, boat=where, cannot=Cannot.WHICH, numbers=numbers)
     for some in ([alarm for alarm in mine if alarm.state in wanted], mine):
         if len(some) == 1:
             return some[0]

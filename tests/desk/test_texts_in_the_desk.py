@@ -7,8 +7,10 @@ import pytest
 from gateway.alarms.life import AlarmState
 from gateway.alarms.standing import Occupied
 from gateway.desk.turn import Turn
+from gateway.vocabulary.happenings import ReadingsCame
 from gateway.vocabulary.moments import HOUR, MINUTE, SECOND
 from gateway.vocabulary.orders import PublishCommand, SendText
+from gateway.vocabulary.readings import Grade, Reading
 from tests.desk.small_boat import (
     BEGAN,
     BOAT,
@@ -140,6 +142,22 @@ def test_with_several_alarms_open_none_is_guessed() -> None:
     assert {boat.state_of("water"), boat.state_of("shore")} == {S.UNACKNOWLEDGED}
     boat.texts(INES, "have it 1")
     assert answered(boat, boat.texts(INES, "have it"))[0] == (INES, "alarm taken"), "now only one is free"
+
+
+def test_with_alarms_open_on_two_boats_a_bare_have_it_takes_none_even_when_only_one_is_free() -> None:
+    boat = small(WATER)
+    bundle = with_salt_harrier(bundle_of(WATER), TOBIAS)
+    other = replace(WATER, id="salt-harrier/water", boat="salt-harrier")
+    signal = bundle.signals[f"{BOAT}/water"]
+    hers = replace(signal, id="salt-harrier/water", boat="salt-harrier")
+    boat.uses(replace(bundle, points={**bundle.points, other.id: other}, signals={**bundle.signals, hers.id: hers}))
+    flooded(boat)
+    boat.take(ReadingsCame(readings=(Reading(signal=hers.id, grade=Grade.CONTACT, text="on"),)))
+    boat.wait(WATER_DELAY)
+    boat.texts(TOBIAS, "have it 2")
+    turn = boat.texts(TOBIAS, "mine")
+    assert answered(boat, turn) == [(TOBIAS, "alarm answer")]
+    assert boat.state_of("water") is S.UNACKNOWLEDGED
 
 
 def test_an_alarm_of_a_boat_that_is_no_matter_of_the_senders_cannot_be_taken() -> None:

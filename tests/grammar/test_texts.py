@@ -200,7 +200,7 @@ def derived(rng: random.Random) -> str:
     )
     body = rng.choice(
         [
-            f"{name} {action}{limit}",
+            f"{name} {'start' if action == 'run' else 'stop' if action == 'shut down' else action}{limit}",
             f"{f'turn {action}' if action in ('on', 'off') else action} {name}{limit}",
             f"turn the {name} {rng.choice(['on', 'off'])}{limit}",
             f"switch {rng.choice(['on', 'off'])} my {name}{limit}",

@@ -53,7 +53,8 @@ def test_a_carrier_that_is_away_at_the_start_is_waited_for_and_the_alarm_is_told
             assert "CARBON MONOXIDE since 03:01" in first[0].body
             quay.writes(TOBIAS, "have it")
             await quay.play("03:04:30")
-            assert "alarm 1 is yours" in quay.to(TOBIAS)[-1].body
+            # A reminder of the same moment goes by the worker for emergencies, so either may come first.
+            assert any("alarm 1 is yours" in text.body for text in quay.to(TOBIAS)[-2:])
             await quay.stop()
             assert quay.report().ok
 
