@@ -37,18 +37,25 @@ class Masks:
 
     def text(self, body: str) -> str:
         """A text of ours or of a phone as it may be shown: on one line, without codes and numbers."""
-        shown = self.without_known_codes(_AFTER_GO.sub(_hidden, normalize("NFKC", body)))
+        shown = self._hidden(normalize("NFKC", body))
         return printable(_NUMBER.sub(lambda found: masked(re.sub(r"[^\d+]", "", found[0])), shown))
 
     def without_codes(self, body: str) -> str:
         """A text without whatever may be a code, else as it is; one that holds a code comes back in form NFKC."""
         form = normalize("NFKC", body)
-        shown = self.without_known_codes(_AFTER_GO.sub(_hidden, form))
+        shown = self._hidden(form)
         return body if shown == form else shown
 
-    def without_known_codes(self, shown: str) -> str:
+    def without_known_codes(self, body: str) -> str:
         """A text without the words of the codes met so far."""
-        said = {word.casefold() for word in re.findall(r"\w+", shown)}
+        return self._without_codes_said_in(body, body)
+
+    def _hidden(self, body: str) -> str:
+        """Both rules over the whole text: neither may hide a word by which the other would have known a code."""
+        return self._without_codes_said_in(body, _AFTER_GO.sub(_hidden, body))
+
+    def _without_codes_said_in(self, body: str, shown: str) -> str:
+        said = {word.casefold() for word in re.findall(r"\w+", body)}
         for code in self.codes:
             if code <= said:
                 shown = re.sub("|".join(map(re.escape, code)), HIDDEN, shown, flags=re.IGNORECASE)

@@ -1,7 +1,7 @@
 """What is never shown of the record, whatever a text looks like."""
 
 import pytest
-from hypothesis import given
+from hypothesis import example, given
 from hypothesis import strategies as st
 
 from gateway.cli.masking import Masks, printable
@@ -41,6 +41,7 @@ def test_a_text_is_shown_without_codes_and_numbers(body: str, shown: str | None)
 
 
 @given(st.text(max_size=40), st.text(max_size=40))
+@example(before="", after="go")  # hidden as what stands behind `go`, the second word must still make the code known
 def test_no_text_in_which_both_words_of_a_code_stand_alone_shows_either(before: str, after: str) -> None:
     shown = masks().text(f"{before} teapot {after} marble ").casefold()
     assert "teapot" not in shown
