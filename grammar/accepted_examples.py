@@ -202,4 +202,28 @@ grey wagtail go teapot marble => grey wagtail go teapot marble
 drop teapot marble => drop teapot marble
 Drop teapot marble! => drop teapot marble
 salt harrier drop teapot marble => salt harrier drop teapot marble
+# put aside for a time
+shelve 14 for 2 h => shelve 14 for 2 h
+SHELVE 14 FOR 2 HOURS => shelve 14 for 2 h
+shelve alarm 14 for half an hour => shelve 14 for 30 min
+shelve #14 for 1h30, please => shelve 14 for 1 h 30 min
+grey wagtail shelve 14 for 90 min => grey wagtail shelve 14 for 1 h 30 min
+unshelve 14 => unshelve 14
+Unshelve alarm #14 => unshelve 14
+out of service 14 for 3 days => out of service 14 for 3 days
+out of service 14 for a day => out of service 14 for 1 day
+out of service alarm 14 for two days thanks => out of service 14 for 2 days
+in service 14 => in service 14
+back in service 14 => in service 14
+# how the boat is kept
+away => away
+Away. => away
+salt harrier away => salt harrier away
+aboard => aboard
+on board => aboard
+onboard => aboard
+laid up => laid up
+in the yard => in the yard
+in the yard for 10 days => in the yard for 10 days
+grey wagtail in the yard for 1 day => grey wagtail in the yard for 1 day
 """

@@ -11,7 +11,7 @@ _WORDS = """
     animal anise anorak antenna anthem antique antlers antonym apex aplomb apology apple apricot archer archway
     arctic arena artisan artwork ashtray asphalt aspirin athlete audio aurora autocue autumn avenue aviator
     avocado awning axolotl azalea baby bagel bakery balance balcony ballboy balsam bamboo bandage banjo baobab
-    barbell barcode bargain barista barley baroque basmati bassist bassoon bathmat beading beanie beard bedpost
+    barbell barcode bargain barista barley baroque basmati bassist bassoon bathmat beading beanie bedpost
     bedroom bedtime beehive beeswax begonia belfry bellhop bellows benefit bicycle bifocal bigfoot bigwig
     biplane birch birdie biscuit bison bistro blanket blazer blemish blender blimp blossom blubber bluejay blurb
     bobcat bobsled bolero bonanza bonobo bonsai boogie bookend booklet boomer bottle bouncy bouquet boyhood
@@ -80,7 +80,7 @@ _WORDS = """
     royalty rubbers rugby ruler rummage rumpus rustic saddles safari sago salad sandbox sandpit sangria sardine
     sarong sashimi satire satsuma sauna sausage savanna sawdust sawmill scallop scanner scarab scholar school
     scissor scone scooter screech script scuttle seafood seagull seaside seesaw seminar senator sequel sequoia
-    series service sesame shadow shaker shampoo shanty shawl shelf shelves sherbet sherpa shindig shoebox
+    series sesame shadow shaker shampoo shanty shawl shelf sherbet sherpa shindig shoebox
     shovels shrimp shrub sidebar siesta silicon sister sitcom skillet skydive skylark slalom sledge sleuth
     slogan snack sniffle snippet snorkel snowman snuggle soapbox soccer society soloist sonata soprano sorghum
     soup soybean spangle spaniel sparrow spatula speckle sphere sphinx spinach spinney spoiler sponsor spoon
@@ -97,7 +97,7 @@ _WORDS = """
     veneer venison veranda verdict veteran vibrato victory viking vinegar vinyl violin visage vitamin vixen
     vortex voucher wafer waffle wagtail walkway walrus waltz warthog wasabi washtub wavelet waxwork weasels
     webpage website wedlock weevil wetland whisker whiting whittle whopper widget wigwam wildcat willow windows
-    wingnut wisdom wizards wolf wombats woodcut workout worktop wreath writer yarn yashmak yeast yeoman yeti
+    wingnut wisdom wizards wolf wombats woodcut workout worktop wreath writer yashmak yeast yeoman yeti
     yoga youth yucca zebras zenith zephyr zigzag zinc zinnia zither zodiac
 """
 

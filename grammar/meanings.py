@@ -42,6 +42,7 @@ from grammar.saying_conditions import say_condition
 __all__ = [
     "DEFAULT_TREND_WINDOW",
     "Asking",
+    "Attend",
     "Both",
     "Condition",
     "Confirm",
@@ -63,16 +64,20 @@ __all__ = [
     "NoNews",
     "NotUnderstood",
     "PastCondition",
+    "PutBack",
     "Question",
     "RanLonger",
+    "RemoveAlarm",
     "Request",
     "ResetAlarm",
+    "ShelveAlarm",
     "StartedOften",
     "Switch",
     "TakeAlarm",
     "Than",
     "Trend",
     "Understood",
+    "UnshelveAlarm",
     "ValueCondition",
     "VisitBegins",
     "VisitOver",
@@ -155,7 +160,61 @@ class Withdraw:
     words: tuple[str, str]
 
 
-Request: TypeAlias = Question | TakeAlarm | ResetAlarm | VisitBegins | VisitOver | Switch | Confirm | Withdraw
+@dataclass(frozen=True, slots=True, kw_only=True)
+class ShelveAlarm:
+    """`shelve 14 for 2 h`: put an alarm aside for a time. minutes: 1 to 1440; the desk's own limit is narrower."""
+
+    alarm: int
+    minutes: int
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class UnshelveAlarm:
+    """`unshelve 14`: before its time is over."""
+
+    alarm: int
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class RemoveAlarm:
+    """`out of service 14 for 3 days`: its sensor is being worked on. days: 1 to 14."""
+
+    alarm: int
+    days: int
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class PutBack:
+    """`in service 14`: the work is done."""
+
+    alarm: int
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Attend:
+    """`away`, `aboard`, `laid up`, `in the yard for 10 days`: how the boat is kept from now on.
+
+    kept: as it is texted. days: 1 to 14, only for the yard, None when not said."""
+
+    kept: str
+    days: int | None = None
+
+
+Request: TypeAlias = (
+    Question
+    | TakeAlarm
+    | ResetAlarm
+    | VisitBegins
+    | VisitOver
+    | Switch
+    | Confirm
+    | Withdraw
+    | ShelveAlarm
+    | UnshelveAlarm
+    | RemoveAlarm
+    | PutBack
+    | Attend
+)
 """What one text asks for."""
 
 

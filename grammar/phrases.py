@@ -3,12 +3,17 @@
 from collections.abc import Mapping
 
 from grammar.meanings import (
+    Attend,
     Confirm,
+    PutBack,
     Question,
+    RemoveAlarm,
     Request,
     ResetAlarm,
+    ShelveAlarm,
     Switch,
     TakeAlarm,
+    UnshelveAlarm,
     VisitBegins,
     VisitOver,
     Withdraw,
@@ -37,6 +42,22 @@ def say(request: Request, names: Mapping[str, str]) -> str:
             return f"go {' '.join(words)}"
         case Withdraw(words=words):
             return f"drop {' '.join(words)}"
+        case ShelveAlarm() | UnshelveAlarm() | RemoveAlarm() | PutBack() | Attend():
+            return _say_aside(request)
+
+
+def _say_aside(request: ShelveAlarm | UnshelveAlarm | RemoveAlarm | PutBack | Attend) -> str:
+    match request:
+        case ShelveAlarm(alarm=alarm, minutes=minutes):
+            return f"shelve {alarm} for {say_minutes(minutes)}"
+        case UnshelveAlarm(alarm=alarm):
+            return f"unshelve {alarm}"
+        case RemoveAlarm(alarm=alarm, days=days):
+            return f"out of service {alarm} for {say_days(days)}"
+        case PutBack(alarm=alarm):
+            return f"in service {alarm}"
+        case Attend(kept=kept, days=days):
+            return kept if days is None else f"{kept} for {say_days(days)}"
 
 
 def say_minutes(minutes: int) -> str:
@@ -44,6 +65,11 @@ def say_minutes(minutes: int) -> str:
     hours, rest = divmod(minutes, 60)
     said = [f"{hours} h"] if hours else []
     return " ".join(said + ([f"{rest} min"] if rest or not hours else []))
+
+
+def say_days(days: int) -> str:
+    """`1 day`, `10 days`."""
+    return f"{days} day{'' if days == 1 else 's'}"
 
 
 def say_clock(minute: int) -> str:

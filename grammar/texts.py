@@ -14,15 +14,20 @@ from grammar.carrier_words import OPT_IN, OPT_OUT
 from grammar.cleaning import LONGEST_CLEAN, LONGEST_RAW, cleaned, folded
 from grammar.meanings import (
     Asking,
+    Attend,
     Confirm,
     Meaning,
     NotUnderstood,
+    PutBack,
     Question,
+    RemoveAlarm,
     Request,
     ResetAlarm,
+    ShelveAlarm,
     Switch,
     TakeAlarm,
     Understood,
+    UnshelveAlarm,
     VisitBegins,
     VisitOver,
     Why,
@@ -46,6 +51,11 @@ _PLAIN_REQUESTS: tuple[Request, ...] = (
     ResetAlarm(alarm=14),
     VisitBegins(),
     VisitOver(),
+    ShelveAlarm(alarm=14, minutes=120),
+    UnshelveAlarm(alarm=14),
+    RemoveAlarm(alarm=14, days=3),
+    PutBack(alarm=14),
+    *(Attend(kept=kept) for kept in ("away", "aboard", "laid up", "in the yard")),
 )
 """Confirmations are not among them: their words are drawn so that no name holds them."""
 

@@ -8,13 +8,18 @@ from lark import Token, Transformer, v_args
 
 from grammar.meanings import (
     Asking,
+    Attend,
     Confirm,
+    PutBack,
     Question,
+    RemoveAlarm,
     Request,
     ResetAlarm,
+    ShelveAlarm,
     Switch,
     TakeAlarm,
     Understood,
+    UnshelveAlarm,
     VisitBegins,
     VisitOver,
     Why,
@@ -24,6 +29,10 @@ from grammar.names import Pair
 
 LONGEST_MINUTES = 24 * 60
 """Our choice: longer than a day is a matter for somebody aboard."""
+
+LONGEST_DAYS = 14
+"""Out of service has a return date within 14 days (design rule 11); how long a boat is in the yard is asked again as
+often (our choice)."""
 
 _COUNTED = "two three four five six seven eight nine ten eleven twelve"
 
@@ -112,6 +121,40 @@ class TreeMeaning(Transformer[Token, Understood]):
 
     def withdraw(self, first: Token, second: Token) -> Request:
         return Withdraw(words=_plain_words(first, second))
+
+    def shelve(self, alarm: int, length: _Minutes) -> Request:
+        if not 1 <= length.count <= LONGEST_MINUTES:
+            raise Flaw(Why.BAD_TIME)
+        return ShelveAlarm(alarm=alarm, minutes=length.count)
+
+    def unshelve(self, alarm: int) -> Request:
+        return UnshelveAlarm(alarm=alarm)
+
+    def remove(self, alarm: int, days: int) -> Request:
+        return RemoveAlarm(alarm=alarm, days=days)
+
+    def put_back(self, alarm: int) -> Request:
+        return PutBack(alarm=alarm)
+
+    def attend(self, kept: str, days: int | None = None) -> Request:
+        return Attend(kept=kept, days=days)
+
+    def kept_away(self) -> str:
+        return "away"
+
+    def kept_aboard(self) -> str:
+        return "aboard"
+
+    def kept_laid_up(self) -> str:
+        return "laid up"
+
+    def kept_in_the_yard(self) -> str:
+        return "in the yard"
+
+    def days(self, count: int) -> int:
+        if not 1 <= count <= LONGEST_DAYS:
+            raise Flaw(Why.BAD_TIME)
+        return count
 
     def switch(self, *parts: Token | _Action | _Minutes | _Clock) -> Request:
         equipment = next(str(part) for part in parts if isinstance(part, Token))

@@ -18,14 +18,19 @@ from gateway.vocabulary.happenings import TextCame
 from gateway.vocabulary.moments import MINUTE
 from grammar.meanings import (
     Asking,
+    Attend,
     Confirm,
     Meaning,
     NotUnderstood,
+    PutBack,
     Question,
+    RemoveAlarm,
     ResetAlarm,
+    ShelveAlarm,
     Switch,
     TakeAlarm,
     Understood,
+    UnshelveAlarm,
     VisitBegins,
     VisitOver,
     Why,
@@ -79,6 +84,11 @@ def _read_as(meaning: Meaning) -> str:
         Switch: "asks for a switch",
         Confirm: "confirms",
         Withdraw: "withdraws",
+        ShelveAlarm: "shelves an alarm",
+        UnshelveAlarm: "unshelves an alarm",
+        RemoveAlarm: "takes an alarm out of service",
+        PutBack: "puts an alarm back into service",
+        Attend: "says how the boat is kept",
     }[type(meaning.request)]
 
 
@@ -118,6 +128,8 @@ def _understood(rec: Recorder, person: Person, meaning: Understood, text: TextCa
             boat = _one_boat(rec, person, meaning.boat, _example(request))
             if boat is not None:
                 _about_boat(rec, person, boat, request, text)
+        case _:
+            _not_understood(rec, person, NotUnderstood(why=Why.NOT_A_PHRASE))
 
 
 def _about_boat(

@@ -2,7 +2,22 @@
 
 from gateway.desk.bundle import Bundle
 from gateway.rehearsal.understanding import Understanding
-from grammar.meanings import Asking, Confirm, Question, Request, ResetAlarm, Switch, TakeAlarm, VisitBegins, Withdraw
+from grammar.meanings import (
+    Asking,
+    Attend,
+    Confirm,
+    PutBack,
+    Question,
+    RemoveAlarm,
+    Request,
+    ResetAlarm,
+    ShelveAlarm,
+    Switch,
+    TakeAlarm,
+    UnshelveAlarm,
+    VisitBegins,
+    Withdraw,
+)
 
 
 def sentence(request: Request, found: Understanding, bundle: Bundle) -> str:
@@ -28,6 +43,8 @@ def sentence(request: Request, found: Understanding, bundle: Bundle) -> str:
             return "withdraws with two words what was asked for"
         case VisitBegins():
             return f"says that somebody is{aboard}"
+        case ShelveAlarm() | UnshelveAlarm() | RemoveAlarm() | PutBack() | Attend():
+            return f"{_aside(request)}{boat}"
         case _:
             return f"says that nobody is{aboard} any more"
 
@@ -47,3 +64,17 @@ def _how_long(found: Understanding) -> str:
     if found.until is not None:
         return f" until {found.until}"
     return f" for {found.minutes} min" if found.minutes is not None else ""
+
+
+def _aside(request: ShelveAlarm | UnshelveAlarm | RemoveAlarm | PutBack | Attend) -> str:
+    match request:
+        case ShelveAlarm(alarm=alarm, minutes=minutes):
+            return f"shelves {_alarm(alarm)} for {minutes} min"
+        case UnshelveAlarm(alarm=alarm):
+            return f"takes {_alarm(alarm)} off the shelf"
+        case RemoveAlarm(alarm=alarm, days=days):
+            return f"takes {_alarm(alarm)} out of service for {days} {'day' if days == 1 else 'days'}"
+        case PutBack(alarm=alarm):
+            return f"puts {_alarm(alarm)} back into service"
+        case Attend(kept=kept, days=days):
+            return f"says how the boat is kept ({kept}{'' if days is None else f', {days} days'})"

@@ -11,14 +11,19 @@ from gateway.desk.bundle import Bundle
 from gateway.people.settings import Person
 from grammar.meanings import (
     Asking,
+    Attend,
     Confirm,
     Meaning,
     NotUnderstood,
+    PutBack,
     Question,
+    RemoveAlarm,
     Request,
     ResetAlarm,
+    ShelveAlarm,
     Switch,
     TakeAlarm,
+    UnshelveAlarm,
     VisitBegins,
     VisitOver,
     Withdraw,
@@ -39,6 +44,11 @@ KINDS: Mapping[type[Request], str] = {
     Withdraw: "withdraw",
     VisitBegins: "visit",
     VisitOver: "visit",
+    ShelveAlarm: "shelve",
+    UnshelveAlarm: "unshelve",
+    RemoveAlarm: "out of service",
+    PutBack: "in service",
+    Attend: "attendance",
 }
 """The kind of every other request (a test counts them)."""
 
@@ -75,7 +85,17 @@ def understanding(meaning: Meaning, person: Person | None, bundle: Bundle) -> Un
             return _switch(switch, [boat for boat in boats if f"{boat}/{switch.equipment}" in bundle.equipment])
         case _ if not boats:
             return NOTHING
-        case TakeAlarm(alarm=alarm) | ResetAlarm(alarm=alarm):
+        case ShelveAlarm(alarm=alarm, minutes=minutes):
+            return Understanding(
+                understood=True, kind=kind_of(meaning.request), boat=_only(boats), alarm=alarm, minutes=minutes
+            )
+        case (
+            TakeAlarm(alarm=alarm)
+            | ResetAlarm(alarm=alarm)
+            | UnshelveAlarm(alarm=alarm)
+            | RemoveAlarm(alarm=alarm)
+            | PutBack(alarm=alarm)
+        ):
             return Understanding(understood=True, kind=kind_of(meaning.request), boat=_only(boats), alarm=alarm)
         case _:
             return Understanding(understood=True, kind=kind_of(meaning.request), boat=_only(boats))

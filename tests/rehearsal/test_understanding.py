@@ -55,6 +55,11 @@ EVERY_KIND = [
     ("go teapot marble", {"kind": "confirm"}),
     ("drop teapot marble", {"kind": "withdraw"}),
     ("wagtail status", {"kind": "status"}),
+    ("shelve 14 for 2 h", {"kind": "shelve", "alarm": 14, "minutes": 120}),
+    ("unshelve 14", {"kind": "unshelve", "alarm": 14}),
+    ("out of service 14 for 3 days", {"kind": "out of service", "alarm": 14}),
+    ("in service 14", {"kind": "in service", "alarm": 14}),
+    ("in the yard for 10 days", {"kind": "attendance"}),
 ]
 
 
