@@ -99,6 +99,36 @@ def run(folder: Path) -> None:
     raise SystemExit(serve(folder))
 
 
+@heavingline.command("listen", short_help="Shows what is said on the brokers; makes signal tables.")
+@click.argument("folder", type=FOLDER, callback=_is_there)
+@click.option("--for", "length", default="60s", show_default=True, metavar="TIME", help="How long: 60s, 10min, 2h.")
+@click.option(
+    "--topics",
+    "filters",
+    multiple=True,
+    default=("#",),
+    metavar="FILTER",
+    help="What to hear; all of it when not said.",
+)
+@click.option(
+    "--signal",
+    "picked",
+    multiple=True,
+    metavar="TOPIC",
+    help="Print a signal table for it; TOPIC#/pointer for one value of it.",
+)
+@click.option("--json", "as_json", is_flag=True, help="For programs: one JSON object; pauses in ms.")
+def listen_command(folder: Path, **asked: Any) -> None:
+    """Listens on the brokers of FOLDER for a while: every topic with what it carries, how often, and what uses it.
+
+    Disturbs nothing: it has a client id of its own, keeps no session and publishes nothing, so the gateway may run
+    meanwhile. Asked at a terminal, or by --signal, it prints signal tables to put into a boat's signals.toml.
+    """
+    from gateway.cli.listening import Asked, listen
+
+    raise SystemExit(listen(folder, Asked(**asked)))
+
+
 @heavingline.command(short_help="Copies the record into one new file.")
 @click.argument("folder", type=FOLDER, callback=_is_there)
 @click.argument("file", type=click.Path(path_type=Path, dir_okay=False))

@@ -87,6 +87,21 @@ class BusChange:
     detail: str = ""
 
 
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Overheard:
+    """One message that somebody who only listens was given. topic: None when its bytes are no UTF-8. at: ms of a clock
+    that only goes forward."""
+
+    topic: str | None
+    payload: bytes
+    retained: bool
+    at: Ms
+
+
+class BrokerUnheard(DoorTrouble):
+    """The broker could not be listened to."""
+
+
 class Bus(Protocol):
     """One broker's link. All methods are called on the asyncio loop's own thread."""
 
