@@ -18,6 +18,7 @@ KINDS: Mapping[str, str] = {
     "clock-doubt": "the clock is {doubtful}",
     "link-step": "{link} is {up}",
     "link-told-of": "the installer was told that {link} is down",
+    "rival-told-of": "the installer was told that another client uses our client id on {link}",
     "unknown-topic": "first message on a topic that no signal uses: {topic}",
     "text-received": "text from {person}, read as: {read_as}",
     "command-published": "command {order} {taken}",

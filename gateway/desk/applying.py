@@ -18,6 +18,7 @@ from gateway.desk.facts import (
     PartsErased,
     PersonErased,
     ReadingsDropped,
+    RivalToldOf,
     ServiceStarted,
     StoreGap,
     StoreReplaced,
@@ -55,6 +56,7 @@ FACTS: tuple[type[Fact], ...] = (
     ClockDoubt,
     LinkStep,
     LinkToldOf,
+    RivalToldOf,
     UnknownTopic,
     TextReceived,
     CommandPublished,
@@ -142,6 +144,8 @@ def _own(state: State, fact: Fact, now: Ms) -> None:
             _link(state, fact, now)
         case LinkToldOf():
             state.links[fact.link] = replace(state.links[fact.link], told=True)
+        case RivalToldOf():
+            state.rivals[fact.link] = now
         case UnknownTopic():
             state.unknown_topics.append(f"{fact.broker} {fact.topic}")
         case TextReceived():

@@ -71,6 +71,14 @@ class LinkToldOf(Fact):
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class RivalToldOf(Fact):
+    """The installer was told that another client uses our client id with a broker."""
+
+    kind: ClassVar[str] = "rival-told-of"
+    link: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class UnknownTopic(Fact):
     """A message came on a topic that no signal uses: the first one of that topic. sample: printable."""
 

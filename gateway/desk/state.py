@@ -11,7 +11,7 @@ from gateway.requests.state import Requests
 from gateway.telling.calls import Telling
 from gateway.vocabulary.moments import Ms
 
-STATE_VERSION = "3"
+STATE_VERSION = "4"
 """Raised whenever the meaning of a field changes; a snapshot of another version is thrown away."""
 
 
@@ -41,6 +41,7 @@ class State:
     now: the last instant taken. happening: its number. started: instant of the last start. fingerprint: of the
     installation in use. clock_offset: what is added to an instant for the wall clock's time, since the last start.
     clock_doubtful: ours and the carrier's differ too much. unknown_topics: those met so far.
+    rivals: by link, the instant at which the installer was last told that another client uses our id there.
     """
 
     now: Ms = 0
@@ -57,5 +58,6 @@ class State:
     telling: Telling = field(default_factory=Telling)
     requests: Requests = field(default_factory=Requests)
     links: dict[str, LinkState] = field(default_factory=dict)
+    rivals: dict[str, Ms] = field(default_factory=dict)
     hours: dict[str, Hour] = field(default_factory=dict)
     unknown_topics: list[str] = field(default_factory=list)

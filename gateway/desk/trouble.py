@@ -6,6 +6,7 @@ from gateway.desk.facts import (
     CommandPublished,
     LinkStep,
     LinkToldOf,
+    RivalToldOf,
     ServiceStarted,
     StoreGap,
 )
@@ -16,6 +17,7 @@ from gateway.telling.delivery import Amounts, amounts_to
 from gateway.telling.facts import OptOutNoted, StrangersTold, TextAnswered, TextDelivery
 from gateway.telling.notices import (
     BlindTime,
+    ClientIdTwice,
     ClockDoubtful,
     LinkTrouble,
     NotReached,
@@ -35,7 +37,7 @@ from gateway.vocabulary.happenings import (
     StoreRecovered,
     WallClockStepped,
 )
-from gateway.vocabulary.moments import HOUR, MINUTE, Ms
+from gateway.vocabulary.moments import DAY, HOUR, MINUTE, Ms
 from gateway.wording.say import kind_of
 
 LONG_DOWN = 10 * MINUTE
@@ -47,6 +49,10 @@ LONG_BLIND = 10 * MINUTE
 
 MOST_APART = 2 * MINUTE
 """Our clock and the carrier's may differ by this much; more and ours is in doubt (design 3)."""
+
+RIVAL_AGAIN = DAY
+"""While another client goes on using our client id the installer hears so once in this time (our choice: the two cut
+each other off every half minute for as long as nobody mends it)."""
 
 OPTED_OUT = "21610"
 """The carrier's code for an addressee who has opted out (its errors page)."""
@@ -99,6 +105,11 @@ def link_changed(rec: Recorder, happening: LinkChanged) -> None:
         since = known.down_since if known.down_since is not None else rec.now
         for person in rec.bundle.with_role(Role.INSTALLER):
             rec.tell(LinkTrouble(person=person, link=happening.link, since=since, memory_lost=True))
+    told = rec.state.rivals.get(happening.link)
+    if happening.rival and (told is None or rec.now - told >= RIVAL_AGAIN):
+        rec.note(INSTALLATION, RivalToldOf(link=happening.link))
+        for person in rec.bundle.with_role(Role.INSTALLER):
+            rec.tell(ClientIdTwice(person=person, link=happening.link))
 
 
 def links_due(rec: Recorder) -> bool:

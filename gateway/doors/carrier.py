@@ -11,10 +11,11 @@ import json
 import logging
 import re
 import threading
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from datetime import datetime
 from email.utils import parsedate_to_datetime
+from itertools import islice, takewhile
 from typing import Any
 from urllib.parse import quote, urlsplit, urlunsplit
 
@@ -42,7 +43,9 @@ from gateway.vocabulary.orders import SendText
 TIMEOUT = 10.0  # seconds for connecting and for each wait for data; the client itself has no limit (measured)
 LOOK_BACK: Ms = 26 * HOUR  # the carrier's date filter counts whole days in GMT: a day, and two hours to spare
 MOST_TEXTS = 200  # a poll; without a limit the client follows pages to the end (measured)
-MOST_LOOKED_AT = 50  # texts to one number among which a lost one is sought; the carrier's own page
+LOOK_PAGE = 50  # texts to one number that are looked at together; the carrier's own page
+MOST_LOOKED_AT = 1_000  # of them in all, while there are newer ones than the lost one: our choice
+MOST_FLOODED = 20_000  # texts to us in one poll, while none was there at the one before: our choice
 MARGIN: Ms = MINUTE  # between our clock and the carrier's, whose dates are whole seconds; our choice
 LONGEST_VALIDITY = 36_000  # seconds (carrier's OpenAPI description: 1 to 36,000)
 FIRST_WAIT: Ms = SECOND  # after "too many requests" (carrier's page on 20429: 1, 2, 4 s)
@@ -69,6 +72,7 @@ class TwilioCarrier:
         self._sender, self._reports_to = settings.sender, settings.reports_to
         self._sends = _Line(settings, timeout=timeout, keep=False)
         self._looks = _Line(settings, timeout=timeout, keep=True)
+        self._polled: frozenset[str] = frozenset()  # the newest texts of the last poll, by id
         known = inspect.signature(self._sends.messages.create).parameters
         self._intent = {"message_intent": INTENT} if "message_intent" in known else {}  # from package 9.13.0 on
 
@@ -124,8 +128,10 @@ class TwilioCarrier:
         after = as_utc(since - MARGIN)
         for narrowed in ({"date_sent_after": after}, {}):
             try:
-                found = self._looks.messages.list(to=order.number, limit=MOST_LOOKED_AT, **narrowed)
-                ours = [text for text in found if _is_it(text, order, after, known)]
+                found = self._looks.messages.stream(
+                    to=order.number, limit=MOST_LOOKED_AT, page_size=LOOK_PAGE, **narrowed
+                )
+                ours = [text for text in _not_older(found, after) if _is_it(text, order, after, known)]
                 for text in ours:
                     if text.status == "scheduled":
                         self._looks.messages(text.sid).update(status="canceled")
@@ -137,19 +143,26 @@ class TwilioCarrier:
         return None
 
     def poll(self, now: Ms) -> Polled:
-        """Texts to us of the last 26 h and the rest of that day in GMT, oldest first, at most 200. Raises CarrierAway.
+        """Texts to us of the last 26 h and the rest of that day in GMT, oldest first. Raises CarrierAway.
+
+        The newest 200; and, when somebody floods us, as many more as there are before one that was there at the poll
+        before: a caretaker's answer must not drown among ten thousand texts of a stranger.
 
         Age is by the carrier's own clock: the Date header of this answer less the text's own time, which is the earlier
         of its two dates, for a text must not look younger than it is. A time more than a minute ahead gives no age.
         """
         try:
-            found = self._looks.messages.list(
-                to=self._sender, date_sent_after=as_utc(now - LOOK_BACK), limit=MOST_TEXTS, page_size=MOST_TEXTS
+            coming = self._looks.messages.stream(
+                to=self._sender, date_sent_after=as_utc(now - LOOK_BACK), limit=MOST_FLOODED, page_size=MOST_TEXTS
             )
+            found = list(islice(coming, MOST_TEXTS))
             carrier_now = self._looks.date
+            if len(found) == MOST_TEXTS and self._polled.isdisjoint(text.sid for text in found):
+                found += takewhile(lambda text: text.sid not in self._polled, coming)
             texts = [_inbound(text, carrier_now) for text in found if text.direction == "inbound"]
         except _NOT_AN_ANSWER as trouble:
             raise self._away(trouble) from None
+        self._polled = frozenset(text.sid for text in found[:MOST_TEXTS])
         return Polled(texts=tuple(sorted(texts, key=_oldest_first)), carrier_now=carrier_now)
 
     def status(self, message: str) -> tuple[str, str]:
@@ -284,6 +297,16 @@ def _inbound(text: Any, carrier_now: Ms | None) -> Inbound:
     if sent_at is not None and carrier_now is not None and sent_at <= carrier_now + MARGIN:
         age = max(carrier_now - sent_at, 0)
     return Inbound(message=text.sid, number=text.from_ or "", body=text.body or "", age=age, sent_at=sent_at)
+
+
+def _not_older(texts: Iterable[Any], after: datetime) -> Iterator[Any]:
+    """Of a list in the carrier's order (newest first, from memory) all up to a whole page of older ones."""
+    older = 0
+    for text in texts:
+        older = older + 1 if text.date_created is not None and text.date_created < after else 0
+        yield text
+        if older >= LOOK_PAGE:
+            return
 
 
 def _oldest_first(text: Inbound) -> tuple[Ms, str]:

@@ -80,11 +80,13 @@ class Arrived:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class BusChange:
-    """The link to the broker came or went. memory_kept: the broker still knew our session."""
+    """The link to the broker came or went. memory_kept: the broker still knew our session. rival: it went because
+    another client uses our client id, as far as can be seen."""
 
     up: bool
     memory_kept: bool = True
     detail: str = ""
+    rival: bool = False
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

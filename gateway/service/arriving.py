@@ -50,6 +50,14 @@ def items_of(
 def link_items(broker: str, changes: Iterable[BusChange]) -> list[Item]:
     """Comings and goings of a broker's link."""
     return [
-        Item(LinkChanged(link=f"broker:{broker}", up=change.up, memory_kept=change.memory_kept, detail=change.detail))
+        Item(
+            LinkChanged(
+                link=f"broker:{broker}",
+                up=change.up,
+                memory_kept=change.memory_kept,
+                detail=change.detail,
+                rival=change.rival,
+            )
+        )
         for change in changes
     ]

@@ -216,6 +216,15 @@ class LinkTrouble:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class ClientIdTwice:
+    """Another client uses our client id with a broker: each is cut off when the other comes. link: as in the files."""
+
+    person: str
+    link: str
+    boat: str = ""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class BlindTime:
     """The gateway did not run. standing: numbers of the alarms that stand."""
 
@@ -282,6 +291,7 @@ Notice: TypeAlias = (
     | OptOutSeen
     | NotReached
     | LinkTrouble
+    | ClientIdTwice
     | BlindTime
     | SignalBad
     | ClockDoubtful

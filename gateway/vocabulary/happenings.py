@@ -82,12 +82,14 @@ class LinkChanged:
 
     link: ``broker:NAME``, ``carrier:NAME``, ``hook:NAME`` (where that carrier calls us) or ``store``. memory_kept: for
     a broker that came, whether it still knew our session; False means that messages sent meanwhile may be missing.
+    rival: a broker cut us off because another client uses our client id, as far as can be seen.
     """
 
     link: str
     up: bool
     memory_kept: bool = True
     detail: str = ""
+    rival: bool = False
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -3,6 +3,7 @@
 from gateway.requests.answers import CommandsLocked
 from gateway.telling.notices import (
     BlindTime,
+    ClientIdTwice,
     ClockDoubtful,
     LinkTrouble,
     NotReached,
@@ -82,6 +83,19 @@ def link_trouble(notice: LinkTrouble, scene: Scene) -> str:
             maybe(Worth.VALUE, f" ({away})"),
             fixed(". What needs it is not seen or not told meanwhile"),
             maybe(Worth.MEANING, ". It is tried again all the time"),
+        ]
+    )
+
+
+def client_id_twice(notice: ClientIdTwice, scene: Scene) -> str:
+    """Two clients with one id cut each other off for ever."""
+    link = clipped(tidy(notice.link), 40)
+    return fit(
+        [
+            boat(scene, notice.boat),
+            fixed(f': on link "{link}" another client uses this gateway\'s client_id'),
+            fixed(". Each cuts the other off, alarms may be missed"),
+            maybe(Worth.MEANING, ". Give each its own"),
         ]
     )
 

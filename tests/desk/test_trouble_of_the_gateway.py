@@ -3,7 +3,7 @@
 import pytest
 
 from gateway.vocabulary.happenings import CarrierTimeSeen, LinkChanged, Started, StoreRecovered, WallClockStepped
-from gateway.vocabulary.moments import HOUR, MINUTE, SECOND
+from gateway.vocabulary.moments import DAY, HOUR, MINUTE, SECOND
 from tests.desk.small_boat import INES, RUTH, TOBIAS, WATER, WATER_DELAY, Small, small
 
 QUAY = "broker:quay"
@@ -54,6 +54,19 @@ def test_a_broker_met_for_the_first_time_has_no_memory_to_lose() -> None:
     boat = small(WATER, linked=False)
     boat.take(LinkChanged(link=QUAY, up=True, memory_kept=False))
     assert boat.sent == []
+
+
+def test_a_client_id_used_twice_is_told_to_the_installer_at_once_and_then_once_a_day() -> None:
+    boat = small(WATER)
+    before = len(boat.turns)
+    for _ in range(3):
+        boat.take(LinkChanged(link=QUAY, up=False, rival=True))
+        boat.take(LinkChanged(link=QUAY, up=True))
+    assert kinds(boat, before) == [(RUTH, "client id twice")]
+    boat.wait(DAY)
+    boat.take(LinkChanged(link=QUAY, up=False, rival=True))
+    assert kinds(boat, before) == [(RUTH, "client id twice")] * 2
+    assert boat.rebuilt() == boat.bytes()
 
 
 def test_a_link_that_is_not_there_after_a_start_is_told_after_10_min() -> None:

@@ -223,13 +223,36 @@ def test_any_body_comes_through_unchanged(stand_in: CarrierStandIn, carrier: Twi
     assert carrier.poll(NIGHT).texts[0].body == body
 
 
-def test_a_flood_brings_the_newest_two_hundred_with_one_question(
+def test_a_flood_is_followed_back_to_what_was_there_at_the_poll_before(
     stand_in: CarrierStandIn, carrier: TwilioCarrier
 ) -> None:
     for n in range(210):
-        stand_in.text_in(INES, f"text {n}", NIGHT - (210 - n) * SECOND)
-    assert [text.body for text in carrier.poll(NIGHT).texts] == [f"text {n}" for n in range(10, 210)]
-    assert len(stand_in.calls) == 1
+        stand_in.text_in(INES, f"text {n}", NIGHT - (810 - n) * SECOND)
+    assert [text.body for text in carrier.poll(NIGHT).texts] == [f"text {n}" for n in range(210)]
+    assert len(stand_in.calls) == 2
+    assert len(carrier.poll(NIGHT).texts) == 200, "no flood: the newest 200"
+    assert len(stand_in.calls) == 3
+    for n in range(210, 810):
+        stand_in.text_in(INES, f"text {n}", NIGHT - (810 - n) * SECOND)
+    assert [text.body for text in carrier.poll(NIGHT).texts] == [f"text {n}" for n in range(210, 810)]
+
+
+def test_a_lost_text_is_found_behind_many_newer_ones(carrier: TwilioCarrier) -> None:
+    message = accepted(carrier, order())
+    for n in range(120):
+        carrier.send(order(body=f"text {n}"))
+    assert carrier.look_up(order(), NIGHT, NONE_KNOWN) == message
+
+
+def test_a_lost_text_is_not_sought_through_all_the_years(
+    carrier: TwilioCarrier, stand_in: CarrierStandIn, clock: Clock
+) -> None:
+    for n in range(120):
+        carrier.send(order(body=f"text {n}"))
+    clock.now += DAY
+    before = len(stand_in.calls)
+    assert carrier.look_up(order(), clock.now, NONE_KNOWN) is None
+    assert len(stand_in.calls) == before + 2, "one page with the date, one without"
 
 
 def test_polls_keep_one_connection(stand_in: CarrierStandIn, carrier: TwilioCarrier) -> None:

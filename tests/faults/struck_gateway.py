@@ -1,7 +1,7 @@
 """Gateways that end themselves, as kill -9 would, at the n-th passing of one tagged step.
 
-Run by test_kills.py: ``python struck_gateway.py FOLDER``. It reads lines, "STEP:N", or an empty one for a gateway that
-is not struck. For each it starts one gateway as a process of its own, says "started PID", and, when that has ended,
+Run by attack.py: ``python struck_gateway.py FOLDER``. It reads lines, "STEP:N", or an empty one for a gateway that does
+not strike itself. For each it starts one gateway as a process of its own, says "started PID", and, when that has ended,
 "ended STATUS". The processes are forked from this one, which has everything imported and nothing begun: a hundred
 starts would else be spent on imports.
 """
@@ -11,15 +11,27 @@ import os
 import signal
 import sys
 import traceback
+from dataclasses import asdict, replace
 from pathlib import Path
 from typing import NoReturn
 
 from gateway.doors import chance
+from gateway.doors.bus import MqttBus, Patience
 from gateway.doors.clock import SystemClock
+from gateway.doors.faces import BrokerSettings
 from gateway.service.parts import Habits
 from gateway.service.starting import CARRIED_OUT, Woken, doors_of, open_installation
+from gateway.vocabulary.moments import SECOND, Ms
 
 POLLED_EVERY = 200  # ms: ten texts a second of a real phone are not waited for
+HURRIED = Patience(first=0.02, longest=0.2, steady=60.0)  # s between two connections, instead of up to half a minute
+
+
+class HurriedClock(SystemClock):
+    """Waits between two tries with the carrier (5 s and more) are a tenth as long; nothing else is."""
+
+    async def sleep(self, length: Ms) -> None:
+        await super().sleep(length // 10 if length >= 5 * SECOND else length)
 
 
 class Strike:
@@ -39,7 +51,9 @@ class Strike:
 async def run(folder: Path, armed: str) -> None:
     opened = open_installation(folder, carried_out=CARRIED_OUT, environ=os.environ, person_id=chance.person_id)
     woken = Woken()
-    doors = doors_of(opened, SystemClock(), chance.draw, woken)
+    doors = doors_of(opened, HurriedClock(), chance.draw, woken)
+    buses = {b.name: MqttBus(BrokerSettings(**asdict(b)), woken, patience=HURRIED) for b in opened.installation.brokers}
+    doors = replace(doors, buses=buses)
     service = woken.service(
         opened, doors, Habits(quiet_commit=20, poll_every=POLLED_EVERY, snapshot_every=200, on_step=Strike(armed))
     )

@@ -1,7 +1,8 @@
 """Steady traffic for a gateway under attack: a living boat, one alarm after the other, a phone that asks and switches.
 
 Each alarm point is raised once and told to one person once, so that what is missing or double shows. The next is raised
-when the last one was told: what comes together would be told in one text.
+when the last one was told: what comes together would be told in one text. Of four points one stands and is nobody's,
+one is taken, one goes by itself, one is taken and goes: so the state that is left has something of each.
 """
 
 import json
@@ -16,8 +17,9 @@ from gateway.demo.boat_link import BoatLink
 from gateway.demo.carrier_stand_in import CarrierStandIn
 from gateway.demo.story import INES, TOBIAS
 
-POINTS = 400
+POINTS = 160
 POINT = re.compile(r"POINT (\d+)")
+NUMBER = re.compile(r"HAVE IT (\d+)")
 LOCK_OUT = "panel/lock-out"
 PATIENCE = 30.0  # seconds in which a phone waits for an answer, over restarts
 
@@ -55,6 +57,9 @@ class Traffic:
         self.commands: Counter[str] = Counter()
         self.confirmed = 0
         self.asked = 0
+        self.texted: list[str] = []
+        self.gone: set[int] = set()
+        self._taken: set[int] = set()
         self.faults: list[BaseException] = []
         self._calm, self._over = threading.Event(), threading.Event()
         self._threads = [threading.Thread(target=self._guarded, args=(work,)) for work in (self._aboard, self._phone)]
@@ -96,6 +101,14 @@ class Traffic:
             messages += [
                 (f"grey-wagtail/{topic}", "off", False) for topic in ("detector/fire", "detector/gas", LOCK_OUT)
             ]
+            told = self.numbers()
+            for old in self.raised[:-1]:  # told, so that the gateway knows of it
+                if old % 4 in (1, 3) and old not in self._taken and old in told:
+                    self._taken.add(old)
+                    self.texted.append(self.carrier.text_in(INES, f"have it {told[old]}", now()))
+                elif old % 4 in (2, 3) and old not in self.gone and old < len(self.raised) - 4:
+                    self.gone.add(old)
+                    messages.append((f"grey-wagtail/point/{old}", "off", False))
             point = len(self.raised)
             if point < POINTS and not self._calm.is_set() and (point == 0 or self.told()[point - 1]):
                 messages.append((f"grey-wagtail/point/{point}", "on", False))
@@ -116,14 +129,14 @@ class Traffic:
     def _switch(self, action: str) -> None:
         before = len(self._to_tobias())
         self.asked += 1
-        self.carrier.text_in(TOBIAS, f"deck lights {action}", now())
+        self.texted.append(self.carrier.text_in(TOBIAS, f"deck lights {action}", now()))
         code = self._answer(before, "Reply GO ", "deck lights NOT")
         if code is None or "Reply GO " not in code:
             return
         before = len(self._to_tobias())
         first, second, *_ = code.split("Reply GO ", 1)[1].split()
         self.confirmed += 1
-        self.carrier.text_in(TOBIAS, f"go {first} {second}", now())
+        self.texted.append(self.carrier.text_in(TOBIAS, f"go {first} {second}", now()))
         self._answer(before, "deck lights on,", "deck lights off,", "no proof", "NOT switched", "used already")
 
     def _to_tobias(self) -> list[str]:
@@ -140,10 +153,19 @@ class Traffic:
 
     # ------------------------------------------------------------ what must hold
 
+    def numbers(self) -> dict[int, int]:
+        """By what number each point's alarm was told."""
+        found: dict[int, int] = {}
+        for text in self.carrier.sent:
+            number = NUMBER.search(text.body) if text.number == INES and "Nobody has it yet" in text.body else None
+            if number is not None:
+                found.update(dict.fromkeys(map(int, POINT.findall(text.body)), int(number[1])))
+        return found
+
     def told(self) -> Counter[int]:
         """How often each point's alarm was told."""
         found: Counter[int] = Counter()
         for text in self.carrier.sent:
-            if text.number == INES and "HAVE IT" in text.body:
+            if text.number == INES and "Nobody has it yet" in text.body:
                 found.update({int(point) for point in POINT.findall(text.body)})
         return found

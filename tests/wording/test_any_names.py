@@ -38,6 +38,7 @@ from gateway.telling.notices import (
     AlarmTold,
     BlindTime,
     Cannot,
+    ClientIdTwice,
     ClockDoubtful,
     LinkTrouble,
     Notice,
@@ -247,6 +248,7 @@ DRAWN: dict[type, st.SearchStrategy[Any]] = {
     LinkTrouble: st.builds(
         LinkTrouble, person=ids, link=anything, since=instants, memory_lost=flags, boat=boat_or_none
     ),
+    ClientIdTwice: st.builds(ClientIdTwice, person=ids, link=anything, boat=boat_or_none),
     BlindTime: st.builds(
         BlindTime,
         person=ids,

@@ -5,6 +5,7 @@ from collections.abc import Callable
 from gateway.requests.answers import CommandsLocked
 from gateway.telling.notices import (
     BlindTime,
+    ClientIdTwice,
     ClockDoubtful,
     LinkTrouble,
     NotReached,
@@ -58,6 +59,13 @@ def test_a_link_that_is_down_says_what_is_not_seen(said: Said, at: At) -> None:
     assert said(LinkTrouble(person=RUTH, link="shore", since=at("01:30"), memory_lost=True)) == (
         'Gateway: link "shore", down since 02:30, lost what it had kept. What the boat said meanwhile may be missing. '
         "Reply STATUS and mind the ages"
+    )
+
+
+def test_a_client_id_used_twice_says_what_it_does_and_what_to_do(said: Said) -> None:
+    assert said(ClientIdTwice(person=RUTH, link="broker:shore")) == (
+        'Gateway: on link "broker:shore" another client uses this gateway\'s client_id. Each cuts the other off, '
+        "alarms may be missed. Give each its own"
     )
 
 

@@ -85,7 +85,7 @@ class MqttBus:
             end = await self._one_connection(topics)
             wait = self._waits.after(end)
             suspicion = self._waits.suspicion(self._settings.client_id)
-            self._tell_down("; ".join(part for part in (end.detail, suspicion) if part))
+            self._tell_down("; ".join(part for part in (end.detail, suspicion) if part), rival=bool(suspicion))
             await asyncio.sleep(wait)
 
     async def _one_connection(self, topics: Sequence[str]) -> Ended:
@@ -109,10 +109,10 @@ class MqttBus:
         detail = "" if memory_kept else "the broker knows no session of ours; what was sent meanwhile may be missing"
         self._intake.tell(BusChange(up=True, memory_kept=memory_kept, detail=detail))
 
-    def _tell_down(self, detail: str) -> None:
+    def _tell_down(self, detail: str, *, rival: bool) -> None:
         if detail != self._last_told:
             self._last_told = detail
-            self._intake.tell(BusChange(up=False, detail=detail))
+            self._intake.tell(BusChange(up=False, detail=detail, rival=rival))
 
     def _note(self, detail: str) -> None:
         self._intake.tell(BusChange(up=True, detail=detail))
