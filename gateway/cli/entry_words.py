@@ -43,6 +43,7 @@ KINDS: Mapping[str, str] = {
     "not-called": "alarm {number} ({point}) told to nobody: {because}",
     "text-queued": "text to {person}: {about}",
     "text-answered": "text {order} {accepted} by the carrier",
+    "text-delayed": "text {order} not taken by the carrier yet, the next person is told",
     "text-delivery": "text {order}: {status}",
     "held-back": "held back from {person}: {about}, {because}",
     "opt-out-noted": "{person} has opted {out}",
@@ -108,6 +109,7 @@ MARKS: Mapping[str, tuple[str, str]] = {
     "on": ("on", "off"),
     "over": ("over", "going on after all"),
     "wanted": ("then on", "then off"),
+    "unreachable": ("the next person is told", ""),
     "repeats": ("repeated until proved", "tried once"),
 }
 """What a field's yes and no are shown as; "" for what need not be said."""

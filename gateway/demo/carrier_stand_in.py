@@ -71,7 +71,8 @@ class CarrierStandIn:
 
     account, token: what the gateway must log in with. own_number: the account's number, E.164. slow_for: seconds.
     next_answers: how the next creates are answered, first one first, then rightly again; next_look_answers: the same
-    for lists, fetches and cancels. None in a queue is a right answer.
+    for lists, fetches and cancels. None in a queue is a right answer. next_refusals: complaints with which the next
+    good creates are refused. next_ends: the last word (status, error code) on each of the next texts taken.
     """
 
     def __init__(
@@ -90,6 +91,8 @@ class CarrierStandIn:
         self._base = f"/{API_VERSION}/Accounts/{account}/Messages"
         self.next_answers: deque[Misbehaviour | None] = deque()
         self.next_look_answers: deque[Misbehaviour | None] = deque()
+        self.next_refusals: deque[Complaint] = deque()
+        self.next_ends = self._texts.next_ends
         self._sent: list[SentText] = []
         self._calls: deque[Call] = deque(maxlen=CALLS_REMEMBERED)
         self._listeners: list[Callable[[SentText], None]] = []
@@ -219,6 +222,8 @@ class CarrierStandIn:
     def _create(self, form: Form, status: str) -> Reply:
         if complaint := complaint_about(form):
             return refusal(complaint)
+        if self.next_refusals:
+            return refusal(self.next_refusals.popleft())
         with self._lock:
             outcome = self._texts.create(form, self._now(), status=status)
             reply = self._shown(201, outcome)

@@ -4,6 +4,7 @@ Plain data without a lock; the server in front of it takes care that one call at
 and filters are those of the carrier's OpenAPI description of API version 2010-04-01.
 """
 
+from collections import deque
 from collections.abc import Mapping
 from dataclasses import dataclass, field
 from email.utils import formatdate
@@ -48,6 +49,8 @@ class CarrierTexts:
     kept: list[CarrierText] = field(default_factory=list)
     opted_out: set[str] = field(default_factory=set)
     phones_off: set[str] = field(default_factory=set)
+    next_ends: deque[tuple[str, int]] = field(default_factory=deque)
+    ends: dict[str, tuple[str, int]] = field(default_factory=dict)
 
     def create(self, form: Form, now: Ms, *, status: str) -> CarrierText | Complaint:
         """Take a text out, or say why not. status: queued, scheduled (put off until morning), failed (queue full)."""
@@ -61,6 +64,8 @@ class CarrierTexts:
             inbound=False, sender=self.own_number, to=to, body=body, status=status, created=now, sent=None
         )
         text.error_code = QUEUE_FULL if status == "failed" else None
+        if self.next_ends and status == "queued":
+            self.ends[text.message] = self.next_ends.popleft()
         return text
 
     def receive(self, number: str, body: str, at: Ms, *, hook_after: Ms | None) -> CarrierText:
@@ -101,6 +106,8 @@ class CarrierTexts:
             text.sent = text.updated = now
             text.status = "undelivered" if text.to in self.phones_off else "delivered"
             text.error_code = PHONE_OFF if text.to in self.phones_off else None
+            if text.message in self.ends:
+                text.status, text.error_code = self.ends[text.message]
         return text
 
     def cancel(self, message: str, now: Ms) -> CarrierText | Complaint:

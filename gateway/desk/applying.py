@@ -37,6 +37,7 @@ from gateway.telling.facts import (
     RoundCalled,
     StrangersTold,
     TextAnswered,
+    TextDelayed,
     TextDelivery,
     TextQueued,
 )
@@ -81,6 +82,7 @@ FACTS: tuple[type[Fact], ...] = (
     NotCalled,
     TextQueued,
     TextAnswered,
+    TextDelayed,
     TextDelivery,
     HeldBack,
     OptOutNoted,
@@ -116,6 +118,7 @@ def apply_fact(state: State, fact: Fact, now: Ms, parts: Sequence[SealedPart | N
             | HeldBack()
             | TextQueued()
             | TextAnswered()
+            | TextDelayed()
             | TextDelivery()
             | OptOutNoted()
             | StrangersTold()

@@ -47,6 +47,13 @@ class Bundle:
         brokers = {f"broker:{boat.broker}" for boat in boats}
         return frozenset(brokers | {f"{kind}:{boat.carrier}" for boat in boats for kind in ("carrier", "hook")})
 
+    def carrier_for(self, person: str, boat: str) -> str | None:
+        """The name of the carrier by which this person is texted about a boat (key; "" for the gateway itself); None
+        when there is no such person or boat any more."""
+        known = self.people.get(person)
+        key = boat or (known.boats[0] if known is not None and known.boats else "")
+        return self.boats[key].carrier if key in self.boats else None
+
     def concerned(self, boat: str, *roles: Role) -> tuple[str, ...]:
         """Ids of the persons with one of these roles for whom this boat is a matter."""
         return tuple(p.id for p in self.people.values() if boat in p.boats and p.role in roles)

@@ -5,8 +5,9 @@ from gateway.alarms.standing import BY_TEXT
 from gateway.desk import switching
 from gateway.desk.answering import alarms_answer, phrases_answer, status_answer
 from gateway.desk.facts import TextReceived
+from gateway.desk.opting import opted
 from gateway.desk.taking import not_taken, reset, take
-from gateway.desk.trouble import opted, strangers
+from gateway.desk.trouble import strangers
 from gateway.desk.turn import Recorder
 from gateway.people.settings import Person
 from gateway.requests.answers import CodeAnswer, CodeTrouble

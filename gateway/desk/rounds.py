@@ -9,7 +9,8 @@ from gateway.alarms.standing import BY_TEXT, Alarm
 from gateway.desk.bundle import Bundle
 from gateway.desk.offering import offers_for
 from gateway.desk.turn import Recorder
-from gateway.telling.calls import ALARM_TOLD, Call, Round, rounds_due
+from gateway.telling.call import ALARM_TOLD, Call
+from gateway.telling.calls import Round, rounds_due
 from gateway.telling.facts import HeldBack, NotCalled
 from gateway.telling.notices import AlarmGone, AlarmTold, Situation
 from gateway.telling.pacing import alarm_free_from
@@ -84,6 +85,10 @@ def _tell_one(rec: Recorder, person: str, boat: str, rounds: list[Round]) -> Non
     going: list[Round] = []
     for one in rounds:
         again = person in one.call.told
+        if again and telling.is_under_way(person, one.call.number, rec.now):
+            because = "its last text has not gone yet"
+            rec.note(boat, HeldBack(person=person, about=ALARM_TOLD, because=because, numbers=(one.call.number,)))
+            continue
         free = alarm_free_from(sent, one.call.priority, again, rec.bundle.pacing, rec.now)
         if free <= rec.now:
             going.append(one)

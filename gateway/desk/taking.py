@@ -5,7 +5,8 @@ from gateway.alarms.standing import Alarm, stepped
 from gateway.desk.rounds import callouts_of, persons_of, situation_of
 from gateway.desk.turn import Recorder
 from gateway.people.settings import Person
-from gateway.telling.calls import Call, told_next
+from gateway.telling.call import Call
+from gateway.telling.calls import told_next
 from gateway.telling.notices import AlarmAnswer, AlarmReset, AlarmTaken, Cannot, NotTaken
 
 _FREE = frozenset({AlarmState.UNACKNOWLEDGED, AlarmState.GONE_UNACKNOWLEDGED, AlarmState.LATCHED_UNACKNOWLEDGED})

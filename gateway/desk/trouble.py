@@ -1,4 +1,4 @@
-"""Trouble that is not a boat's: links, refused texts, strangers, blind time, a record that could not be kept."""
+"""Trouble that is not a boat's: links, strangers, blind time, clocks, a record that could not be kept."""
 
 from gateway.desk.facts import (
     ClockDoubt,
@@ -10,18 +10,17 @@ from gateway.desk.facts import (
     ServiceStarted,
     StoreGap,
 )
+from gateway.desk.opting import flagged
+from gateway.desk.texts_out import delivery, tell_untold, text_answered, text_delayed
 from gateway.desk.turn import Recorder
 from gateway.people.numbers import masked
-from gateway.people.settings import Person, Role
-from gateway.telling.delivery import Amounts, amounts_to
-from gateway.telling.facts import OptOutNoted, StrangersTold, TextAnswered, TextDelivery
+from gateway.people.settings import Role
+from gateway.telling.facts import StrangersTold
 from gateway.telling.notices import (
     BlindTime,
     ClientIdTwice,
     ClockDoubtful,
     LinkTrouble,
-    NotReached,
-    OptOutSeen,
     StoreWasFull,
     StrangerWrote,
 )
@@ -31,14 +30,15 @@ from gateway.vocabulary.happenings import (
     DeliveryReported,
     Happening,
     LinkChanged,
+    OptFlagCame,
     PublishAnswered,
     SendAnswered,
+    SendDelayed,
     Started,
     StoreRecovered,
     WallClockStepped,
 )
 from gateway.vocabulary.moments import DAY, HOUR, MINUTE, Ms
-from gateway.wording.say import kind_of
 
 LONG_DOWN = 10 * MINUTE
 """A link down for longer is told to the installer; shorter ones are kept for the record (our choice: marina networks
@@ -54,20 +54,18 @@ RIVAL_AGAIN = DAY
 """While another client goes on using our client id the installer hears so once in this time (our choice: the two cut
 each other off every half minute for as long as nobody mends it)."""
 
-OPTED_OUT = "21610"
-"""The carrier's code for an addressee who has opted out (its errors page)."""
-
-_NOT_REACHED = kind_of(NotReached(person="", who="", code=""))
-_OPT_OUT_SEEN = kind_of(OptOutSeen(person="", who=""))
-
 
 def noted(rec: Recorder, happening: Happening) -> None:
     """What the world says of itself: the carrier's answers, links, clocks, the store."""
     match happening:
         case SendAnswered():
             text_answered(rec, happening)
+        case SendDelayed():
+            text_delayed(rec, happening)
         case DeliveryReported():
             delivery(rec, happening)
+        case OptFlagCame():
+            flagged(rec, happening)
         case LinkChanged():
             link_changed(rec, happening)
         case WallClockStepped(by=by):
@@ -110,6 +108,8 @@ def link_changed(rec: Recorder, happening: LinkChanged) -> None:
         rec.note(INSTALLATION, RivalToldOf(link=happening.link))
         for person in rec.bundle.with_role(Role.INSTALLER):
             rec.tell(ClientIdTwice(person=person, link=happening.link))
+    if happening.up and happening.link.startswith("carrier:"):
+        tell_untold(rec)
 
 
 def links_due(rec: Recorder) -> bool:
@@ -133,63 +133,9 @@ def long_down(rec: Recorder) -> dict[str, Ms]:
     }
 
 
-def text_answered(rec: Recorder, happening: SendAnswered) -> None:
-    """What the carrier said to a text. A refused one is told to those who can mend it, once until one gets through."""
-    queued = rec.state.telling.texts.get(happening.order)
-    known_code = rec.state.telling.refused.get(queued.person) if queued is not None else None
-    fact = TextAnswered(
-        order=happening.order,
-        accepted=happening.accepted,
-        message=happening.message,
-        code=happening.code,
-        detail=happening.detail,
-        found=happening.found,
-    )
-    rec.note(INSTALLATION, fact)
-    if happening.accepted or queued is None or queued.about in (_NOT_REACHED, _OPT_OUT_SEEN):
-        return
-    person = rec.bundle.people.get(queued.person)
-    if person is None or known_code == happening.code:
-        return
-    if happening.code == OPTED_OUT:
-        if person.id not in rec.state.telling.opted_out:
-            _opted_out(rec, person, by=happening.code)
-        return
-    for other in _who_can_help(rec, person):
-        rec.tell(NotReached(person=other, who=person.id, code=happening.code))
-
-
-def delivery(rec: Recorder, happening: DeliveryReported) -> None:
-    """A later word on a text: kept when it is news, for they come in any order and some come twice."""
-    if amounts_to(rec.state.telling.deliveries.get(happening.order), happening.status) is Amounts.NOTHING:
-        return
-    rec.note(INSTALLATION, TextDelivery(order=happening.order, status=happening.status, code=happening.code))
-
-
 def command_published(rec: Recorder, happening: PublishAnswered) -> None:
     """What the broker did with a command: kept."""
     rec.note(INSTALLATION, CommandPublished(order=happening.order, taken=happening.taken, detail=happening.detail))
-
-
-def opted(rec: Recorder, person: Person, *, out: bool) -> None:
-    """A text was nothing but a word that carriers take as opt-out or opt-in. No answer: the carrier gives its own."""
-    noted = person.id in rec.state.telling.opted_out
-    if out and not noted:
-        _opted_out(rec, person, by="text")
-    elif not out and noted:
-        rec.note(INSTALLATION, OptOutNoted(person=person.id, out=False, by="text"))
-
-
-def _opted_out(rec: Recorder, person: Person, *, by: str) -> None:
-    rec.note(INSTALLATION, OptOutNoted(person=person.id, out=True, by=by))
-    for other in _who_can_help(rec, person):
-        rec.tell(OptOutSeen(person=other, who=person.id))
-
-
-def _who_can_help(rec: Recorder, person: Person) -> tuple[str, ...]:
-    roles = (Role.OWNER, Role.CARETAKER, Role.INSTALLER)
-    found = dict.fromkeys(p for boat in person.boats for p in rec.bundle.concerned(boat, *roles))
-    return tuple(p for p in found if p != person.id)
 
 
 def strangers(rec: Recorder, number: str) -> None:

@@ -9,7 +9,8 @@ from gateway.desk.bundle import Bundle
 from gateway.desk.state import State
 from gateway.logbook.chains import link
 from gateway.requests.answers import Answer
-from gateway.telling.facts import TextQueued
+from gateway.telling.call import TRIAL_TEXT
+from gateway.telling.facts import HeldBack, TextQueued
 from gateway.telling.notices import Notice
 from gateway.vocabulary.draws import Draws
 from gateway.vocabulary.entries import INSTALLATION, SealedPart, Written
@@ -23,6 +24,9 @@ from gateway.wording.say import kind_of, say
 from gateway.wording.scene import Scene
 
 Telling: TypeAlias = "Notice | Answer"
+
+OPTED_OUT = "the phone has opted out"
+"""Why nothing is texted to somebody (the carrier would refuse it, and what was asked for is kept to)."""
 
 VALID_FOR: dict[Priority | None, Ms] = {
     Priority.EMERGENCY: 10 * MINUTE,  # within the 300 to 900 s advised for an alarm: the call-out goes on meanwhile
@@ -83,9 +87,15 @@ class Recorder:
         numbers: tuple[int, ...] = (),
         again: bool = False,
     ) -> None:
-        """Put one notice or answer into words and queue it for its person; a person who is gone gets nothing."""
+        """Put one notice or answer into words and queue it for its person. A person who is gone gets nothing, nor
+        does a phone that has opted out, but for the test text that ends it."""
         person = self.bundle.people.get(what.person)
         if person is None:
+            return
+        about = kind_of(what)
+        if person.id in self.state.telling.opted_out and about != TRIAL_TEXT:
+            held = HeldBack(person=person.id, about=about, because=OPTED_OUT, numbers=numbers, unreachable=True)
+            self.note(what.boat or INSTALLATION, held)
             return
         body = say(what, self.scene())
         order = self.draws.hex_for("order", 20)
@@ -93,7 +103,7 @@ class Recorder:
             order=order,
             person=person.id,
             boat=what.boat,
-            about=kind_of(what),
+            about=about,
             numbers=numbers,
             priority=priority,
             again=again,

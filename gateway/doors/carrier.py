@@ -37,6 +37,7 @@ from gateway.doors.faces import (
     SendResult,
 )
 from gateway.people.numbers import masked
+from gateway.telling.outcomes import HELD, TOO_MANY_STATUS
 from gateway.vocabulary.moments import HOUR, MINUTE, SECOND, Ms, as_utc, from_datetime
 from gateway.vocabulary.orders import SendText
 
@@ -48,8 +49,6 @@ MOST_LOOKED_AT = 1_000  # of them in all, while there are newer ones than the lo
 MOST_FLOODED = 20_000  # texts to us in one poll, while none was there at the one before: our choice
 MARGIN: Ms = MINUTE  # between our clock and the carrier's, whose dates are whole seconds; our choice
 LONGEST_VALIDITY = 36_000  # seconds (carrier's OpenAPI description: 1 to 36,000)
-FIRST_WAIT: Ms = SECOND  # after "too many requests" (carrier's page on 20429: 1, 2, 4 s)
-HELD = "held"  # our own word for a text that the carrier put off until morning
 NO_SUCH_CALLBACK = "21609"  # the carrier's code for an address for reports that it will not call; from memory
 INTENT = "notifications"  # keeps an alarm out of the carrier's quiet hours (its messaging guidance)
 
@@ -268,8 +267,7 @@ def _first_page(trouble: Exception) -> tuple[int, object, str]:
 def _result(word: _Word, retry_after: Ms | None) -> SendResult:
     """A failed send by its status: too many, refused, or of unknown outcome."""
     if word.status == 429:
-        again = FIRST_WAIT if retry_after is None else retry_after
-        return Refused(code=word.code or "429", detail=word.detail, again_after=again)
+        return Refused(code=word.code or TOO_MANY_STATUS, detail=word.detail, again_after=retry_after)
     if 400 <= word.status < 500 and word.code:
         return Refused(code=word.code, detail=word.detail)
     return NoAnswer(detail=word.detail)

@@ -160,8 +160,9 @@ class Accepted:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Refused:
-    """The carrier will not take the text. code: its error code as text, or the HTTP status. again_after: ms after
-    which the same text may be tried again (too many requests), None: never."""
+    """The carrier will not take the text. code: its error code as text, or the HTTP status; what follows from it stands
+    in `gateway.telling.outcomes`. again_after: ms that the carrier itself asks to wait before another try, None: it
+    said nothing."""
 
     code: str
     detail: str
@@ -248,11 +249,13 @@ class HookSettings:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class HookedText:
-    """A text as a web hook brought it. The call tells no time, and what it says may have been said before."""
+    """A text as a web hook brought it. The call tells no time, and what it says may have been said before. mark: the
+    carrier's own reading of it as opt-out or opt-in ("STOP", "START", "HELP"), "" when there is none."""
 
     message: str
     number: str
     body: str
+    mark: str = ""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -18,7 +18,7 @@ from gateway.doors.faces import Clock, DeliveryWord, DoorTrouble, HookedText, In
 from gateway.service.kept import Kept
 from gateway.service.polling import Polling
 from gateway.service.texts_taken import TextsTaken
-from gateway.vocabulary.happenings import DeliveryReported, LinkChanged, TextCame
+from gateway.vocabulary.happenings import DeliveryReported, LinkChanged, OptFlagCame, TextCame
 from gateway.vocabulary.moments import HOUR, MINUTE, SECOND, Ms
 
 ANSWER_WITHIN: Ms = 10 * SECOND
@@ -30,6 +30,10 @@ shows a text is not documented)."""
 
 OPEN_AGAIN: Ms = MINUTE
 """Between two tries to listen (our choice)."""
+
+MARKS = {"STOP": True, "START": False}
+"""The carrier's marks that a text opts out (True) or in, whatever its words were (its customised opt-out feature; from
+memory)."""
 
 DOUBT_AGAIN: Ms = HOUR
 """A call that is signed wrongly is told at most so often: whoever knows the account could else fill the record."""
@@ -50,7 +54,7 @@ class Hooking:
         kept: Kept,
         texts: TextsTaken,
         *,
-        came: Callable[[TextCame | DeliveryReported | LinkChanged], None],
+        came: Callable[[TextCame | OptFlagCame | DeliveryReported | LinkChanged], None],
     ) -> None:
         self._name, self._inbox, self._polling, self._clock = name, inbox, polling, clock
         self._kept, self._texts, self._came = kept, texts, came
@@ -87,6 +91,8 @@ class Hooking:
             if fresh == frozenset() and not self._texts.is_on_its_way(text.message):
                 return True  # on disk since long
             if fresh:
+                if text.mark in MARKS:  # the carrier's list does not show it; never from a call that is sent again
+                    self._came(OptFlagCame(number=text.number, out=MARKS[text.mark]))
                 await self._fetched(text)
             return await self._done(on_disk, until - self._clock.now())
         finally:

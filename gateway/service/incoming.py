@@ -10,7 +10,14 @@ from gateway.service.kept import Kept
 from gateway.service.pace import ALONE, Pace, is_waiting, last_alarm_text, poll_every
 from gateway.service.polling import Polling
 from gateway.service.texts_taken import TextsTaken
-from gateway.vocabulary.happenings import CarrierTimeSeen, DeliveryReported, Happening, LinkChanged, TextCame
+from gateway.vocabulary.happenings import (
+    CarrierTimeSeen,
+    DeliveryReported,
+    Happening,
+    LinkChanged,
+    OptFlagCame,
+    TextCame,
+)
 from gateway.vocabulary.moments import Ms
 
 
@@ -29,7 +36,7 @@ class Incoming:
         *,
         every: Ms | None,
         state: Callable[[], State],
-        came: Callable[[TextCame | DeliveryReported | LinkChanged | CarrierTimeSeen], None],
+        came: Callable[[TextCame | OptFlagCame | DeliveryReported | LinkChanged | CarrierTimeSeen], None],
         pass_over: Callable[[str], None],
     ) -> None:
         self._kept = Kept()

@@ -18,6 +18,7 @@ from gateway.doors.faces import (
 from gateway.service.arriving import items_of, link_items
 from gateway.service.beginning import first_happenings
 from gateway.service.end_values import EndValues
+from gateway.service.following import Following
 from gateway.service.incoming import Incoming
 from gateway.service.items import Gathered, Item, batch_of
 from gateway.service.keeping import KeepingDaily
@@ -95,6 +96,13 @@ class Service:
         )
         self._texts = TextsTaken(lambda messages: self._in_writer(lambda: self._store.has_seen(messages)))
         self._sending = Sending(doors.carriers, self._clock, self._came, self._step)
+        self._following = Following(
+            doors.carriers,
+            self._clock,
+            state=lambda: self.desk.state,
+            carrier_of=lambda text: bundle.carrier_for(text.person, text.boat),
+            came=self._came,
+        )
         self._directories: dict[str, Directory] = {
             name: directory_of(s for s in bundle.signals.values() if bundle.boats[s.boat].broker == name)
             for name in doors.buses
@@ -134,6 +142,7 @@ class Service:
             and not self._tasks
             and self._sending.is_still
             and self._incoming.is_still
+            and self._following.is_still
             and not self._keeping.is_open
             and self._next_wake() > self._clock.now()
         )
@@ -158,6 +167,7 @@ class Service:
             self._ending = True
         finally:
             await self._keeping.stop()
+            await self._following.stop()
             await self._incoming.stop()
             await self._end()
 
@@ -200,6 +210,7 @@ class Service:
         for bus in self._doors.buses.values():
             await bus.close()
         self._incoming.close()
+        self._following.close()
         self._keeping.close()
         self._clock.close()
         await self._in_writer(self._store.close)
@@ -312,6 +323,7 @@ class Service:
             bus.acknowledge(m for item in gathered.items for broker, m in item.arrived if broker == name)
         self._step("acknowledged")
         if not self._ending:
+            self._following.look_after()
             for turn in gathered.turns:
                 for order in turn.orders:
                     self._act(order, turn.now, maybe_told=was_from_memory and is_alarm(order))

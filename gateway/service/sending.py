@@ -1,44 +1,36 @@
 """Texts go out: after the commit, at least once, and never again once the carrier has them."""
 
 import asyncio
+from collections import Counter
 from collections.abc import Callable, Coroutine, Mapping
 from concurrent.futures import ThreadPoolExecutor
 
 from gateway.doors.faces import Accepted, Carrier, CarrierAway, Clock, NoAnswer, Refused, SendResult
-from gateway.vocabulary.happenings import SendAnswered
+from gateway.telling.outcomes import NO_ANSWER, NO_CARRIER, outcome_of
+from gateway.vocabulary.happenings import SendAnswered, SendDelayed
 from gateway.vocabulary.moments import MINUTE, SECOND, Ms
 from gateway.vocabulary.orders import SendText
 from gateway.vocabulary.priority import Priority
-
-LOOK_AGAIN: tuple[Ms, ...] = (5 * SECOND, 15 * SECOND, 45 * SECOND)
-"""Waits before the next try after no answer; the last one repeats (common practice; a marina network is often back
-within a minute)."""
 
 FIRST_LOOK: Ms = 2 * SECOND
 """Wait before a young text of an earlier run is looked for: it may have been on the wire when that run ended, and a
 carrier's list may lag behind what it has just taken (our choice; nothing is documented)."""
 
-MOST_REFUSED_TRIES = 3
-"""Tries of a text that the carrier asks to send later (too many requests), then it counts as refused."""
-
-
-NO_CARRIER = "no carrier"
-"""Our own code for a text whose carrier is no longer in the installation (it waited from before the change)."""
-
 
 class Sending:
     """Hands texts to the carriers in worker threads; emergencies have one of their own. Used on the loop's thread.
 
-    answered: called with the end of each order. stepped: called with "carrier answered" when a call has come back and
-    nothing of it is recorded yet (for tests that strike there). A text without an answer is looked up before it is
-    repeated, so that nobody gets it twice; when it cannot be looked up either, it is tried again later.
+    answered: called with the end of each order, and before that once when it is long in going. What follows from each
+    answer of the carrier stands in `gateway.telling.outcomes`. stepped: called with "carrier answered" when a call has
+    come back and nothing of it is recorded yet (for tests that strike there). A text without an answer is looked up
+    before it is repeated, so that nobody gets it twice; when it cannot be looked up either, it is tried again later.
     """
 
     def __init__(
         self,
         carriers: Mapping[str, Carrier],
         clock: Clock,
-        answered: Callable[[SendAnswered], None],
+        answered: Callable[[SendAnswered | SendDelayed], None],
         stepped: Callable[[str], None] = lambda _: None,
     ) -> None:
         self._carriers, self._clock, self._answered, self._stepped = carriers, clock, answered, stepped
@@ -84,8 +76,9 @@ class Sending:
         task.add_done_callback(self._tasks.discard)
 
     async def _deliver(self, order: SendText, queued_at: Ms, look_first: bool, *, recorded: bool) -> None:
-        tries, refused, began = 0, 0, self._clock.now()
-        unknown = look_first
+        began = self._clock.now()
+        tries: Counter[str] = Counter()
+        unknown, delayed = look_first, False
         if look_first and began - queued_at < MINUTE:
             await self._rest(FIRST_LOOK)
         while not self._closing:
@@ -94,24 +87,25 @@ class Sending:
                 self._stepped("carrier answered")
                 end = SendAnswered(order=order.id, accepted=True, message=result.message, found=unknown)
                 break
-            if isinstance(result, Refused):
-                refused += 1
-                if result.again_after is None or refused >= MOST_REFUSED_TRIES:
-                    end = SendAnswered(order=order.id, accepted=False, code=result.code, detail=result.detail)
-                    break
-                await self._rest(result.again_after)
-                continue
             if result is None:  # looked up, and the carrier has it not
                 unknown = False
                 continue
-            unknown = True
+            code = result.code if isinstance(result, Refused) else NO_ANSWER
+            outcome = outcome_of(code)
+            tries[code] += 1
+            unknown = outcome.look_first
+            wait = outcome.wait(tries[code])
+            waited = self._clock.now() - began
             # Counted from our first try: what was queued long ago, while the record could not be kept or the gateway
             # did not run, is tried for as long as any other.
-            if self._clock.now() - began > max(order.valid_for, MINUTE):
-                end = SendAnswered(order=order.id, accepted=False, code="no answer", detail=result.detail)
+            if wait is None or (outcome.for_ever and waited > max(order.valid_for, MINUTE)):
+                end = SendAnswered(order=order.id, accepted=False, code=code, detail=result.detail)
                 break
-            await self._rest(LOOK_AGAIN[min(tries, len(LOOK_AGAIN) - 1)])
-            tries += 1
+            if recorded and not delayed and outcome.next_person is not None and waited >= outcome.next_person:
+                delayed = True
+                self._answered(SendDelayed(order=order.id, code=code))
+            asked = result.again_after if isinstance(result, Refused) else None
+            await self._rest(wait if asked is None else asked)
         else:
             return  # closing: its end stays open in the store
         if recorded:

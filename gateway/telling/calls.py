@@ -5,7 +5,7 @@ from dataclasses import dataclass, field, replace
 
 from gateway.alarms.facts import AlarmGivenUp, AlarmStep
 from gateway.alarms.life import AlarmEvent, AlarmState
-from gateway.telling.delivery import REMEMBERED_FOR, Delivery, after
+from gateway.telling.call import ALARM_TOLD, NOT_TAKEN, UNTOLD, Call
 from gateway.telling.facts import (
     HeldBack,
     NotCalled,
@@ -13,13 +13,14 @@ from gateway.telling.facts import (
     RoundCalled,
     StrangersTold,
     TextAnswered,
+    TextDelayed,
     TextDelivery,
     TextQueued,
 )
 from gateway.telling.pacing import Sent
 from gateway.telling.settings import CallOutList
+from gateway.telling.texts_out import TextsOut
 from gateway.vocabulary.moments import DAY, MINUTE, Ms
-from gateway.vocabulary.priority import Priority
 
 JOINS_WITHIN = 10 * MINUTE
 """An alarm raised again within this time of its last round joins the next repeat (design rule 11)."""
@@ -27,51 +28,14 @@ JOINS_WITHIN = 10 * MINUTE
 _ENDS = frozenset({AlarmState.NORMAL, AlarmState.SHELVED, AlarmState.SUPPRESSED, AlarmState.OUT_OF_SERVICE})
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Call:
-    """One alarm being called out.
-
-    began: instant from which the list's delays count. next_step: place in the list. last_round: instant of the last
-    round. holder: id of the person who has it. told: ids of those told, in order of the first text.
-    answered_ok: ids of those who were answered NOT TAKEN. over: nobody need be called any more (condition gone).
-    muted: nobody was told, because of how the boat is kept or who is known to be aboard.
-    hastened: the carrier refused a text, so the list's next step is due at once.
-    rejoined: raised again since the last round. waiting: ids of those whose first text of it a limit held back, each
-    with the instant from which there is room.
-    """
-
-    number: int
-    point: str
-    boat: str
-    priority: Priority
-    began: Ms
-    next_step: int = 0
-    last_round: Ms | None = None
-    holder: str | None = None
-    told: tuple[str, ...] = ()
-    answered_ok: tuple[str, ...] = ()
-    over: bool = False
-    muted: bool = False
-    hastened: bool = False
-    rejoined: bool = False
-    waiting: tuple[tuple[str, Ms], ...] = ()
-
-
 @dataclass(slots=True)
-class Telling:
-    """calls: by point. sent: what went to each person in the last day, oldest first. texts: the person, and the alarm
-    numbers, of orders that the carrier has not answered. opted_out: ids. strangers: texts from strangers since they
-    were last told of; strangers_told: instant of that. deliveries: the carrier's last word on each text, by order,
-    oldest first."""
+class Telling(TextsOut):
+    """sent: what went to each person in the last day, oldest first. strangers: texts from strangers since they were
+    last told of; strangers_told: instant of that."""
 
-    calls: dict[str, Call] = field(default_factory=dict)
     sent: dict[str, list[Sent]] = field(default_factory=dict)
-    texts: dict[str, TextQueued] = field(default_factory=dict)
-    opted_out: dict[str, Ms] = field(default_factory=dict)
-    refused: dict[str, str] = field(default_factory=dict)
     strangers: int = 0
     strangers_told: Ms | None = None
-    deliveries: dict[str, Delivery] = field(default_factory=dict)
 
     def sent_to(self, person: str) -> list[Sent]:
         """What went to this person in the last day."""
@@ -86,6 +50,7 @@ class Telling:
         | HeldBack
         | TextQueued
         | TextAnswered
+        | TextDelayed
         | TextDelivery
         | OptOutNoted
         | StrangersTold,
@@ -106,12 +71,10 @@ class Telling:
                 self._change(fact.point, over=True, muted=True)
             case TextQueued():
                 self._queued(fact, now)
-            case TextAnswered():
-                self._answered(fact)
-            case TextDelivery():
-                self._delivery(fact, now)
+            case TextAnswered() | TextDelayed() | TextDelivery():
+                self.carrier_said(fact, now)
             case OptOutNoted(out=True):
-                self.opted_out[fact.person] = now
+                self.opt_out(fact.person, now)
             case OptOutNoted():
                 self.opted_out.pop(fact.person, None)
             case StrangersTold():
@@ -156,11 +119,16 @@ class Telling:
             left = tuple(pair for pair in call.waiting if pair[0] not in fact.only)
             self._change(fact.point, waiting=left)
         else:
-            done = {"hastened": False, "rejoined": False, "waiting": ()}
+            waiting = call.waiting if call is not None and call.hastened else ()  # else they were taken along
+            left = tuple(pair for pair in waiting if pair[1] > now)
+            done = {"hastened": False, "rejoined": False, "waiting": left}
             self._change(fact.point, next_step=fact.next_step, last_round=now, **done)
 
     def _held_back(self, fact: HeldBack) -> None:
-        """A repeat that was held back is dropped; a first text waits until there is room."""
+        """A repeat that was held back is dropped; a first text waits until there is room. Where the phone has opted
+        out, the next person's turn has come."""
+        if fact.unreachable and fact.about == ALARM_TOLD:
+            self.hasten(fact.numbers)
         if fact.about != ALARM_TOLD or fact.until is None:
             return
         for point, call in list(self.calls.items()):
@@ -172,39 +140,16 @@ class Telling:
         recent = [text for text in self.sent_to(fact.person) if now - text.at < DAY]
         self.sent[fact.person] = [*recent, Sent(now, fact.about, fact.priority, fact.again)]
         self.texts[fact.order] = fact
-        for point, call in list(self.calls.items()):
-            if call.number in fact.numbers:
+        if fact.about == UNTOLD:
+            self.untold.pop(fact.person, None)
+        for point, known in list(self.calls.items()):
+            if known.number in fact.numbers:
+                waiting = tuple(pair for pair in known.waiting if pair[0] != fact.person or fact.about != ALARM_TOLD)
+                call = self.calls[point] = replace(known, waiting=waiting)
                 if fact.priority is not None and fact.person not in call.told:
                     self.calls[point] = replace(call, told=(*call.told, fact.person))
                 if fact.about == NOT_TAKEN:
                     self.calls[point] = replace(call, answered_ok=(*call.answered_ok, fact.person))
-
-    def _answered(self, fact: TextAnswered) -> None:
-        text = self.texts.pop(fact.order, None)
-        if text is None:
-            return
-        if fact.accepted:
-            self.refused.pop(text.person, None)
-            return
-        self.refused[text.person] = fact.code
-        for point, call in list(self.calls.items()):
-            if call.number in text.numbers and call.holder is None and not call.over:
-                self.calls[point] = replace(call, hastened=True)
-
-    def _delivery(self, fact: TextDelivery, now: Ms) -> None:
-        """Keep how far a text has come; who is told next when it did not arrive is decided later on."""
-        word = after(self.deliveries.get(fact.order), fact.status, now)
-        if word is not None:
-            self.deliveries[fact.order] = word
-        for order in [order for order, known in self.deliveries.items() if now - known.at > REMEMBERED_FOR]:
-            del self.deliveries[order]
-
-
-NOT_TAKEN = "not taken"
-"""Kind of the text that answers "ok" to an alarm nobody holds."""
-
-ALARM_TOLD = "alarm told"
-"""Kind of the text that tells of an alarm."""
 
 
 def due_at(call: Call, callout: CallOutList) -> Ms | None:
@@ -274,7 +219,8 @@ def _steps_round(call: Call, callout: CallOutList, now: Ms) -> Round:
     if call.hastened:  # a text was refused: one step ahead of its time, not the whole list at once
         passed = max(passed, call.next_step + 1)
     told = (p for step in callout.steps[call.next_step : passed] for p in step.tell)
-    persons = dict.fromkeys((*told, *(person for person, _ in call.waiting)))
+    along = [person for person, until in call.waiting if until <= now or not call.hastened]
+    persons = dict.fromkeys((*told, *along))
     fact = RoundCalled(
         number=call.number, point=call.point, step=passed - 1, next_step=passed, again=call.next_step > 0
     )

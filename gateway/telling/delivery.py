@@ -25,9 +25,25 @@ RANKS: Mapping[str, int] = {
 }
 """How far each word is along a text's way. A word that is not here ranks below all of them."""
 
+NOT_ARRIVED = frozenset({"undelivered", "failed", "canceled"})
+"""Words by which a text has come to its end without its phone."""
+
 REMEMBERED_FOR: Ms = 3 * DAY
 """How long the last word on a text is remembered: a phone that was off gets its texts for up to 10 h after they were
 sent (the longest validity of the carrier's description); the rest is room (our choice)."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Taken:
+    """A text whose arrival matters, once the carrier has it. person: random id. numbers: alarms it tells of. message:
+    the carrier's id of it. at: instant of the carrier's answer."""
+
+    person: str
+    boat: str
+    about: str
+    numbers: tuple[int, ...]
+    message: str
+    at: Ms
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -66,6 +66,15 @@ class TextAnswered(Fact):
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class TextDelayed(Fact):
+    """The carrier has not taken a text yet; it goes on being tried, and the next person is told meanwhile."""
+
+    kind: ClassVar[str] = "text-delayed"
+    order: str
+    code: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class TextDelivery(Fact):
     """A later word of the carrier on a text."""
 
@@ -77,7 +86,8 @@ class TextDelivery(Fact):
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class HeldBack(Fact):
-    """A text was not sent, and why. until: instant from which the limit leaves room again, None when not by a limit."""
+    """A text was not sent, and why. until: instant from which the limit leaves room again, None when not by a limit.
+    unreachable: the phone has opted out, so the next person is told."""
 
     kind: ClassVar[str] = "held-back"
     person: str
@@ -85,11 +95,13 @@ class HeldBack(Fact):
     because: str
     numbers: tuple[int, ...] = ()
     until: Ms | None = None
+    unreachable: bool = False
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class OptOutNoted(Fact):
-    """A person's number opted out with the carrier, or in again. by: ``text`` or the carrier's code."""
+    """A person's number opted out with the carrier, or in again. by: ``text``, the carrier's mark on one, its code, or
+    that a test text arrived (only that ends it)."""
 
     kind: ClassVar[str] = "opt-out-noted"
     person: str

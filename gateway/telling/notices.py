@@ -195,6 +195,32 @@ class OptOutSeen:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class TrialText:
+    """A phone that had opted out has opted in again: the text that shows whether alarms arrive there."""
+
+    person: str
+    boat: str = ""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class ReachableAgain:
+    """A phone that had opted out gets texts again: one has arrived. who: id."""
+
+    person: str
+    who: str
+    boat: str = ""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class UntoldMeanwhile:
+    """Alarms came and went, or were taken by somebody, while the carrier was away. numbers: theirs."""
+
+    person: str
+    numbers: tuple[int, ...]
+    boat: str = ""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class NotReached:
     """A text to `who` was refused by the carrier. code: the carrier's."""
 
@@ -289,6 +315,9 @@ Notice: TypeAlias = (
     | NotRead
     | StrangerWrote
     | OptOutSeen
+    | TrialText
+    | ReachableAgain
+    | UntoldMeanwhile
     | NotReached
     | LinkTrouble
     | ClientIdTwice

@@ -59,12 +59,29 @@ class SendAnswered:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class SendDelayed:
+    """The carrier has not taken a text yet and it is tried again: for so long now that others must not wait for it.
+    code: the carrier's error code as text, or our own word."""
+
+    order: str
+    code: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class DeliveryReported:
     """A later word on a text: the carrier's status word (delivered, undelivered, failed, sent ...)."""
 
     order: str
     status: str
     code: str = ""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class OptFlagCame:
+    """The carrier marked a text as opt-out (out) or opt-in, whatever its words were. number: E.164, of the phone."""
+
+    number: str
+    out: bool
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -181,7 +198,9 @@ Happening: TypeAlias = (
     | UnknownTopicCame
     | TextCame
     | SendAnswered
+    | SendDelayed
     | DeliveryReported
+    | OptFlagCame
     | PublishAnswered
     | LinkChanged
     | TimeCame

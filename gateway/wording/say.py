@@ -18,6 +18,7 @@ from gateway.requests.answers import (
     Proved,
     StopTrouble,
 )
+from gateway.telling.call import TRIAL_TEXT, UNTOLD
 from gateway.telling.notices import (
     AlarmAnswer,
     AlarmGone,
@@ -35,11 +36,14 @@ from gateway.telling.notices import (
     NotTaken,
     OptOutSeen,
     PhrasesAnswer,
+    ReachableAgain,
     RecordReplaced,
     SignalBad,
     StatusAnswer,
     StoreWasFull,
     StrangerWrote,
+    TrialText,
+    UntoldMeanwhile,
     VisitAnswer,
     WhichBoat,
 )
@@ -70,6 +74,9 @@ WORDINGS: Mapping[type, tuple[str, Callable[[Any, Scene], str]]] = {
     PhrasesAnswer: ("phrases", overview_texts.phrases_answer),
     StrangerWrote: ("stranger wrote", trouble_texts.stranger_wrote),
     OptOutSeen: ("opt-out seen", trouble_texts.opt_out_seen),
+    TrialText: (TRIAL_TEXT, trouble_texts.trial_text),
+    ReachableAgain: ("reachable again", trouble_texts.reachable_again),
+    UntoldMeanwhile: (UNTOLD, trouble_texts.untold_meanwhile),
     NotReached: ("not reached", trouble_texts.not_reached),
     LinkTrouble: ("link trouble", trouble_texts.link_trouble),
     ClientIdTwice: ("client id twice", trouble_texts.client_id_twice),

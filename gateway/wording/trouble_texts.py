@@ -8,10 +8,13 @@ from gateway.telling.notices import (
     LinkTrouble,
     NotReached,
     OptOutSeen,
+    ReachableAgain,
     RecordReplaced,
     SignalBad,
     StoreWasFull,
     StrangerWrote,
+    TrialText,
+    UntoldMeanwhile,
 )
 from gateway.wording.clocks import clock, lasting
 from gateway.wording.fitting import Worth, by_words, clipped, fit, fixed, maybe, packed, tidy
@@ -45,6 +48,31 @@ def opt_out_seen(notice: OptOutSeen, scene: Scene) -> str:
             maybe(Worth.MEANING, f". Ring {who}: only that phone can undo it, by texting START here"),
         ]
     )
+
+
+def trial_text(notice: TrialText, scene: Scene) -> str:
+    """Sent to a phone that had opted out, once it has opted in again."""
+    return fit(
+        [
+            boat(scene, notice.boat),
+            fixed(": test text. Once it has arrived, alarms are texted to this phone again"),
+            maybe(Worth.ADVICE, ". No reply needed"),
+        ]
+    )
+
+
+def reachable_again(notice: ReachableAgain, scene: Scene) -> str:
+    """A phone that had opted out gets texts again."""
+    who = first_name(scene, notice.who)
+    return fit([boat(scene, notice.boat), fixed(f": {who}'s phone gets alarms by text again, a test text arrived")])
+
+
+def untold_meanwhile(notice: UntoldMeanwhile, scene: Scene) -> str:
+    """Alarms came and went untold while the carrier was away."""
+    before = [boat(scene, notice.boat), fixed(": the carrier was away. Not told meanwhile, and over or taken: alarm ")]
+    items = [[fixed(str(number))] for number in notice.numbers]
+    after = [fixed(". It stands in the record"), maybe(Worth.ADVICE, ". Reply ALARMS for those that stand")]
+    return packed(before, items, after, " and {count} more") or fit(before)
 
 
 def not_reached(notice: NotReached, scene: Scene) -> str:

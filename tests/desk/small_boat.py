@@ -168,7 +168,7 @@ class Small:
         self.desk.use(bundle)
         return self.take(InstallationCame(fingerprint="f" * 64, people=tuple(bundle.people)))
 
-    def refuses(self, text: SendText, code: str = "30003") -> Turn:
+    def refuses(self, text: SendText, code: str = "21211") -> Turn:
         """The carrier refuses a text."""
         return self.take(SendAnswered(order=text.id, accepted=False, code=code))
 

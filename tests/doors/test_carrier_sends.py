@@ -16,6 +16,7 @@ from gateway.demo.carrier_misbehaviour import Misbehaviour
 from gateway.demo.carrier_stand_in import CarrierStandIn
 from gateway.doors.carrier import TwilioCarrier
 from gateway.doors.faces import Accepted, CarrierSettings, DoorTrouble, NoAnswer, Refused, SendResult
+from gateway.telling.outcomes import outcome_of
 from gateway.vocabulary.moments import HOUR, MINUTE, SECOND, from_rfc3339
 from gateway.vocabulary.orders import SendText
 from gateway.vocabulary.priority import Priority
@@ -82,7 +83,7 @@ ANSWERS: list[tuple[Misbehaviour, type[SendResult], str, int | None, int]] = [
     (Misbehaviour.SERVER_ERROR, NoAnswer, "20500", None, 0),
     (Misbehaviour.SERVER_ERROR_AFTER_ACTING, NoAnswer, "20500", None, 1),
     (Misbehaviour.BAD_GATEWAY, NoAnswer, "HTTP 502 without a word of the carrier's own", None, 0),
-    (Misbehaviour.TOO_MANY, Refused, "20429", SECOND, 0),
+    (Misbehaviour.TOO_MANY, Refused, "20429", None, 0),
     (Misbehaviour.TOO_MANY_FOR_NOW, Refused, "20429", 7 * SECOND, 0),
     (Misbehaviour.SLOW, Accepted, "queued", None, 1),
     (Misbehaviour.UNDATED, Accepted, "queued", None, 1),
@@ -334,6 +335,6 @@ def test_looking_before_repeating_brings_every_text_exactly_once(
         elif isinstance(result, NoAnswer):
             message = carrier.look_up(text, NIGHT, frozenset())
         else:
-            assert result.again_after is not None
+            assert outcome_of(result.code).retry
     (arrived,) = stand_in.sent[before:]
     assert (arrived.message, arrived.body) == (message, text.body)

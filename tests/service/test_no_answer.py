@@ -66,14 +66,15 @@ def test_while_it_cannot_be_looked_up_either_it_is_not_repeated(tmp_path: Path) 
     asyncio.run(play())
 
 
-def test_a_refusal_is_final_and_hastens_the_next_step_of_the_list(tmp_path: Path) -> None:
+def test_a_phone_that_has_opted_out_gets_nothing_and_hastens_the_next_step_of_the_list(tmp_path: Path) -> None:
     async def play() -> None:
         async with moored(tmp_path) as quay:
             await quay.start()
             quay.carrier.text_in(INES, "STOP", quay.clock.now())  # the carrier blocks her number from now on
             await quay.play("03:02:00", quay.aboard("03:01:00", "co", True))
             assert quay.to(INES) == []
-            assert [one["code"] for one in quay.kinds("text-answered") if not one["accepted"]] == ["21610"] * 2
+            assert all(one["accepted"] for one in quay.kinds("text-answered")), "not even tried: she has asked for it"
+            assert [one["unreachable"] for one in quay.kinds("held-back")][:1] == [True]
             told = [(text.at, text.number) for text in quay.carrier.sent if "CARBON MONOXIDE since" in text.body]
             assert (at("03:01:00"), TOBIAS) in told
 

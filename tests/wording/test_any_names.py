@@ -47,6 +47,7 @@ from gateway.telling.notices import (
     NotTaken,
     OptOutSeen,
     PhrasesAnswer,
+    ReachableAgain,
     RecordReplaced,
     SignalBad,
     Situation,
@@ -54,6 +55,8 @@ from gateway.telling.notices import (
     StatusLine,
     StoreWasFull,
     StrangerWrote,
+    TrialText,
+    UntoldMeanwhile,
     VisitAnswer,
     WhichBoat,
 )
@@ -243,6 +246,11 @@ DRAWN: dict[type, st.SearchStrategy[Any]] = {
         equipment=st.none() | things | st.just("one"),
     ),
     StrangerWrote: st.builds(StrangerWrote, person=ids, number=short, count=numbers, boat=boat_or_none),
+    TrialText: st.builds(TrialText, person=ids, boat=boat_or_none),
+    ReachableAgain: st.builds(ReachableAgain, person=ids, who=ids, boat=boat_or_none),
+    UntoldMeanwhile: st.builds(
+        UntoldMeanwhile, person=ids, numbers=st.lists(numbers, min_size=1, max_size=60).map(tuple), boat=boat_or_none
+    ),
     OptOutSeen: st.builds(OptOutSeen, person=ids, who=ids, boat=boat_or_none),
     NotReached: st.builds(NotReached, person=ids, who=ids, code=short, boat=boat_or_none),
     LinkTrouble: st.builds(

@@ -81,7 +81,8 @@ def _text(fields: Fields, settings: HookSettings) -> HookedText:
     if _only(fields, "To") != settings.sender:
         raise CallUseless
     body = _only(fields, "Body", missing="")
-    return HookedText(message=_short(fields, "MessageSid"), number=_short(fields, "From"), body=body)
+    mark = _only(fields, "OptOutType", missing="")[:LONGEST_WORD]  # name and values from memory
+    return HookedText(message=_short(fields, "MessageSid"), number=_short(fields, "From"), body=body, mark=mark)
 
 
 def _word(fields: Fields, query: bytes) -> DeliveryWord:

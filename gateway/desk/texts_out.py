@@ -1,0 +1,77 @@
+"""What became of our texts: taken, refused, long in going, arrived or not; and who must hear of it."""
+
+from gateway.desk.opting import cut_off, trial_arrived, who_can_help
+from gateway.desk.turn import Recorder
+from gateway.telling.call import TRIAL_TEXT
+from gateway.telling.delivery import NOT_ARRIVED, Amounts, amounts_to
+from gateway.telling.facts import TextAnswered, TextDelayed, TextDelivery
+from gateway.telling.notices import NotReached, OptOutSeen, UntoldMeanwhile
+from gateway.telling.outcomes import outcome_of
+from gateway.vocabulary.entries import INSTALLATION
+from gateway.vocabulary.happenings import DeliveryReported, SendAnswered, SendDelayed
+from gateway.wording.say import kind_of
+
+_OF_TROUBLE = frozenset({kind_of(NotReached(person="", who="", code="")), kind_of(OptOutSeen(person="", who=""))})
+"""Texts about texts: that one of these was refused is told to nobody by another."""
+
+
+def text_answered(rec: Recorder, happening: SendAnswered) -> None:
+    """What the carrier said to a text. A refusal that will not mend itself is told to those who can mend it, once until
+    a text gets through."""
+    queued = rec.state.telling.texts.get(happening.order)
+    known_code = rec.state.telling.refused.get(queued.person) if queued is not None else None
+    fact = TextAnswered(
+        order=happening.order,
+        accepted=happening.accepted,
+        message=happening.message,
+        code=happening.code,
+        detail=happening.detail,
+        found=happening.found,
+    )
+    rec.note(INSTALLATION, fact)
+    if happening.accepted:
+        tell_untold(rec)
+    elif queued is not None and queued.about not in _OF_TROUBLE:
+        _not_reached(rec, queued.person, happening.code, known=known_code)
+
+
+def text_delayed(rec: Recorder, happening: SendDelayed) -> None:
+    """A text is long in going: noted, and by that the next person is told."""
+    if happening.order in rec.state.telling.texts:
+        rec.note(INSTALLATION, TextDelayed(order=happening.order, code=happening.code))
+
+
+def delivery(rec: Recorder, happening: DeliveryReported) -> None:
+    """A later word on a text: kept when it is news, for they come in any order and some come twice."""
+    telling = rec.state.telling
+    news = amounts_to(telling.deliveries.get(happening.order), happening.status)
+    if news is Amounts.NOTHING:
+        return
+    text = telling.taken.get(happening.order)
+    known_code = telling.not_arrived.get(text.person) if text is not None else None
+    rec.note(INSTALLATION, TextDelivery(order=happening.order, status=happening.status, code=happening.code))
+    if text is None:
+        return
+    if happening.status in NOT_ARRIVED and news is Amounts.ADVANCE:
+        _not_reached(rec, text.person, happening.code, known=known_code)
+    elif happening.status == "delivered" and text.about == TRIAL_TEXT:
+        trial_arrived(rec, text.person)
+
+
+def _not_reached(rec: Recorder, person_id: str, code: str, *, known: str | None) -> None:
+    """known: the code that was told of this person already."""
+    person = rec.bundle.people.get(person_id)
+    outcome = outcome_of(code)
+    if person is None or code == known:
+        return
+    if outcome.cut_off:
+        cut_off(rec, person, by=code)
+    elif outcome.tell_installer:
+        for other in who_can_help(rec, person):
+            rec.tell(NotReached(person=other, who=person.id, code=code))
+
+
+def tell_untold(rec: Recorder) -> None:
+    """The carrier takes texts again: say which alarms came and went untold, one text a person."""
+    for person, numbers in list(rec.state.telling.untold.items()):
+        rec.tell(UntoldMeanwhile(person=person, numbers=numbers), numbers=numbers)

@@ -1,0 +1,54 @@
+"""One alarm being called out, and the kinds of text that a call-out turns on."""
+
+from dataclasses import dataclass
+
+from gateway.vocabulary.moments import Ms
+from gateway.vocabulary.priority import Priority
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Call:
+    """One alarm being called out.
+
+    began: instant from which the list's delays count. next_step: place in the list. last_round: instant of the last
+    round. holder: id of the person who has it. told: ids of those told, in order of the first text.
+    answered_ok: ids of those who were answered NOT TAKEN. over: nobody need be called any more (condition gone).
+    muted: nobody was told, because of how the boat is kept or who is known to be aboard.
+    hastened: a text was refused, or did not arrive, or is long in going, so the list's next step is due at once.
+    retried: ids of those who were told once more because a text had not arrived.
+    rejoined: raised again since the last round. waiting: ids of those whose first text of it a limit held back, each
+    with the instant from which there is room.
+    """
+
+    number: int
+    point: str
+    boat: str
+    priority: Priority
+    began: Ms
+    next_step: int = 0
+    last_round: Ms | None = None
+    holder: str | None = None
+    told: tuple[str, ...] = ()
+    answered_ok: tuple[str, ...] = ()
+    over: bool = False
+    muted: bool = False
+    hastened: bool = False
+    rejoined: bool = False
+    waiting: tuple[tuple[str, Ms], ...] = ()
+    retried: tuple[str, ...] = ()
+
+
+UNTOLD = "untold meanwhile"
+"""Kind of the text that says which alarms could not be told while the carrier was away."""
+
+TRIAL_TEXT = "test text"
+"""Kind of the text by which a phone that had opted out is tried."""
+
+WATCHED = frozenset({TRIAL_TEXT})
+"""Kinds of text besides alarms whose arrival matters."""
+
+NOT_TAKEN = "not taken"
+"""Kind of the text that answers "ok" to an alarm nobody holds."""
+
+ALARM_TOLD = "alarm told"
+"""Kind of the text that tells of an alarm."""
