@@ -129,6 +129,30 @@ def listen_command(folder: Path, **asked: Any) -> None:
     raise SystemExit(listen(folder, Asked(**asked)))
 
 
+@heavingline.command(short_help="Tries a relay node on the bench, with its load isolated.")
+@click.argument("folder", type=FOLDER, callback=_is_there)
+@click.argument("equipment", metavar="BOAT/EQUIPMENT")
+@click.option("--by", required=True, metavar="NAME", help="Who stands at the bench; for the proof record.")
+@click.option("--load-isolated", is_flag=True, help="You have isolated the load, and the relay may close.")
+@click.option("--report", type=click.Path(path_type=Path, dir_okay=False), help="Writes the sheet into this new file.")
+@click.option("--json", "as_json", is_flag=True, help="For programs: the sheet as one JSON object at the end.")
+def conform(folder: Path, equipment: str, by: str, load_isolated: bool, report: Path | None, as_json: bool) -> None:
+    """Tries whether the relay node of BOAT/EQUIPMENT does what the gateway relies on. THE RELAY CLOSES.
+
+    Isolate the load first (starter, heater, mains side), lock it off, and let the node's feedback input follow its
+    relay. The trial sends commands that a node must leave, then real ones; it asks you to pull the network lead, to
+    take the power away, and to look at the relay. It takes about 20 minutes. What is wired in series with the relay,
+    and the sounder, are proved by themselves.
+
+    Ends with 0 when every step was tried and none was broken, with 1 when not.
+    """
+    from gateway.cli.conforming import Asked, try_node
+
+    raise SystemExit(
+        try_node(folder, Asked(equipment=equipment, by=by, load_isolated=load_isolated, report=report, as_json=as_json))
+    )
+
+
 @heavingline.command(short_help="Copies the record into one new file.")
 @click.argument("folder", type=FOLDER, callback=_is_there)
 @click.argument("file", type=click.Path(path_type=Path, dir_okay=False))

@@ -1,0 +1,248 @@
+"""What a trial of a relay node finds: nothing wrong with the reference node, and each habit that a node may lack."""
+
+import asyncio
+
+import pytest
+
+from gateway.conforming.bench import Windows
+from gateway.conforming.report import Finding, Sheet, Verdict
+from gateway.conforming.trial import STEPS, Trial
+from gateway.demo.relay_node import Obeyed, Outcome, RelayNode
+from gateway.requests.settings import Equipment, Sort
+from gateway.vocabulary.moments import HOUR, MINUTE, SECOND, Ms
+from tests.conforming.quick_bench import QuickBench
+
+WINDOWS = Windows(moves=90 * SECOND, silence=MINUTE)
+GENERATOR = Equipment(
+    id="grey-wagtail/generator",
+    boat="grey-wagtail",
+    key="generator",
+    name="generator",
+    spoken_names=("generator",),
+    sort=Sort.ENGINE,
+    pair=("start", "stop"),
+    topic="grey-wagtail/command/generator",
+    feedback="grey-wagtail/generator-running",
+    count="grey-wagtail/generator-count",
+    run_limit=4 * HOUR,
+)
+REFRIGERATION = Equipment(
+    id="grey-wagtail/refrigeration",
+    boat="grey-wagtail",
+    key="refrigeration",
+    name="refrigeration",
+    spoken_names=("refrigeration",),
+    sort=Sort.REFRIGERATION,
+    pair=("on", "off"),
+    topic="grey-wagtail/command/refrigeration",
+    feedback="grey-wagtail/refrigeration-running",
+    count="grey-wagtail/refrigeration-count",
+    run_limit=12 * HOUR,
+)
+
+
+def generator(kind: type[RelayNode] = RelayNode, *, clock: bool = True) -> RelayNode:
+    return kind(actions=("start", "stop"), longest=240, knows_the_time=clock)
+
+
+def tried(bench: QuickBench, piece: Equipment = GENERATOR) -> dict[str, Finding]:
+    findings = asyncio.run(Trial(bench, piece, WINDOWS).run(lambda _: None))
+    assert [finding.step for finding in findings] == [step.name for step in STEPS]
+    return {finding.step: finding for finding in findings}
+
+
+def broken(found: dict[str, Finding]) -> set[str]:
+    return {name for name, finding in found.items() if finding.verdict is Verdict.BROKEN}
+
+
+def sheet(found: dict[str, Finding]) -> Sheet:
+    return Sheet(
+        boat="GREY WAGTAIL",
+        equipment="generator",
+        topic=GENERATOR.topic,
+        by="Ruth Okell",
+        began=0,
+        ended=MINUTE,
+        findings=tuple(found.values()),
+    )
+
+
+@pytest.mark.parametrize(
+    ("node", "piece"),
+    [
+        (generator(), GENERATOR),
+        (RelayNode(actions=("on", "off"), runs_at_rest=True, knows_the_time=True), REFRIGERATION),
+    ],
+    ids=["open at rest", "running at rest"],
+)
+def test_the_reference_node_keeps_every_step_and_ends_at_rest(node: RelayNode, piece: Equipment) -> None:
+    bench = QuickBench(node)
+    found = tried(bench, piece)
+    assert {finding.verdict for finding in found.values()} == {Verdict.KEPT}, list(sheet(found).lines())
+    assert node.ends_at is None
+    assert bench.retained == ""
+    assert sheet(found).conforms
+
+
+def test_a_node_without_a_clock_gets_a_remark_and_conforms() -> None:
+    found = tried(QuickBench(generator(clock=False)))
+    assert found["late"].verdict is Verdict.REMARK
+    assert broken(found) == set()
+    assert sheet(found).conforms
+
+
+class ObeysWords(RelayNode):
+    """Takes a bare word for a command."""
+
+    def take(self, payload: bytes, *, retained: bool, now: Ms) -> Outcome:
+        if payload in (b"start", b"on"):
+            self._held = True
+            return Obeyed(id="", action="start", ends_at=None)
+        return super().take(payload, retained=retained, now=now)
+
+
+class NeedsNoCount(RelayNode):
+    def _in_sight(self, seen: int) -> bool:  # noqa: ARG002
+        return True
+
+
+class ForgetsIds(RelayNode):
+    def take(self, payload: bytes, *, retained: bool, now: Ms) -> Outcome:
+        self._taken.clear()
+        return super().take(payload, retained=retained, now=now)
+
+
+class LooksAtNoRetainMark(RelayNode):
+    def take(self, payload: bytes, *, retained: bool, now: Ms) -> Outcome:  # noqa: ARG002
+        return super().take(payload, retained=False, now=now)
+
+
+class HasNoTimer(RelayNode):
+    def time_came(self, now: Ms) -> bool:  # noqa: ARG002
+        self._ends_at = None
+        return False
+
+
+class GoesOnAfterARestart(RelayNode):
+    def restart(self) -> None:
+        held, ends = self._held, self._ends_at
+        super().restart()
+        self._held, self._ends_at = held, ends
+
+
+class CountsFromNothing(RelayNode):
+    def restart(self) -> None:
+        self._begin(0)
+
+
+class AnyActionStarts(RelayNode):
+    def take(self, payload: bytes, *, retained: bool, now: Ms) -> Outcome:
+        return super().take(payload.replace(b"heavingline-conform", b"start"), retained=retained, now=now)
+
+
+class CountStandsStill(RelayNode):
+    @property
+    def count(self) -> int:
+        return 7
+
+
+@pytest.mark.parametrize(
+    ("kind", "steps"),
+    [
+        (ObeysWords, {"no command"}),
+        (NeedsNoCount, {"out of sight", "restart"}),
+        (ForgetsIds, {"once"}),
+        (LooksAtNoRetainMark, {"waited"}),
+        (HasNoTimer, {"link cut"}),
+        (GoesOnAfterARestart, {"restart"}),
+        (CountsFromNothing, {"restart"}),
+        (AnyActionStarts, {"not its own"}),
+        (CountStandsStill, {"state"}),
+    ],
+)
+def test_a_node_that_lacks_one_habit_is_found_by_the_step_for_it(kind: type[RelayNode], steps: set[str]) -> None:
+    found = tried(QuickBench(generator(kind)))
+    assert broken(found) == steps
+    assert not sheet(found).conforms
+    assert ", ".join(sorted(steps)) in list(sheet(found).lines())[-1]
+
+
+def test_a_node_for_which_the_broker_keeps_messages_starts_by_what_waited_for_it() -> None:
+    assert broken(tried(QuickBench(generator(), is_kept_for=True))) == {"waited"}
+
+
+def test_what_was_retained_for_the_trial_is_cleared_whatever_happens() -> None:
+    bench = QuickBench(generator(LooksAtNoRetainMark))
+    tried(bench)
+    assert bench.retained == ""
+
+
+def test_a_silent_node_is_not_tried_any_further() -> None:
+    bench = QuickBench(generator(), connected=False)
+    found = tried(bench)
+    assert broken(found) == {"state"}
+    assert {f.verdict for name, f in found.items() if name != "state"} == {Verdict.NOT_TRIED}
+    assert bench.instructions == []
+
+
+class NeverLetsGo(RelayNode):
+    """Its relay is welded."""
+
+    @property
+    def asks_to_run(self) -> bool:
+        return self._count > 2
+
+
+def test_when_the_relay_does_not_come_back_to_rest_nothing_more_is_asked_of_it() -> None:
+    bench = QuickBench(generator(NeverLetsGo))
+    found = tried(bench)
+    assert found["no command"].verdict is Verdict.BROKEN
+    after = [finding for name, finding in found.items() if name not in ("state", "no command")]
+    assert all("TAKE ITS POWER AWAY" in finding.seen for finding in after)
+    assert bench.instructions == []
+
+
+def test_without_anybody_at_the_bench_the_steps_that_need_hands_are_not_tried_and_nothing_is_proved() -> None:
+    bench = QuickBench(generator(), blind=True)
+    found = tried(bench)
+    assert not bench.node.asks_to_run  # the run that was begun for the cut was ended
+    assert bench.node.ends_at is None
+    assert {name for name, f in found.items() if f.verdict is Verdict.NOT_TRIED} == {"link cut", "restart", "waited"}
+    assert broken(found) == set()
+    assert not sheet(found).conforms
+    assert list(sheet(found).lines())[-1] == "Not proved: link cut, restart, waited."
+
+
+def test_a_link_that_was_not_really_cut_proves_nothing() -> None:
+    class LeadIn(QuickBench):
+        async def do(self, instruction: str) -> None:
+            if not instruction.startswith("Pull"):
+                await super().do(instruction)
+
+    found = tried(LeadIn(generator()))
+    assert found["link cut"].verdict is Verdict.NOT_TRIED
+    assert "the link was not cut" in found["link cut"].seen
+
+
+def test_equipment_without_a_timed_run_has_nothing_to_end_by_itself() -> None:
+    lights = Equipment(
+        id="grey-wagtail/deck-lights",
+        boat="grey-wagtail",
+        key="deck-lights",
+        name="deck lights",
+        spoken_names=("deck lights",),
+        sort=Sort.LIGHTS,
+        pair=("on", "off"),
+        topic="grey-wagtail/command/deck-lights",
+        feedback="grey-wagtail/deck-lights-running",
+        count="grey-wagtail/deck-lights-count",
+    )
+    found = tried(QuickBench(RelayNode(actions=("on", "off"), knows_the_time=True)), lights)
+    assert found["link cut"].verdict is Verdict.REMARK
+    assert broken(found) == set()
+
+
+def test_the_sheet_holds_every_payload_that_was_sent() -> None:
+    found = tried(QuickBench(generator()))
+    assert len(found["no command"].sent) == 7
+    assert all('"seen":' in payload for payload in found["out of sight"].sent)
