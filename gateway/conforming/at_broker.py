@@ -59,7 +59,7 @@ class AtBroker:
         hands: Hands,
         patience: Patience | None = None,
     ) -> None:
-        # No session is kept: what the node says while we are away is no proof of anything.
+        # The broker keeps nothing for us: what the node says while we are away is no proof of anything.
         self._settings = replace(settings, client_id=f"{settings.client_id}-conform", session_expiry=0)
         self._topics, self._clock, self._hands = topics, clock, hands
         self.new_id = new_id

@@ -1,7 +1,8 @@
 """A bench in quick time: a node, the person's hands, and a broker that keeps what waits, all in one process.
 
-The broker here is a model of three rules of MQTT 5 (retained message to a new subscription, 3.3.1.3; messages kept for a
-client that is away, 3.1.2.11; live delivery without retain mark): the runs over real brokers stand in test_at_brokers.
+The broker here is a model of three rules of MQTT 5 (retained message to a new subscription, 3.3.1.3; messages kept for
+a client that is away, 3.1.2.11; live delivery without retain mark): the runs over real brokers stand in
+test_at_brokers.
 """
 
 import itertools
