@@ -2,12 +2,20 @@
 
 from dataclasses import dataclass, field, replace
 
-from gateway.boat.settings import Signal
-from gateway.vocabulary.moments import MINUTE, Ms
+from gateway.boat.settings import Senses, Signal
+from gateway.vocabulary.moments import MINUTE, SECOND, Ms
 from gateway.vocabulary.readings import Grade, Reading, Value
 
 MOST_AHEAD = MINUTE
 """An own time further ahead than this is taken as the time of arrival (design 3: 60 s)."""
+
+CLOCK_SET: Ms = 1_577_836_800_000
+"""2020-01-01T00:00:00Z. A node that measures today and names an earlier time has a clock that was never set (they
+count from 1970 or 2000) or has lost its date (a satellite receiver that is 1024 weeks behind): our choice."""
+
+QUEUE_LETS_GO = 30 * SECOND
+"""How long after a boat is heard again a broker may still be handing over what it kept meanwhile. Measured: tens of
+thousands of kept messages in a second; the rest is room for a thin link (our choice)."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -32,10 +40,18 @@ class Latest:
         return not (self.reading.late or self.reading.retained or self.reading.grade is Grade.UNREADABLE)
 
 
+@dataclass(frozen=True, slots=True)
+class Back:
+    """A boat was heard again: at which instant, and after how long a silence (ms)."""
+
+    at: Ms
+    silence: Ms
+
+
 @dataclass(slots=True)
 class BoatsSeen:
     """What the boats said last. latest: by signal id. heard: instant of the last live message, by boat key; arrived:
-    the same by signal id, whatever time that message told of.
+    the same by signal id, whatever time that message told of. back: when each boat was last heard again, by boat key.
 
     unreadable: how many unreadable payloads in a row, by signal id; absent when the last one could be read.
     """
@@ -44,11 +60,23 @@ class BoatsSeen:
     heard: dict[str, Ms] = field(default_factory=dict)
     arrived: dict[str, Ms] = field(default_factory=dict)
     unreadable: dict[str, int] = field(default_factory=dict)
+    back: dict[str, Back] = field(default_factory=dict)
 
-    def absorb(self, reading: Reading, now: Ms, boat: str) -> bool:
-        """Take in one marked reading. True when it became the newest of its signal."""
+    def silence_before(self, boat: str, now: Ms) -> Ms:
+        """How long the boat had been silent (ms), while what a broker kept of that time may still be coming in: in the
+        first moments after she is heard again, by her own broker's queue, by ours or over a restart. 0 else."""
+        last, back = self.heard.get(boat), self.back.get(boat)
+        if last is not None and now - last > QUEUE_LETS_GO:
+            return now - last
+        return back.silence if back is not None and now - back.at <= QUEUE_LETS_GO else 0
+
+    def absorb(self, reading: Reading, now: Ms, boat: str, *, alive: bool = True) -> bool:
+        """Take in one marked reading. alive: what `is_sign_of_life` says, where it is not retained. True when it became
+        the newest of its signal."""
         if not reading.retained:
-            self.heard[boat] = self.arrived[reading.signal] = now
+            self.arrived[reading.signal] = now
+            if alive:
+                self._hear(boat, now)
         if reading.grade is Grade.UNREADABLE:
             self.unreadable[reading.signal] = self.unreadable.get(reading.signal, 0) + 1
         else:
@@ -60,14 +88,35 @@ class BoatsSeen:
         self.latest[reading.signal] = Latest(reading, measured, now)
         return True
 
+    def _hear(self, boat: str, now: Ms) -> None:
+        last = self.heard.get(boat)
+        if last is not None and now - last > QUEUE_LETS_GO:
+            self.back[boat] = Back(now, now - last)
+        self.heard[boat] = now
 
-def marked(reading: Reading, signal: Signal, known: Latest | None, now: Ms) -> Reading:
+
+def is_sign_of_life(reading: Reading, signal: Signal | None) -> bool:
+    """Whether the boat herself must have sent it just now. A retained value is the broker's, and so is the last will
+    that says that her link has gone (MQTT 5, 3.1.2.5)."""
+    will = signal is not None and signal.senses is Senses.LINK and reading.value is False
+    return not reading.retained and not will
+
+
+def marked(reading: Reading, signal: Signal, known: Latest | None, now: Ms, silence: Ms = 0) -> Reading:
     """The reading with its marks: late when older than its signal's newest or than the signal's stale time; an own
-    time more than 60 s ahead is dropped, so that it counts as measured on arrival, and the reading says so."""
+    time more than 60 s ahead is dropped, so that it counts as measured on arrival, and the reading says so.
+
+    Without an own time, or with that of a clock that was never set, nobody knows how old it is: it counts as measured
+    on arrival, and it is late when it may have lain in a queue for longer than the signal's stale time. silence: as
+    `BoatsSeen.silence_before` says.
+    """
     if reading.own_time is None:
-        return reading
+        queued = not reading.retained and silence > signal.stale_after
+        return replace(reading, late=True) if queued else reading
     if reading.own_time > now + MOST_AHEAD:
         return replace(reading, own_time=None, ahead=True)
+    if reading.own_time < CLOCK_SET:
+        return replace(reading, own_time=None, late=True)
     older = known is not None and reading.own_time < known.measured
     if older or now - reading.own_time > signal.stale_after:
         return replace(reading, late=True)

@@ -40,6 +40,7 @@ class Senses(StrEnum):
     SELECTOR = "selector"  # the boat's own LOCAL/REMOTE switch
     LOCK_OUT = "maintenance lock-out"  # `on` blocks remote switching
     PANEL_VISIT_OVER = "visit over at the panel"  # `on` ends a visit
+    LINK = "the boat's link"  # what the boat's node, or her broker by its last will, says of her link; `off` is no link
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -5,6 +5,8 @@ from dataclasses import replace
 
 from gateway.alarms.facts import AlarmGivenUp, AlarmStep, AttendanceChanged, PersonSeen, VisitEnded
 from gateway.alarms.life import AlarmEvent
+from gateway.boat.latest import is_sign_of_life
+from gateway.boat.settings import Signal
 from gateway.conditions.facts import ConditionBegan, ConditionEnded, PastKept, SignalReadable, SignalUnreadable
 from gateway.conditions.watching import CLEARS, RAISES
 from gateway.desk.facts import (
@@ -167,14 +169,14 @@ def _link(state: State, fact: LinkStep, now: Ms) -> None:
         state.links[fact.link] = LinkState(down_since=now)
 
 
-def absorb(state: State, reading: Reading, boat: str, now: Ms) -> bool:
-    """Take one marked reading into the state: its hour's hash, the newest values and the kept past. True when it is the
-    newest."""
+def absorb(state: State, reading: Reading, boat: str, now: Ms, signal: Signal | None) -> bool:
+    """Take one marked reading into the state: its hour's hash, the newest values and the kept past. signal: None for
+    one that the installation no longer has. True when it is the newest."""
     known = state.hours.get(boat)
     hour = hour_of(now)
     count, digest = (known.count, known.digest) if known is not None and known.hour == hour else (0, "")
     state.hours[boat] = Hour(hour, count + 1, roll(digest, line(state.happening, now, reading)))
-    newest = state.seen.absorb(reading, now, boat)
+    newest = state.seen.absorb(reading, now, boat, alive=is_sign_of_life(reading, signal))
     if newest:
         state.pasts.absorb(reading, state.seen.latest[reading.signal].measured)
     return newest

@@ -119,7 +119,8 @@ class Desk:
         """Fold one kept reading in."""
         self._by_time.forget()
         self.state.happening, self.state.now = happening, max(self.state.now, now)
-        absorb(self.state, reading, reading.signal.partition("/")[0], now)
+        boat = reading.signal.partition("/")[0]
+        absorb(self.state, reading, boat, now, self.bundle.signals.get(reading.signal))
 
     def next_due(self) -> Ms | None:
         """The next instant at which something falls due by itself; None when nothing will."""

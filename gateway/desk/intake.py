@@ -5,7 +5,7 @@ from dataclasses import dataclass, field
 
 from gateway.alarms.facts import PersonSeen, VisitEnded
 from gateway.alarms.settings import Point
-from gateway.boat.latest import Latest, is_stale, marked
+from gateway.boat.latest import Latest, is_sign_of_life, is_stale, marked
 from gateway.boat.settings import Senses, Signal
 from gateway.conditions.facts import ConditionEnded, SignalReadable, SignalUnreadable
 from gateway.conditions.judging import said
@@ -52,14 +52,16 @@ def readings_came(rec: Recorder, watchers: Watchers, readings: tuple[Reading, ..
             _judge(rec, watchers, moment)
             moment = _Moment()
         before = rec.state.seen.latest.get(signal.id)
-        reading = marked(raw, signal, before, rec.now)
+        reading = marked(raw, signal, before, rec.now, rec.state.seen.silence_before(signal.boat, rec.now))
         if _keep(rec, signal, reading):
             moment.came[signal.id] = Came(signal, before)
         else:
             _late_raise(rec, watchers, signal, reading)
         if not reading.retained:
-            _news_came(rec, watchers, signal)
-            moment.heard |= {signal.id: None, signal.boat: None}
+            alive = is_sign_of_life(reading, signal)
+            heard = (signal.boat, signal.id) if alive else (signal.id,)
+            _news_came(rec, watchers, heard)
+            moment.heard |= dict.fromkeys(heard)
         changed.add(signal.id)
     _judge(rec, watchers, moment)
     return frozenset(changed)
@@ -73,7 +75,7 @@ def _keep(rec: Recorder, signal: Signal, reading: Reading) -> bool:
         rec.note(signal.boat, HourKept(boat=signal.boat, hour=known.hour, count=known.count, digest=known.digest))
     bad_before = state.seen.unreadable.get(signal.id, 0)
     before = state.seen.latest.get(signal.id)
-    newest = absorb(state, reading, signal.boat, rec.now)
+    newest = absorb(state, reading, signal.boat, rec.now, signal)
     rec.readings.append(reading)
     if reading.grade is Grade.UNREADABLE or bad_before:
         _readable(rec, signal, reading, bad_before)
@@ -128,9 +130,9 @@ def _late_raise(rec: Recorder, watchers: Watchers, signal: Signal, reading: Read
             _raise(rec, point, latest, signal)
 
 
-def _news_came(rec: Recorder, watchers: Watchers, signal: Signal) -> None:
+def _news_came(rec: Recorder, watchers: Watchers, heard: tuple[str, ...]) -> None:
     """Something live has come: silences of this boat or signal are over."""
-    for key in (signal.boat, signal.id):
+    for key in heard:
         for watch in watchers.silences_of.get(key, ()):
             point = rec.bundle.points[watch.point]
             if point.clears is None and rec.state.standing.is_active(point.id):

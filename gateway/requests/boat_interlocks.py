@@ -66,6 +66,12 @@ def link(asked: Asked, world: World) -> Finding:
         return against(
             Rule.SILENT_BOAT, f"boat silent for {length(world.now - silent)}", "ask again when the boat is heard"
         )
+    for signal in world.sensing(boat, Senses.LINK):
+        latest = world.latest(signal.id)
+        if latest is not None and latest.value is False:  # a hint, so `on` proves nothing, and no news of it neither
+            return against(
+                Rule.LINK_DOWN, "the boat's link is down", "ask again when it is back", signal=signal.id, measured="off"
+            )
     return met("link: up, boat heard")
 
 

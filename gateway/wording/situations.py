@@ -16,11 +16,14 @@ CONTACT_WORDS = frozenset({"on", "off", ""})
 
 
 def since(situation: Situation, clock: Clock) -> Piece:
-    """Since when: " since 03:04 boat time"; for a late reading when it happened and came; for a state that was only
-    found on connecting, that its age is unknown; for one that has gone, from when to when."""
+    """Since when: " since 03:04 boat time"; for a late reading when it happened and came, or that nobody knows when it
+    happened; for a state that was only found on connecting, that its age is unknown; for one that has gone, from when
+    to when."""
     if situation.found:
         return Piece((", state found on connecting, age unknown", ", found so, age unknown"), (Worth.SINCE,))
     began, gone, came = situation.since, situation.gone, situation.received
+    if came is not None and clock.at(began) == clock.at(came):
+        return fixed(f", received late at {clock.at(came)}")
     if came is not None:
         return fixed(f", happened {clock.at(began)}, received {clock.at(came)}{clock.mark(began, came)}")
     if gone is not None:
@@ -93,6 +96,8 @@ def listed(scene: Scene, situation: Situation, clock: Clock, holder: str = "", *
         began = ", age unknown"
     elif situation.gone is not None:
         began = f", gone since {clock.at(situation.gone)}"
+    elif situation.received is not None and clock.at(situation.since) == clock.at(situation.received):
+        began = f", received late at {clock.at(situation.received)}"
     elif situation.received is not None:
         began = f", happened {clock.at(situation.since)}, received {clock.at(situation.received)}"
     else:

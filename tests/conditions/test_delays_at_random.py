@@ -14,7 +14,7 @@ from hypothesis.stateful import RuleBasedStateMachine, invariant, precondition, 
 
 from gateway.vocabulary.moments import MINUTE, SECOND, Ms
 from grammar.meanings import IsNumber, Than
-from tests.desk.small_boat import INES, Small, point, small
+from tests.desk.small_boat import INES, Small, may_be_queued, point, small
 
 ON_DELAY, OFF_DELAY, STALE = 100 * SECOND, 60 * SECOND, 90 * SECOND
 LIMIT, CLEAR_LIMIT = Decimal("12.0"), Decimal("12.2")
@@ -33,6 +33,7 @@ class Seen:
     at: Ms
     value: Decimal | None
     retained: bool = False
+    queued: bool = False
 
 
 class Model:
@@ -41,6 +42,7 @@ class Model:
     def __init__(self, started: Ms) -> None:
         self.seen: list[Seen] = []
         self.starts = [started]
+        self.heard: list[Ms] = []
 
     def before(self, at: Ms) -> list[Seen]:
         return [one for one in self.seen if one.at <= at]
@@ -68,7 +70,8 @@ class Model:
         start = max(s for s in self.starts if s <= at)
         for one in reversed(self.before(at)):
             gap = next_at is not None and next_at - one.at > STALE
-            if one.retained or one.value is None or one.value <= CLEAR_LIMIT or gap or one.at < start:
+            unsure = one.retained or one.queued or one.value is None
+            if unsure or one.value is None or one.value <= CLEAR_LIMIT or gap or one.at < start:
                 break
             since = next_at = one.at
         return since
@@ -106,6 +109,7 @@ class Delays(RuleBasedStateMachine):
     @rule(text=st.sampled_from(["11.0", "13.0"]), older=st.integers(1, 1000))
     def a_late_reading_comes_and_does_nothing(self, text: str, older: int) -> None:
         turn = self.boat.reads("volts", text, own_time=self.model.seen[-1].at - older * SECOND)
+        self.model.heard.append(turn.now)
         assert turn.readings[0].late
         assert "condition-began" not in self.boat.kinds(turn)
 
@@ -124,7 +128,11 @@ class Delays(RuleBasedStateMachine):
 
     def see(self, text: str, *, retained: bool = False) -> None:
         turn = self.boat.reads("volts", text, retained=retained)
-        self.model.seen.append(Seen(turn.now, None if text == "?" else Decimal(text), retained))
+        if not retained:
+            self.model.heard.append(turn.now)
+        queued = not retained and may_be_queued(self.model.heard, turn.now)
+        assert turn.readings[0].late is queued
+        self.model.seen.append(Seen(turn.now, None if text == "?" else Decimal(text), retained, queued))
 
     @invariant()
     def it_was_raised_and_cleared_when_it_should_be(self) -> None:

@@ -17,7 +17,7 @@ from hypothesis.stateful import RuleBasedStateMachine, invariant, rule
 from gateway.desk.folding import rebuilt
 from gateway.desk.snapshots import state_bytes
 from gateway.vocabulary.moments import MINUTE, SECOND, Ms
-from tests.desk.small_boat import BOAT, Small
+from tests.desk.small_boat import BOAT, Small, may_be_queued
 from tests.desk.watched_boat import comes, said, value, watched
 
 STALE = 90 * SECOND
@@ -41,6 +41,7 @@ class Seen:
     at: Ms
     text: str
     retained: bool = False
+    queued: bool = False
 
     @property
     def plain(self) -> bool:
@@ -54,6 +55,7 @@ class Model:
     def __init__(self, started: Ms) -> None:
         self.seen: dict[str, list[Seen]] = {key: [] for key in ("pump", "heartbeat", "shore", "volts")}
         self.starts = [started]
+        self.heard: list[Ms] = []
 
     def start(self, at: Ms) -> Ms:
         return max(start for start in self.starts if start <= at)
@@ -66,7 +68,7 @@ class Model:
         seen = self.until(key, at)
         if not seen or seen[-1].at < self.start(at) or at - seen[-1].at > STALE or seen[-1].text == "?":
             return None
-        return None if surely and seen[-1].retained else seen[-1].text
+        return None if surely and (seen[-1].retained or seen[-1].queued) else seen[-1].text
 
     def known(self, key: str, begin: Ms, end: Ms) -> list[tuple[Ms, Ms, str]]:
         """The times of the window in which the value was known, with it."""
@@ -148,7 +150,11 @@ class Model:
         """Whether nobody saw what one of the signals that came then had done before."""
         for key in ("shore", "volts"):
             seen = self.until(key, moment)
-            if len(seen) > 1 and seen[-1].at == moment and (not seen[-2].plain or moment - seen[-2].at > STALE):
+            if (
+                len(seen) > 1
+                and seen[-1].at == moment
+                and (not seen[-2].plain or seen[-2].queued or moment - seen[-2].at > STALE)
+            ):
                 return True
         return False
 
@@ -167,8 +173,11 @@ class Windows(RuleBasedStateMachine):
     def see(self, values: Sequence[tuple[str, str]], *, retained: bool = False) -> None:
         comes(self.boat, *(value(key, text, retained=retained) for key, text in values))
         now = self.boat.turns[-1].now
+        if not retained:
+            self.model.heard.append(now)
+        queued = not retained and may_be_queued(self.model.heard, now)
         for key, text in values:
-            self.model.seen[key].append(Seen(now, text, retained))
+            self.model.seen[key].append(Seen(now, text, retained, queued))
 
     @rule(text=st.sampled_from(["on", "off", "on", "off", "?"]))
     def the_pump_speaks(self, text: str) -> None:

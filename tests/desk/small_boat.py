@@ -3,6 +3,7 @@
 from collections.abc import Sequence
 from dataclasses import dataclass, field, replace
 from functools import cache
+from itertools import pairwise
 from pathlib import Path
 from tempfile import TemporaryDirectory
 
@@ -250,3 +251,10 @@ def small(*points: Point, callouts: Sequence[CallOutList] = (LIST,), linked: boo
         boat.take(LinkChanged(link="broker:quay", up=True))
     boat.now = BEGAN
     return boat
+
+
+def may_be_queued(heard: Sequence[Ms], at: Ms) -> bool:
+    """By the instants at which the boat was heard alone: whether what comes now may have lain in a broker's queue for
+    longer than the 90 s of the boat's signals. Looks at every silence, one by one."""
+    silences = [(before, after) for before, after in pairwise(heard) if after - before > 90 * SECOND and after <= at]
+    return any(at - after <= 30 * SECOND for _, after in silences)

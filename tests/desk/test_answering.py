@@ -103,6 +103,8 @@ def offered(*phrases: str, person: str = INES, fresh: bool = True) -> tuple[str,
         boat.take(ReadingsCame(readings=some))
         boat.wait(15 * 60 * SECOND)
         boat.take(ReadingsCame(readings=some))
+        boat.wait(31 * SECOND)  # what comes in the first moments behind a silence may be old
+        boat.take(ReadingsCame(readings=some))
     return offers_for(recorder(boat), person, boat.desk.bundle.points[f"{BOAT}/bilge-high"])
 
 

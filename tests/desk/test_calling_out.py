@@ -232,8 +232,7 @@ def test_somebody_aboard_mutes_nothing_else() -> None:
 
 def gone(point: Point) -> list[tuple[str, str]]:
     boat = small(point)
-    boat.reads("shore", "off")
-    boat.wait(6 * MINUTE)
+    boat.keeps_reading("shore", "off", 6 * MINUTE + 30 * SECOND)
     before = len(boat.turns)
     boat.reads("shore", "on")
     return [(who, what) for who, what, _ in boat.told(before)]

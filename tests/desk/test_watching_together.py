@@ -41,7 +41,9 @@ def test_a_stale_part_raises_nothing_and_clears_nothing() -> None:
 def test_one_part_that_is_known_not_to_hold_clears_whatever_is_not_known_of_the_other() -> None:
     boat = watched(said("both", "shore off and volts below 12.0 V"))
     comes(boat, value("shore", "off"), value("volts", "11.9"))
-    boat.wait(91 * SECOND)
+    boat.wait(60 * SECOND)
+    comes(boat, value("pump", "off"))
+    boat.wait(31 * SECOND)
     comes(boat, value("shore", "on"))
     assert len(cleared(boat)) == 1
 

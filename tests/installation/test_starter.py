@@ -134,7 +134,9 @@ def test_the_generator_is_bound_as_the_handbook_asks(loaded: Installation) -> No
 
 
 def test_every_sort_of_sensing_that_the_interlocks_know_is_aboard(loaded: Installation) -> None:
-    assert {signal.senses for signal in loaded.bundle.signals.values() if signal.senses} == set(Senses)
+    no_hazard = {Senses.LINK}  # a hint that not every node gives; the starter's boat is missed by her silence
+    sensed = {signal.senses for signal in loaded.bundle.signals.values() if signal.senses}
+    assert sensed == set(Senses) - no_hazard
 
 
 def test_its_texts_are_read(loaded: Installation) -> None:

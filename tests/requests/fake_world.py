@@ -162,6 +162,7 @@ SIGNALS = {
         _signal("co-detector", Carries.CONTACT, senses=Senses.CO),
         _signal("smoke-detector", Carries.CONTACT, senses=Senses.FIRE),
         _signal("gas-detector", Carries.CONTACT, senses=Senses.GAS),
+        _signal("presence", Carries.CONTACT, senses=Senses.LINK),
     )
 }
 ALL_WELL = {

@@ -71,6 +71,8 @@ TRIPPED: list[tuple[str, Callable[[Room], object], Rule]] = [
     ("state of the set of unknown age", lambda r: r.set("generator-running", "off", retained=True), Rule.STALE),
     ("running already", lambda r: r.set("generator-running", "on"), Rule.ALREADY),
     ("boat silent", lambda r: setattr(r.world, "silent", NOON - HOUR), Rule.SILENT_BOAT),
+    ("the boat's own link down", lambda r: r.set("presence", "off"), Rule.LINK_DOWN),
+    ("the boat's own link found down", lambda r: r.set("presence", "off", retained=True), Rule.LINK_DOWN),
     ("no link", lambda r: setattr(r.world, "link", False), Rule.LINK_DOWN),
     ("fuel low", lambda r: r.set("fuel-level", "12"), Rule.OWN),
     ("fuel late", lambda r: r.set("fuel-level", "64", late=True), Rule.OWN),
