@@ -34,6 +34,7 @@ class Point:
     deadband crossed, at once; Gone that it has not held for some time.
     latching: stays until a person has looked and says so (handbook 2.6). attendance: when it is told; empty = always.
     means: what it means, one short sentence. do: what the reader can do. offer: phrases worth offering with it.
+    test: how the condition is made for a proof (handbook 1), for whoever commissions; never texted.
     """
 
     id: str
@@ -50,3 +51,4 @@ class Point:
     means: str = ""
     do: str = ""
     offer: tuple[str, ...] = ()
+    test: str = ""

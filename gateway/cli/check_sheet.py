@@ -35,6 +35,19 @@ def told_lines(rows: Sequence[Told]) -> Lines:
         yield from _table(lines, "    ")
 
 
+def proving_lines(rows: Sequence[Told]) -> Lines:
+    """How each alarm is proved, as the installer wrote it; nothing where nobody wrote any."""
+    written = [row for row in rows if row.test]
+    if not written:
+        return
+    yield "How each alarm is proved (make the real condition where that hurts nobody; see each text arrive):"
+    for boat, of_boat in groupby(written, key=lambda row: row.boat):
+        yield f"  {boat}"
+        for row in of_boat:
+            yield from _wrapped(f"{row.name}: {row.test}", "    ")
+    yield ""
+
+
 def switching_lines(rows: Sequence[Switching]) -> Lines:
     """Who may switch what, when, behind which interlocks."""
     yield "Who may switch what, when, behind what (asked when a text asks for it, and again when its code comes back):"

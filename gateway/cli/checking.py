@@ -8,7 +8,7 @@ from pathlib import Path
 
 import click
 
-from gateway.cli.check_sheet import difference_lines, not_watched_lines, switching_lines, told_lines
+from gateway.cli.check_sheet import difference_lines, not_watched_lines, proving_lines, switching_lines, told_lines
 from gateway.installation.adding import NewBoat, NotAdded, add_boat
 from gateway.installation.describing import switching, told
 from gateway.installation.differing import differences
@@ -16,7 +16,7 @@ from gateway.installation.load import Installation, load
 from gateway.installation.mistakes import InstallationRefused
 from gateway.installation.not_watched import not_watched
 from gateway.installation.second_look import second_look
-from gateway.installation.starter import FolderTaken, lay_down
+from gateway.installation.starter import FolderTaken, lay_down, whole_standard
 from gateway.requests.settings import Equipment
 from gateway.service.starting import CARRIED_OUT
 
@@ -114,6 +114,7 @@ def _show(found: Installation, warnings: Sequence[str]) -> None:
     for row in (
         *told_lines(told(bundle)),
         "",
+        *proving_lines(told(bundle)),
         *switching_lines(switching(bundle)),
         "",
         *not_watched_lines(not_watched(bundle, found.no_gas_aboard)),
@@ -144,10 +145,10 @@ def not_carried_out(equipment: Mapping[str, Equipment]) -> str:
     )
 
 
-def lay_starter(folder: Path) -> int:
-    """Lay down the starter; the exit code."""
+def lay_starter(folder: Path, volts: str, battery: str) -> int:
+    """Lay down the starter, its first boat with every alarm point for that voltage and battery; the exit code."""
     try:
-        files = lay_down(folder)
+        files = lay_down(folder, built_on=whole_standard(volts, battery))
     except FolderTaken as taken:
         click.echo(str(taken), err=True)
         return 2

@@ -46,11 +46,22 @@ def demo(keep: Path | None, live: bool) -> None:
 
 @heavingline.command()
 @click.argument("folder", type=FOLDER)
-def new(folder: Path) -> None:
-    """Lays down the starter installation in an empty or new FOLDER."""
+@click.option("--volts", type=click.Choice(["12", "24"]), default="12", show_default=True, help="Of the batteries.")
+@click.option(
+    "--battery",
+    type=click.Choice(["agm", "flooded", "gel", "lifepo4"]),
+    default="agm",
+    show_default=True,
+    help="Kind of the house bank.",
+)
+def new(folder: Path, volts: str, battery: str) -> None:
+    """Lays down the starter installation in an empty or new FOLDER.
+
+    Its first boat has every alarm point and everything that may be switched from afar, for these batteries.
+    """
     from gateway.cli.checking import lay_starter
 
-    raise SystemExit(lay_starter(folder))
+    raise SystemExit(lay_starter(folder, volts, battery))
 
 
 @heavingline.command("add-boat", short_help="Adds a boat built on a standard of the firm.")

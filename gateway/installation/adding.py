@@ -12,6 +12,8 @@ from gateway.installation.findings import Findings
 from gateway.installation.folder import Folder, read_folder
 from gateway.installation.names import plain
 from gateway.installation.nearest import did_you_mean
+from gateway.installation.standard_chain import chain_of, names_of
+from gateway.installation.standards import laid
 
 
 class NotAdded(Exception):
@@ -77,11 +79,10 @@ def boat_files(key: str, wanted: NewBoat, read: Folder) -> Mapping[str, str]:
     links = read.get("gateway.toml")
     if links is None:
         raise NotAdded("gateway.toml is missing or cannot be read. Name the installation's folder, or mend the file.")
-    standard = read.get(f"standard/{wanted.built_on}.toml")
+    standard = chain_of(wanted.built_on, read, Findings())
     if standard is None:
-        there = [name[len("standard/") : -len(".toml")] for name in read.documents if name.startswith("standard/")]
         raise NotAdded(
-            f"there is no standard/{wanted.built_on}.toml that can be read; {_known(wanted.built_on, there)}"
+            f"there is no standard/{wanted.built_on}.toml that can be read; {_known(wanted.built_on, names_of(read))}"
         )
     others = {boat: read.get(f"boats/{boat}/boat.toml") for boat in read.boats}
     taken = _taken(others)
@@ -195,10 +196,9 @@ _EXAMPLES = {
 }
 
 
-def _differences(kind: str, standard: str, document: Document) -> str:
+def _differences(kind: str, standard: str, chain: Sequence[Document]) -> str:
     """A file that says nothing yet, and how a difference is written."""
-    tables = document.values.get(kind)
-    names: Sequence[str] = list(tables) if isinstance(tables, dict) else []
+    names: Sequence[str] = list(laid(kind, "", "", chain, None, Findings()).values[kind])
     lines = [
         f"# Differences from standard/{standard}.toml, key by key; a list is taken whole. Nothing differs yet.",
         "# What the standard has and this boat has not:   leave_out = [...]   at the top of this file.",

@@ -70,6 +70,7 @@ def build_points(
             means=table.means,
             do=table.do,
             offer=tuple(table.offer),
+            test=table.test,
         )
     check_once(names, tables, "the name", findings)
     return points

@@ -71,7 +71,8 @@ class SignalTable(Strict):
 
 
 class AlarmTable(Strict):
-    """[alarm.KEY]. latching: must be written for an emergency, either way."""
+    """[alarm.KEY]. latching: must be written for an emergency, either way. test: how its condition is made for a
+    proof."""
 
     name: Text = Field(examples=['"House bank low"'])
     priority: Annotated[Priority, Field(strict=False, examples=['"warning"'])]
@@ -84,6 +85,7 @@ class AlarmTable(Strict):
     means: str = ""
     do: str = ""
     offer: list[Text] = Field(default=[])
+    test: str = ""
 
 
 class InterlockTable(Strict):

@@ -18,6 +18,7 @@ from gateway.installation.nearest import did_you_mean
 from gateway.installation.sentences import Known
 from gateway.installation.shape import shaped
 from gateway.installation.signals import build_signals
+from gateway.installation.standard_chain import chain_of, names_of
 from gateway.installation.standards import Laid, Whole, laid
 from gateway.requests.settings import Equipment
 from gateway.telling.settings import CallOutList
@@ -62,7 +63,7 @@ def build_boat(key: str, folder: Folder, ashore: Ashore, findings: Findings) -> 
         return None
     _named(file, whole, ashore, findings)
     standard = _standard(file, whole, folder, findings)
-    if file.built_on is not None and standard is None:
+    if standard is None:
         return None
     signal_tables = _laid(key, "signal", "signals.toml", folder, standard, findings)
     alarm_tables = _laid(key, "alarm", "alarms.toml", folder, standard, findings)
@@ -105,25 +106,22 @@ def _named(file: BoatFile, whole: Whole, ashore: Ashore, findings: Findings) -> 
             findings.mistake(whole, (kind,), f'no {kind} in gateway.toml is called "{name}"', did_you_mean(name, known))
 
 
-def _standard(file: BoatFile, whole: Whole, folder: Folder, findings: Findings) -> Document | None:
+def _standard(file: BoatFile, whole: Whole, folder: Folder, findings: Findings) -> tuple[Document, ...] | None:
+    """What she is built on, the lowest first; () when on nothing, None when it cannot be read."""
     if file.built_on is None:
-        return None
+        return ()
     name = f"standard/{file.built_on}.toml"
-    found = folder.get(name)
-    if found is None and name not in folder.broken:
-        there = [
-            each.removeprefix("standard/").removesuffix(".toml")
-            for each in folder.documents
-            if each.startswith("standard/")
-        ]
-        findings.mistake(whole, ("built_on",), f"there is no file {name}", did_you_mean(file.built_on, there))
-    return found
+    if folder.get(name) is None and name not in folder.broken:
+        findings.mistake(
+            whole, ("built_on",), f"there is no file {name}", did_you_mean(file.built_on, names_of(folder))
+        )
+    return chain_of(file.built_on, folder, findings)
 
 
-def _laid(boat: str, kind: str, name: str, folder: Folder, standard: Document | None, findings: Findings) -> Laid:
+def _laid(boat: str, kind: str, name: str, folder: Folder, standard: tuple[Document, ...], findings: Findings) -> Laid:
     path = f"boats/{boat}/{name}"
     own = folder.get(path)
-    if own is None and standard is None and kind != "equipment" and path not in folder.broken:
+    if own is None and not standard and kind != "equipment" and path not in folder.broken:
         findings.mistakes.append(
             Mistake(path, None, "", "the file is missing", f"make it, or write built_on in boats/{boat}/boat.toml")
         )

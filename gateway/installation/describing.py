@@ -20,7 +20,8 @@ from grammar.meanings import say_condition
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Told:
     """One alarm point and whom it calls. told: by person's key, ms after the alarm is raised. again: ms between the
-    repeats to all of them after the last round, None for no repeat. way: how they are told."""
+    repeats to all of them after the last round, None for no repeat. way: how they are told. test: how the condition is
+    made for a proof, "" where nobody wrote it."""
 
     boat: str
     alarm: str
@@ -31,6 +32,7 @@ class Told:
     told: dict[str, tuple[Ms, ...]]
     again: Ms | None
     way: str = "text"
+    test: str = ""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -72,6 +74,7 @@ def told(bundle: Bundle) -> tuple[Told, ...]:
             attendance=tuple(kept.value for kept in point.attendance),
             told=_rounds(bundle, point.callout),
             again=bundle.callouts[point.callout].repeat,
+            test=point.test,
         )
         for point in points
     )

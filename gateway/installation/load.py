@@ -20,6 +20,7 @@ from gateway.installation.people import build_people, home_country
 from gateway.installation.people_file import PeopleFile
 from gateway.installation.reading_texts import Speech, check_offers, make_speech
 from gateway.installation.shape import M, shaped
+from gateway.installation.standard_chain import chain_of, names_of
 from gateway.installation.standards import Whole, check_standard
 from gateway.installation.topics import check_overlaps, check_topics, topics_by_broker
 from gateway.installation.uses import check_used
@@ -147,9 +148,10 @@ def _file(model: type[M], name: str, read: Folder, findings: Findings) -> tuple[
 
 
 def _standards(read: Folder, findings: Findings) -> None:
-    for name, document in read.documents.items():
-        if name.startswith("standard/"):
-            check_standard(document, findings)
+    for name in names_of(read):
+        chain = chain_of(name, read, findings)
+        if chain is not None:
+            check_standard(chain, findings)
 
 
 def _people(

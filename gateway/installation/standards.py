@@ -54,13 +54,16 @@ class Laid:
 
 
 def laid(
-    kind: str, boat: str, name: str, standard: Document | None, differences: Document | None, findings: Findings
+    kind: str, boat: str, name: str, standards: Sequence[Document], differences: Document | None, findings: Findings
 ) -> Laid:
-    """The tables ``[kind.KEY]`` of a boat. kind: signal, alarm or equipment. name: the boat's file for that kind."""
+    """The tables ``[kind.KEY]`` of a boat. kind: signal, alarm or equipment. name: the boat's file for that kind.
+    standards: each laid over the one before."""
     values: dict[str, Any] = {}
     places: dict[KeyPath, tuple[str, int | None]] = {}
-    if standard is not None:
-        values.update(_tables(standard, kind, findings))
+    for standard in standards:
+        for key in left_out_of(standard):
+            values.pop(key, None)
+        _overlay(values, _tables(standard, kind, findings))
         _trace(standard, kind, places)
     dropped: list[str] = []
     differing: frozenset[str] = frozenset()
@@ -77,9 +80,40 @@ def laid(
     return Laid(name=name, values={kind: values}, places=places, left_out=frozenset(dropped), differing=differing)
 
 
-def check_standard(standard: Document, findings: Findings) -> None:
-    """What can be said of a standard without any boat: its top-level names."""
-    _known_at_top(standard, ("signal", "alarm", "equipment"), findings)
+KINDS = ("signal", "alarm", "equipment")
+
+
+def left_out_of(standard: Document) -> list[str]:
+    """What a standard drops of those that it is built on, of any kind; nothing where it is written wrongly."""
+    names = standard.values.get("leave_out", [])
+    return [name for name in names if isinstance(name, str)] if isinstance(names, list) else []
+
+
+def check_standard(chain: Sequence[Document], findings: Findings) -> None:
+    """What can be said of a standard without any boat: its top-level names, and what it drops. chain: it and those
+    that it is built on, itself last."""
+    standard, whole = chain[-1], Whole(document=chain[-1])
+    _known_at_top(standard, (*KINDS, "built_on", "leave_out"), findings)
+    below = {key for each in chain[:-1] for kind in KINDS for key in _keys(each, kind)}
+    own = {key for kind in KINDS for key in _keys(standard, kind)}
+    names = standard.values.get("leave_out", [])
+    if not isinstance(names, list) or not all(isinstance(name, str) for name in names):
+        findings.mistake(whole, ("leave_out",), "is no list of names", 'write leave_out = ["one", "two"]')
+        return
+    for number, name in enumerate(names):
+        if name not in below:
+            findings.mistake(
+                whole, ("leave_out", number), f'"{name}" is not in what this is built on', did_you_mean(name, below)
+            )
+        elif name in own:
+            findings.mistake(
+                whole, ("leave_out", number), f'"{name}" is left out here and changed below', "keep one of the two"
+            )
+
+
+def _keys(document: Document, kind: str) -> list[str]:
+    tables = document.values.get(kind)
+    return list(tables) if isinstance(tables, dict) else []
 
 
 def _known_at_top(document: Document, known: Sequence[str], findings: Findings) -> None:

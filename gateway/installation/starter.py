@@ -18,12 +18,28 @@ class FolderTaken(Exception):
     """The starter is not laid down over files that are there already. The text says what to do."""
 
 
-def lay_down(folder: Path, boats: Collection[str] | None = None) -> tuple[str, ...]:
+WHOLE_BOAT = "grey-wagtail"
+"""The boat that `new` builds on a whole standard."""
+
+_PLACE = """# Differences from the standard, key by key.
+
+[signal.position]
+set_position = [50.0010, -5.0005]   # where she belongs, degrees WGS84: replace it by her berth (handbook 4.9)
+"""
+
+
+def whole_standard(volts: str, battery: str) -> str:
+    """The standard with every alarm point for that voltage ("12" or "24") and battery ("agm", "flooded" ...)."""
+    return f"yacht-{volts}v-{battery}"
+
+
+def lay_down(folder: Path, boats: Collection[str] | None = None, *, built_on: str | None = None) -> tuple[str, ...]:
     """Copy the starter into an empty or missing folder; the files' names below it. Raises FolderTaken, OSError.
 
     boats: keys of the starter's boats to keep, None for all. The others' folders are not laid down, they are taken
     off everybody's list in people.toml, and whoever had no other boat is left out. With one boat a text need not name
     it: so the demo, and every test that tells of one boat, has it.
+    built_on: the standard for GREY WAGTAIL instead of the small one that the demo plays.
     """
     if folder.exists() and any(folder.iterdir()):
         raise FolderTaken(f"{folder}: there are files in it already. Name an empty or a new folder.")
@@ -42,6 +58,15 @@ def lay_down(folder: Path, boats: Collection[str] | None = None) -> tuple[str, .
         else:
             target.write_bytes(file.read_bytes())
         laid.append(name.as_posix())
+    if built_on is not None:
+        boat = folder / "boats" / WHOLE_BOAT
+        file = boat / "boat.toml"
+        text = re.sub(
+            r'^built_on = "[^"]*".*$', f'built_on = "{built_on}"', file.read_text("utf-8"), flags=re.MULTILINE
+        )
+        file.write_text(text, encoding="utf-8")
+        (boat / "signals.toml").write_text(_PLACE, encoding="utf-8")
+        laid.append(f"boats/{WHOLE_BOAT}/signals.toml")
     return tuple(laid)
 
 

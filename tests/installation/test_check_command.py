@@ -49,7 +49,7 @@ def test_who_is_told_stands_in_a_table_for_each_boat_with_a_column_for_each_pers
 def test_who_may_switch_stands_with_hours_and_interlocks(fleet: Path) -> None:
     said = " ".join(typed("check", fleet).output.split())
     assert "generator start: ines, tobias; 08:00-20:00 (Tarn Creek Marina office: quiet hours), at most 4 h" in said
-    assert "needs: fuel-level at least 20 %; start-volts at least 12.2 V; the boat's own selector in REMOTE" in said
+    assert "needs: fuel-level at least 20 %; start-volts at least 12.2 V; afloat on; transfer-safe on;" in said
     assert "deck lights off: tobias, hanno; at any time." in said
 
 
@@ -81,7 +81,8 @@ def test_json_is_one_object_that_always_has_the_same_keys(fleet: Path) -> None:
     well = object_of(fleet)
     assert set(well) == keys
     assert well["differences"] is None
-    assert len(well["told"]) == 40
+    assert len(well["told"]) == 59 + 13 + 13  # the whole boat, and two of the small standard
+    assert all(row["test"] for row in well["told"] if row["boat"] == "grey-wagtail")
     assert {row["boat"] for row in well["switching"]} == {"grey-wagtail", "salt-harrier", "little-stint"}
     assert well["told"][0]["told"]["ines"] == [0, 180_000]
     change(fleet, "gateway.toml", "port = 1883", "port = 0")

@@ -37,7 +37,7 @@ def loaded(text: str, boat: str = "grey-wagtail") -> Signal:
     values = tomllib.loads(text)
     # decimals and lines play no part in what is asked here
     document = Document(name="signals.toml", values=values, lines={}, content=text.encode())
-    signals = build_signals(boat, laid("signal", boat, "signals.toml", None, document, findings), findings)
+    signals = build_signals(boat, laid("signal", boat, "signals.toml", (), document, findings), findings)
     assert findings.mistakes == []
     (signal,) = signals.values()
     assert signal is not None
