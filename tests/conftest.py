@@ -1,11 +1,18 @@
-"""For all tests: the long kill and flip runs are left to the check before a release.
+"""For all tests: the long kill and flip runs are left to the check before a release, and one demo is played for all.
 
-They run when the mark is asked for (``-m struck``) or with HEAVINGLINE_STRUCK=1.
+The long runs take place when the mark is asked for (``-m struck``) or with HEAVINGLINE_STRUCK=1. The demo is played
+once and kept, and beside it a second one that is not kept.
 """
 
 import os
+import subprocess
+import sys
+from dataclasses import dataclass
+from pathlib import Path
 
 import pytest
+
+TOP = Path(__file__).parents[1]
 
 
 def pytest_collection_modifyitems(config: pytest.Config, items: list[pytest.Item]) -> None:
@@ -15,3 +22,32 @@ def pytest_collection_modifyitems(config: pytest.Config, items: list[pytest.Item
     if struck:
         config.hook.pytest_deselected(items=struck)
         items[:] = [item for item in items if not item.get_closest_marker("struck")]
+
+
+@dataclass(frozen=True, slots=True)
+class Played:
+    """folder: what `demo --keep` left. kept, plain: what was printed, with and without `--keep`. codes: exit codes."""
+
+    folder: Path
+    kept: str
+    plain: str
+    codes: tuple[int, int]
+
+
+@pytest.fixture(scope="session")
+def played(tmp_path_factory: pytest.TempPathFactory) -> Played:
+    """Two demos by the real command, side by side, each with its own broker, carrier and store."""
+    folder = tmp_path_factory.mktemp("kept") / "demo"
+    runs = [
+        subprocess.Popen(
+            [sys.executable, "-m", "gateway", "demo", *options],
+            cwd=TOP,
+            stdout=subprocess.PIPE,
+            stderr=subprocess.STDOUT,
+            text=True,
+            encoding="utf-8",
+        )
+        for options in (["--keep", str(folder)], [])
+    ]
+    kept, plain = (run.communicate(timeout=50)[0] for run in runs)
+    return Played(folder, kept, plain, (runs[0].returncode, runs[1].returncode))

@@ -235,6 +235,29 @@ def read_command(folder: Path, text: str | None, who: str | None, file: BinaryIO
     raise SystemExit(read_text(folder, who, text, as_json=as_json))
 
 
+@heavingline.command(short_help="Shows what the record would have led to, by the same or by other files.")
+@click.argument("folder", type=FOLDER, callback=_is_there)
+@click.option(
+    "--from", "since", required=True, metavar="TIME", help="2026-03-09 or 2026-03-09T03:00, boat time; or with a zone."
+)
+@click.option("--to", "until", required=True, metavar="TIME", help="Up to then, and not then.")
+@click.option("--with", "other", type=FOLDER, callback=_is_there, metavar="OTHER", help="By the files in OTHER.")
+@click.option("--json", "as_json", is_flag=True, help="For programs: one JSON object; instants in UTC.")
+def replay(folder: Path, since: str, until: str, other: Path | None, as_json: bool) -> None:
+    """Has the gateway itself take in the record of FOLDER again. Sends nothing, writes nothing.
+
+    By the same files it comes to exactly the same alarms and texts. With OTHER, such as a copy with another limit, what
+    was and what would have been are shown side by side. From the first difference on nobody knows what people would
+    have done: then it is assumed that nobody answers and that every text is delivered after 20 s, and every line says
+    so.
+
+    Ends with 1 when the files are the same and the alarms and texts are not.
+    """
+    from gateway.cli.replaying import Asked, replay_record
+
+    raise SystemExit(replay_record(folder, Asked(since=since, until=until, other=other), as_object=as_json))
+
+
 class _Sums(click.Group):
     """One command a sum, in the handbook's order, made when one is asked for."""
 

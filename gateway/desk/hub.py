@@ -69,8 +69,9 @@ class Desk:
         self._by_time = ByTime(self.state, bundle, self._watchers)
         self._callouts = callouts_of(bundle)
 
-    def take(self, happening: Happening, now: Ms, draw: bytes) -> Turn:
-        """Decide on one happening. now: instant, ms UTC, later than any before; draw: 32 fresh bytes.
+    def take(self, happening: Happening, now: Ms, draw: bytes | Draws) -> Turn:
+        """Decide on one happening. now: instant, ms UTC, later than any before; draw: 32 fresh bytes, or in a replay
+        draws that remember.
 
         What fell due before `now` is done first, then the happening, then what falls due exactly at `now`. The state
         has changed when this returns; the orders must wait until the entries are on disk, and if they cannot be put
@@ -82,7 +83,8 @@ class Desk:
         """
         if now <= self.state.now:
             raise ValueError(f"time must move on: {now} after {self.state.now}")
-        rec = Recorder(state=self.state, bundle=self.bundle, draws=Draws(draw), now=now)
+        draws = draw if isinstance(draw, Draws) else Draws(draw)
+        rec = Recorder(state=self.state, bundle=self.bundle, draws=draws, now=now)
         before = self.state.happening, self.state.now
         self.state.happening += 1
         if not isinstance(happening, BEFORE_ALL):

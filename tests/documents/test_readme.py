@@ -83,7 +83,7 @@ def test_every_block_of_commands_is_read_by_the_shell(block: str) -> None:
 @pytest.mark.parametrize("call", commands())
 def test_every_command_can_be_typed_as_it_stands(call: str, tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.chdir(tmp_path)
-    for folder in ("my-boats", "FOLDER"):
+    for folder in ("my-boats", "FOLDER", "night", "other"):
         (tmp_path / folder).mkdir()
     words = shlex.split(call)
     command: click.Command = heavingline
