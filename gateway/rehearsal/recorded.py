@@ -107,8 +107,8 @@ def happening_of(one: Taken, clock_offset: Ms, number_of: Callable[[str], str]) 
     clock_offset: of the state before it. number_of: the number (E.164) of a person's id, "" for nobody. Of a new
     installation only what it was called is known, not its files.
     """
-    if one.readings:  # they are marked late anew: by what is known then, and by the files then in use
-        return ReadingsCame(readings=tuple(replace(reading, late=False) for reading in one.readings))
+    if one.readings:
+        return ReadingsCame(readings=tuple(_unmarked(reading) for reading in one.readings))
     for fact, written in facts_of(one.entries):
         if isinstance(fact, ClockDoubt):
             return CarrierTimeSeen(ahead=fact.ahead + clock_offset)
@@ -122,6 +122,12 @@ def happening_of(one: Taken, clock_offset: Ms, number_of: Callable[[str], str]) 
         if isinstance(fact, TextQueued) and fact.about == TRIAL_TEXT:
             return OptFlagCame(number=number_of(fact.person), out=False)
     return None
+
+
+def _unmarked(reading: Reading) -> Reading:
+    """Marked late anew, by what is known at that moment and by the files in use; but where its own time was dropped, or
+    it never had one, the mark is all that is known of its age."""
+    return reading if reading.own_time is None else replace(reading, late=False)
 
 
 def _text(fact: TextReceived, part: SealedPart | None) -> TextCame | Lost:

@@ -123,6 +123,21 @@ def test_the_carriers_mark_on_a_text_is_read_back_from_what_followed() -> None:
     assert found == [OptFlagCame(number=number(INES), out=out) for out in (True, False)]
 
 
+def test_readings_keep_the_marks_that_nothing_else_tells_of() -> None:
+    boat = small(WATER)
+    boat.reads("water", "off", own_time=boat.now - 1000)
+    boat.wait(2 * MINUTE)
+    boat.reads("water", "on", own_time=1000)  # a clock that was never set
+    boat.reads("water", "on", own_time=boat.now + 10 * MINUTE)
+    boat.reads("water", "off", own_time=boat.now - 90 * MINUTE)
+    rows = [(turn.happening, turn.now, one) for turn in boat.turns for one in turn.readings]
+    assert len({(one.late, one.ahead) for _, _, one in rows}) == 3
+    replay = Replay(Desk(boat.desk.bundle), own=True)
+    replay.run(taken(boat.entries, rows), boat.now + 1)
+    assert replay.exact
+    assert replay.desk.state.hours == boat.desk.state.hours, "every reading was taken in with the same marks"
+
+
 # ---------------------------------------------------------------- other files
 
 
