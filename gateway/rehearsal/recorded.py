@@ -9,6 +9,7 @@ from heapq import merge
 from itertools import groupby
 from typing import Any, TypeAlias
 
+from gateway.boat.latest import MOST_AHEAD
 from gateway.desk.applying import BY_KIND
 from gateway.desk.facts import (
     ClockDoubt,
@@ -108,7 +109,7 @@ def happening_of(one: Taken, clock_offset: Ms, number_of: Callable[[str], str]) 
     installation only what it was called is known, not its files.
     """
     if one.readings:
-        return ReadingsCame(readings=tuple(_unmarked(reading) for reading in one.readings))
+        return ReadingsCame(readings=tuple(_unmarked(reading, one.now) for reading in one.readings))
     for fact, written in facts_of(one.entries):
         if isinstance(fact, ClockDoubt):
             return CarrierTimeSeen(ahead=fact.ahead + clock_offset)
@@ -124,9 +125,12 @@ def happening_of(one: Taken, clock_offset: Ms, number_of: Callable[[str], str]) 
     return None
 
 
-def _unmarked(reading: Reading) -> Reading:
-    """Marked late anew, by what is known at that moment and by the files in use; but where its own time was dropped, or
-    it never had one, the mark is all that is known of its age."""
+def _unmarked(reading: Reading, now: Ms) -> Reading:
+    """As it came, to be marked anew by what is known at that moment and by the files in use. An own time too far ahead
+    was dropped: any other such stands for it. Where one of a clock that was never set was dropped, or there never was
+    one, the mark is all that is known of its age."""
+    if reading.ahead:
+        return replace(reading, own_time=now + MOST_AHEAD + 1, ahead=False, late=False)
     return reading if reading.own_time is None else replace(reading, late=False)
 
 
