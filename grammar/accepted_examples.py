@@ -30,6 +30,11 @@ GREY WAGTAIL status? => grey wagtail status
 Salt Harrier alarms => salt harrier alarms
 please little stint status => little stint status
 little stint please status => little stint status
+is the generator on? => status generator
+is the generator on => status generator
+generator on? => status generator
+status battery => status battery
+how is grey wagtail? => grey wagtail status
 # taking an alarm
 have it => have it
 Have it. => have it

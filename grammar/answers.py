@@ -15,32 +15,39 @@ _MERE_ANSWER = re.compile(rf"(?:{_MERE})(?:[\s,.!]+(?:{_MERE}|it|that|mate|#?\d{
 _REACTION = re.compile(
     r"(?:liked|loved|disliked|emphasi[sz]ed|questioned|laughed at|reacted|removed)\b"
     r".*(?:\"|'|\b(?:an?|the) (?:image|photo|message|text)\b|\bto\b)"
-    r"|(?:>|fwd?\b ?:|re ?:|forwarded\b|on .* wrote:)"
+    r"|(?:>|-{2,}|fwd?\b ?:|re ?:|forwarded\b|on .* wrote:)"
     r"|.*\breply (?:go|drop|have it|checked)\b"
 )
 """A phone's reaction in words, a quoted or forwarded text, and our own wording of an offer. Forms seen in press
 articles of 2021 and 2022 on how phones turn reactions into texts; the rest is common practice, no source."""
 
-_NEGATION = """no not never nobody none without neither nor dont don't doesnt doesn't didnt didn't cant can't cannot
-    wont won't isnt isn't wasnt wasn't shouldnt shouldn't mustnt mustn't avoid leave keep"""
+_NEGATION = """unchecked wait forget ignore scratch no not never nobody none without neither nor dont don't doesnt
+    doesn't didnt didn't cant can't cannot wont won't isnt isn't wasnt wasn't shouldnt shouldn't
+    mustnt mustn't avoid leave keep"""
 _CONDITION = """if when unless once in case whenever while before after later tomorrow tonight maybe perhaps soon at
     again every daily"""
 _QUESTION = """is are was were be been did does do has had will would should could can may might shall must why who what
     which where how want wants wanted need needs think thought hope wish let"""
 _REPORT = """started stopped switched turned opened closed running ran stopping starting said says told liked loved
-    disliked emphasized emphasised laughed questioned reacted just already still"""
-_TWO_ORDERS = "and then but or also both all everything instead except"
+    disliked emphasized emphasised laughed questioned reacted just already still visited found saw heard went since
+    tried fail failed fails failure fault error warning done complete timeout ok log"""
+_TWO_ORDERS = "sorry oops mean correction and then but or also both all everything instead except"
 
 _MISLEADING = frozenset(f"{_NEGATION} {_CONDITION} {_QUESTION} {_REPORT} {_TWO_ORDERS}".split())
 """Words that withhold a suggestion, never anything that allows one."""
 
 
+_SHORT_NOT = re.compile(
+    r"\b(?:have|has|had|do|does|did|is|was|are|were|ca|wo|would|could|should|must|ai)n['\s]?t\b|\bun-?checked\b"
+)
+
 _ACTIONS = frozenset(["start", "stop", "on", "off", "open", "close", "run"])
 
 
-def is_mere_answer(text: str) -> bool:
-    """Whether the cleaned `text` only says that it was seen. It takes nothing."""
-    return _MERE_ANSWER.fullmatch(text) is not None
+def is_mere_answer(text: str, wordings: tuple[str, ...] = ()) -> bool:
+    """Whether the cleaned `text` only says that it was seen. It takes nothing. wordings: of another language."""
+    plain = text.rstrip("?")
+    return _MERE_ANSWER.fullmatch(text) is not None or re.sub(r"[\s,.!]*#?\d{1,4}$", "", plain) in wordings
 
 
 def is_reaction(text: str) -> bool:
@@ -48,10 +55,14 @@ def is_reaction(text: str) -> bool:
     return '"' in text or _REACTION.match(text) is not None
 
 
-def would_mislead(text: str) -> bool:
+def would_mislead(text: str, foreign: frozenset[str] = frozenset()) -> bool:
     """Whether the cleaned `text` holds a word of negation, condition, question, wish or report, a second order, a mark
     of question or quotation, or a picture sign (a cross negates): then no phrase is suggested."""
     words = re.findall(r"[\w']+", text)
+    if _SHORT_NOT.search(text) or text[:1].isdigit() or "_" in text:
+        return True
+    if not foreign.isdisjoint(words):
+        return True
     if len(_ACTIONS.intersection(words)) > 1 or any(unicodedata.category(char) == "So" for char in text):
         return True
     return any(word in _MISLEADING for word in words) or any(mark in text for mark in '?"\u00bf;\n')

@@ -60,7 +60,7 @@ _WORDS = """
     meerkat melon memento memory menorah menu merino mermaid meteor mezzo microbe midland midriff milady mileage
     mimic mimosa minaret minicab minnow miracle mirror mistral mixture module monarch monitor monkey monocle
     montage moonlit moorhen moped morocco mosaic motif mudpack muesli muffler mural museum muskrat mynah mystery
-    nacho napkins narwhal nebula necktie nectar needle nephew netball neutron newsman newt nibble nickel nomad
+    nacho napkins narwhal nebula necktie nectar needle nephew netball neutron newsman nibble nickel nomad
     noodles nosebag nostril notary notched notepad nougat novella nuance nugget nunnery nutmeg nylons oasis
     oatmeal obelisk oblong oboe ocean ocelot octagon octave octopus odyssey oilskin okapi omega omnibus onions
     onyx opus orator orbit orca orchard orchids oregano origami oriole osmosis osprey ostrich ottoman outcrop

@@ -28,6 +28,9 @@ EXAMPLE_EQUIPMENT: dict[str, tuple[str, Pair]] = {
     "a/c": ("air-conditioning", ("on", "off")),
 }
 
+EXAMPLE_SUBJECTS = ("battery", "batteries", "bilge")
+"""Names of what is measured; what stands behind each is the installation's matter."""
+
 EXAMPLE_NAMES: dict[str, str] = {
     "generator": "generator",
     "refrigeration": "refrigeration",

@@ -103,9 +103,14 @@ class Asking(StrEnum):
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Question:
-    """`status`, `alarms`, `phrases`."""
+    """`status`, `alarms`, `phrases`; `status generator` about one equipment, `status battery` about one subject.
+
+    equipment: neutral key. subject: the folded name that was used. At most one of the two, for `status` only.
+    """
 
     asking: Asking
+    equipment: str | None = None
+    subject: str | None = None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

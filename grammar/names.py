@@ -46,13 +46,41 @@ class Branch:
         return found
 
 
+@dataclass(slots=True)
+class Wordings:
+    """Wordings of another language, by their words: what ends here stands for these tokens of the grammar."""
+
+    follow: dict[str, "Wordings"] = field(default_factory=dict)
+    stands_for: tuple[Token, ...] = ()
+
+    def add(self, words: Iterable[str], tokens: Iterable[Token]) -> None:
+        branch = self
+        for word in words:
+            branch = branch.follow.setdefault(word, Wordings())
+        branch.stands_for = tuple(tokens)
+
+    def longest(self, words: list[str], at: int) -> tuple[int, tuple[Token, ...]]:
+        """The longest wording that begins at `at`: (place behind it, its tokens); (at, ()) when none does."""
+        found: tuple[int, tuple[Token, ...]] = (at, ())
+        branch, place = self, at
+        while place < len(words) and (following := branch.follow.get(words[place])) is not None:
+            branch, place = following, place + 1
+            if branch.stands_for:
+                found = (place, branch.stands_for)
+        return found
+
+
 class Vocabulary:
-    """Lark's `postlex`: makes one BOAT or EQUIPMENT token of the words of a name; its value is the neutral key."""
+    """Lark's `postlex`: one BOAT, EQUIPMENT or SUBJECT token instead of the words of a name; its value is the key.
+
+    wordings: of another language; None for the language of the grammar. With wordings no word of the grammar itself
+    is understood: each is a mere WORD.
+    """
 
     always_accept = ()  # the basic lexer knows all terminals anyway
 
-    def __init__(self, tree: Branch) -> None:
-        self.tree = tree
+    def __init__(self, tree: Branch, wordings: Wordings | None = None) -> None:
+        self.tree, self.wordings = tree, wordings
 
     def process(self, stream: Iterator[Token]) -> Iterator[Token]:
         tokens = list(stream)
@@ -60,11 +88,17 @@ class Vocabulary:
         at = 0
         while at < len(tokens):
             end, terminal, key = self.tree.longest(words, at)
-            if terminal:
+            far, meant = self.wordings.longest(words, at) if self.wordings is not None else (at, ())
+            if terminal and end >= far:
                 yield Token.new_borrow_pos(terminal, key, tokens[at])
                 at = end
+            elif meant:
+                yield from (Token.new_borrow_pos(one.type, str(one), tokens[at]) for one in meant)
+                at = far
             else:
-                yield tokens[at]
+                token = tokens[at]
+                foreign = self.wordings is not None and token[0].isalpha()
+                yield Token.new_borrow_pos("WORD", str(token), token) if foreign else token
                 at += 1
 
 
@@ -99,11 +133,16 @@ def name_problem(phrase: str, cut: Callable[[str], list[Token] | None]) -> str |
     return None
 
 
-def clashes(boats: Mapping[str, str], equipment: Mapping[str, tuple[str, Pair]]) -> Iterator[str]:
+def clashes(
+    boats: Mapping[str, str], equipment: Mapping[str, tuple[str, Pair]], subjects: Iterable[str] = ()
+) -> Iterator[str]:
     """One phrase for two things, one thing with two pairs of actions, an unknown pair: in plain words with the cure."""
     meant: dict[str, tuple[str, str]] = {}
     every = [(phrase, ("boat", key)) for phrase, key in boats.items()]
     every += [(phrase, ("equipment", key)) for phrase, (key, _) in equipment.items()]
+    for phrase in subjects:  # one word may ask for an equipment and for signals of the same name, but not for a boat
+        if folded(phrase) in {folded(boat) for boat in boats}:
+            yield f'the name "{phrase}" stands for a boat and for signals; give one of them another'
     for phrase, thing in every:
         for wording in wordings(phrase):
             other = meant.setdefault(wording, thing)

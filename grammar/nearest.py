@@ -9,8 +9,10 @@ import re
 from collections.abc import Iterable, Mapping
 
 from rapidfuzz import fuzz, process
+from rapidfuzz.distance import OSA
 
 from grammar.answers import would_mislead
+from grammar.language import ENGLISH, Language
 from grammar.names import Pair
 
 CUT = 75
@@ -28,13 +30,17 @@ _ALARM = re.compile(r"(?<![\w.:])#?([1-9][0-9]{0,3})$")
 
 
 class NearestPhrases:
-    """boats: folded names. equipment: folded name -> its pair of actions."""
+    """boats: folded names. equipment: folded name -> its pair of actions, as the language prints them."""
 
-    def __init__(self, boats: Iterable[str], equipment: Mapping[str, Pair]) -> None:
+    def __init__(self, boats: Iterable[str], equipment: Mapping[str, Pair], language: Language = ENGLISH) -> None:
         self._boats = tuple(boats)
         self._equipment = dict(equipment)
+        self._language = language
         self._opposite: dict[str, str] = {}
-        self._said: dict[str, str] = {phrase: phrase for phrase in _PLAIN} | {"commands": "phrases"}
+        plain = [language.printed.get(phrase, phrase) for phrase in _PLAIN]
+        self._said: dict[str, str] = {phrase: phrase for phrase in plain}
+        if language is ENGLISH:
+            self._said["commands"] = "phrases"
         for name, (one, other) in self._equipment.items():
             self._opposite[f"{name} {one}"] = f"{name} {other}"
             self._opposite[f"{name} {other}"] = f"{name} {one}"
@@ -45,7 +51,7 @@ class NearestPhrases:
     def to(self, text: str) -> tuple[str, ...]:
         """Valid phrases near the cleaned `text`, best first, at most MOST; a switch always with its opposite."""
         boat, rest = self._boat_in_front(text)
-        if would_mislead(rest) or self._names_in(rest) > 1:
+        if would_mislead(rest, self._language.misleading) or self._names_in(rest) > 1:
             return ()
         return tuple(boat + phrase for phrase in self._near(rest))
 
@@ -61,14 +67,28 @@ class NearestPhrases:
         alarm = _ALARM.search(text) if len(re.findall(r"\d+", text)) == 1 else None
         said = dict(self._said)
         if alarm:
-            said |= {f"{phrase} {alarm.group(1)}": f"{phrase} {alarm.group(1)}" for phrase in ("have it", "checked")}
+            printed = self._language.printed
+            numbered = [f"{printed.get(phrase, phrase)} {alarm.group(1)}" for phrase in ("have it", "checked")]
+            said |= {phrase: phrase for phrase in numbered}
         scored = [
             (score, said[phrase])
             for tried in texts
             for phrase, score, _ in process.extract(tried, said.keys(), scorer=fuzz.ratio, score_cutoff=CUT, limit=8)
+            if not self._strays(tried, phrase)
         ]
         scored.sort(key=lambda pair: -pair[0])
         return self._with_opposites(phrase for _, phrase in scored)
+
+    def _strays(self, text: str, phrase: str) -> bool:
+        """Whether `text` holds a word that no slip of the finger makes of one of the phrase's: then it says more than
+        the phrase ("generator start failed"), and the phrase may be the opposite of what is meant."""
+        if OSA.distance(text.replace(" ", ""), phrase.replace(" ", ""), score_cutoff=2) <= 2:
+            return False
+        words = [*phrase.split(), *self._language.fillers]
+        return any(
+            not any(word.startswith(given) or OSA.distance(given, word) <= max(1, len(given) // 4) for word in words)
+            for given in re.findall(r"[^\W\d_](?:[\w'&/-]*[^\W\d_])?", text)
+        )
 
     def _with_opposites(self, phrases: Iterable[str]) -> list[str]:
         shown: list[str] = []

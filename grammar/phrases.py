@@ -20,28 +20,37 @@ from grammar.meanings import (
 )
 
 
-def say(request: Request, names: Mapping[str, str]) -> str:
+def say(request: Request, names: Mapping[str, str], printed: Mapping[str, str] | None = None) -> str:
     """The printed phrase for `request`; the reader with these names reads it back to an equal value.
 
-    names: neutral key of the equipment -> the name to print. Raises KeyError for a key without a name.
+    names: neutral key of the equipment -> the name to print. printed: how the words are printed in another language
+    (`Language.printed`). Raises KeyError for a key without a name.
     """
+    word = (printed or {}).get
+
+    def said(plain: str, behind: object = None) -> str:
+        shown = word(plain, plain)
+        return shown if behind is None else f"{shown} {behind}"
+
     match request:
-        case Question(asking=asking):
-            return asking.value
+        case Question(asking=asking, equipment=equipment, subject=subject):
+            return said(asking.value, names[equipment] if equipment is not None else subject)
         case TakeAlarm(alarm=alarm):
-            return "have it" if alarm is None else f"have it {alarm}"
+            return said("have it", alarm)
         case ResetAlarm(alarm=alarm):
-            return "checked" if alarm is None else f"checked {alarm}"
+            return said("checked", alarm)
         case VisitBegins():
-            return "visit"
+            return said("visit")
         case VisitOver():
-            return "visit over"
-        case Switch(equipment=equipment, action=action):
-            return f"{names[equipment]} {action}{_limit(request)}"
+            return said("visit over")
+        case Switch(equipment=equipment, action=action, minutes=minutes, until=until):
+            limit = "" if minutes is None else f" {said('for', say_minutes(minutes))}"
+            limit += "" if until is None else f" {said('until', say_clock(until))}"
+            return f"{names[equipment]} {said(action)}{limit}"
         case Confirm(words=words):
-            return f"go {' '.join(words)}"
+            return said("go", " ".join(words))
         case Withdraw(words=words):
-            return f"drop {' '.join(words)}"
+            return said("drop", " ".join(words))
         case ShelveAlarm() | UnshelveAlarm() | RemoveAlarm() | PutBack() | Attend():
             return _say_aside(request)
 
@@ -75,9 +84,3 @@ def say_days(days: int) -> str:
 def say_clock(minute: int) -> str:
     """Minutes after midnight as `18:00`."""
     return f"{minute // 60:02}:{minute % 60:02}"
-
-
-def _limit(switch: Switch) -> str:
-    if switch.minutes is not None:
-        return f" for {say_minutes(switch.minutes)}"
-    return "" if switch.until is None else f" until {say_clock(switch.until)}"

@@ -4,14 +4,16 @@ The language is `texts.lark`, read by Lark's LALR(1) parser with the basic lexer
 picks a meaning silently and cuts a name in two to make a text fit; for an engine refusing is right.
 """
 
-from collections.abc import Iterator, Mapping
+import re
+from collections.abc import Iterable, Iterator, Mapping
 
-from lark import Lark, Token
+from lark import Lark, ParseTree, Token
 from lark.exceptions import UnexpectedInput, VisitError
 
 from grammar.answers import is_mere_answer, is_reaction
 from grammar.carrier_words import OPT_IN, OPT_OUT
 from grammar.cleaning import LONGEST_CLEAN, LONGEST_RAW, cleaned, folded
+from grammar.language import ENGLISH, Language
 from grammar.meanings import (
     Asking,
     Attend,
@@ -33,7 +35,7 @@ from grammar.meanings import (
     Why,
     Withdraw,
 )
-from grammar.names import PAIRS, Branch, Pair, Vocabulary, clashes, name_problem, numbered_twins, wordings
+from grammar.names import PAIRS, Branch, Pair, Vocabulary, Wordings, clashes, name_problem, numbered_twins, wordings
 from grammar.nearest import NearestPhrases
 from grammar.phrases import say
 from grammar.tree_meaning import Flaw, TreeMeaning
@@ -41,7 +43,10 @@ from grammar.tree_meaning import Flaw, TreeMeaning
 GRAMMAR = "texts.lark"
 
 _CUTTER = Lark.open(GRAMMAR, rel_to=__file__, start="text", parser=None, lexer="basic")
-"""The lexer alone: cuts names as it will cut texts."""
+"""The lexer alone: cuts texts and names alike."""
+
+_PARSER = Lark.open(GRAMMAR, rel_to=__file__, start="text", parser="lalr", lexer="basic")
+"""The tables of the language, made once: names and wordings of other languages are put in before it, by the reader."""
 
 _PLAIN_REQUESTS: tuple[Request, ...] = (
     *(Question(asking=asking) for asking in Asking),
@@ -65,23 +70,37 @@ class TextReader:
 
     boats: phrase -> neutral key. equipment: phrase -> (neutral key, pair of actions); the pair is ("start", "stop"),
     ("on", "off") or ("open", "close"), the one that makes something run, flow or live first. One thing may have several
-    phrases. Names that may not be used are left out and named by `problems`, so making a reader never fails.
+    phrases. subjects: names of what is measured, that one can ask after; one that is also an equipment's means that.
+    language: texts are read in this one only. Names that may not be used are left out and named by `problems`, so
+    making a reader never fails.
     """
 
-    def __init__(self, boats: Mapping[str, str], equipment: Mapping[str, tuple[str, Pair]]) -> None:
+    def __init__(
+        self,
+        boats: Mapping[str, str],
+        equipment: Mapping[str, tuple[str, Pair]],
+        subjects: Iterable[str] = (),
+        language: Language = ENGLISH,
+    ) -> None:
         self._boats, self._equipment = dict(boats), dict(equipment)
+        self._subjects = tuple(dict.fromkeys(subjects))
+        self._language = language
         self._boat_wordings = frozenset(wording for phrase in self._boats for wording in wordings(phrase))
         self._tree = Branch()
-        self._lark = Lark.open(
-            GRAMMAR, rel_to=__file__, start="text", parser="lalr", lexer="basic", postlex=Vocabulary(self._tree)
-        )
+        self._vocabulary = Vocabulary(self._tree, _wordings_of(language))
         self._faults = self._add_names()
         self._meaning = TreeMeaning(dict(self._equipment.values()))
         self._phrase_of = {key: folded(phrase) for phrase, (key, _) in reversed(self._equipment.items())}
         self._nearest = NearestPhrases(
             [folded(phrase) for phrase in self._boats],
-            {folded(phrase): pair for phrase, (_, pair) in self._equipment.items() if pair in PAIRS},
+            {folded(phrase): self._printed(pair) for phrase, (_, pair) in self._equipment.items() if pair in PAIRS},
+            language,
         )
+
+    def _printed(self, pair: Pair) -> Pair:
+        """The pair as this language prints it."""
+        said = self._language.printed.get
+        return said(pair[0], pair[0]), said(pair[1], pair[1])
 
     def read(self, body: str) -> Meaning:
         """What `body` (a text as it arrived) asks for, or why it does nothing. Never raises."""
@@ -99,7 +118,7 @@ class TextReader:
         if (alone := clean.text.strip(" .!?,;:-*\"'")) in OPT_OUT | OPT_IN:
             return NotUnderstood(why=Why.OPT_OUT if alone in OPT_OUT else Why.OPT_IN)
         try:
-            understood = self._parse(clean.text)
+            understood = self._parse(re.sub(r"(?<= )'til(?= )", "til", clean.text))
         except Flaw as flaw:
             return self._flawed(flaw, clean.text)
         except UnexpectedInput:
@@ -124,10 +143,17 @@ class TextReader:
 
     def _parse(self, text: str) -> Understood:
         try:
-            meant = self._meaning.transform(self._lark.parse(text))
+            meant = self._meaning.transform(self._tree_of(text))
         except VisitError as wrapped:
             raise wrapped.orig_exc from None
         return meant
+
+    def _tree_of(self, text: str) -> ParseTree:
+        parsing = _PARSER.parse_interactive("")
+        for token in self._vocabulary.process(_CUTTER.lex(text)):
+            parsing.feed_token(token)
+        tree: ParseTree = parsing.feed_eof()  # type: ignore[no-untyped-call]
+        return tree
 
     def _flawed(self, flaw: Flaw, text: str) -> NotUnderstood:
         if flaw.equipment is None:
@@ -136,7 +162,7 @@ class TextReader:
         return NotUnderstood(why=flaw.why, nearest=self._readable(nearest, text), equipment=flaw.equipment)
 
     def _not_a_phrase(self, text: str) -> NotUnderstood:
-        if is_mere_answer(self._without_boat(text)):
+        if is_mere_answer(self._without_boat(text), self._language.mere):
             return NotUnderstood(why=Why.MERE_ANSWER)
         return NotUnderstood(why=Why.NOT_A_PHRASE, nearest=self._readable(self._nearest.to(text), text))
 
@@ -180,39 +206,66 @@ class TextReader:
     def _add_names(self) -> list[str]:
         things = [(phrase, "BOAT", key) for phrase, key in self._boats.items()]
         things += [(phrase, "EQUIPMENT", key) for phrase, (key, pair) in self._equipment.items() if pair in PAIRS]
-        faults = list(clashes(self._boats, self._equipment))
+        things += [(phrase, "SUBJECT", folded(phrase)) for phrase in self._subjects]
+        faults = list(clashes(self._boats, self._equipment, self._subjects))
         names: list[tuple[list[Token], str, str]] = []
         for phrase, terminal, key in things:
             fault = name_problem(phrase, _cut)
             if fault is not None:
                 faults.append(fault)
                 continue
-            names += [(words, terminal, key) for wording in wordings(phrase) if (words := _cut(wording))]
+            names += [
+                (words, terminal, key)
+                for wording in wordings(phrase)
+                for spelling in self._language.spellings(wording)
+                if (words := _cut(spelling))
+            ]
         for words, terminal, key in names:  # only now: a name in the tree would change how the next one is cut
             self._tree.add(words, terminal, key)
         return faults
 
     def _misread(self) -> Iterator[str]:
         for name, (key, pair) in self._equipment.items():
-            for phrase, switch in _switch_patterns(folded(name), key, pair):
+            for phrase, switch in self._switch_patterns(folded(name), key, pair):
                 if self.read(phrase) != Understood(request=switch):
                     yield f'the name "{name}" cannot be used: "{phrase}" is not read as meant; choose another name'
                     break
+        for subject in self._subjects:
+            phrase = say(Question(asking=Asking.STATUS, subject=folded(subject)), {}, self._language.printed)
+            meant = self.read(phrase)
+            asked = isinstance(meant, Understood) and isinstance(meant.request, Question)
+            if not asked:
+                yield f'the name "{subject}" cannot be used: "{phrase}" is not read as meant; choose another name'
         for boat, key in self._boats.items():
             for phrase, request in self._boat_patterns(folded(boat)):
                 if self.read(phrase) != Understood(request=request, boat=key):
                     yield f'the boat name "{boat}" cannot be used: "{phrase}" is not read as meant; choose another'
                     break
 
+    def _switch_patterns(self, name: str, key: str, pair: Pair) -> Iterator[tuple[str, Request]]:
+        """Every printed phrase of a name of equipment, and what it must mean; in English the other orders as well."""
+        printed, names = self._language.printed, {key: name}
+        asking: list[Request] = []
+        for action in pair:
+            asking.append(Switch(equipment=key, action=action))
+            if action not in ("stop", "close"):
+                asking.append(Switch(equipment=key, action=action, minutes=90))
+                asking.append(Switch(equipment=key, action=action, until=18 * 60))
+        asking.append(Question(asking=Asking.STATUS, equipment=key))
+        for request in asking:
+            yield say(request, names, printed), request
+        if self._language is ENGLISH:
+            yield from _english_patterns(name, key, pair)
+
     def _boat_patterns(self, boat: str) -> Iterator[tuple[str, Request]]:
         """What may stand behind a boat's name. Every equipment only where another name goes on from this one: elsewhere
         one equipment reads as well as all of them, and a thousand boats are checked in seconds."""
         for request in _PLAIN_REQUESTS:
-            yield f"{boat} {say(request, {})}", request
+            yield f"{boat} {say(request, {}, self._language.printed)}", request
         names = [*self._boat_wordings, *(folded(phrase) for phrase in self._equipment)]
         goes_on = any(name.startswith(f"{boat} ") for name in names)
         for name, (key, pair) in list(self._equipment.items())[: None if goes_on else 1]:
-            yield f"{boat} {folded(name)} {pair[0]}", Switch(equipment=key, action=pair[0])
+            yield f"{boat} {folded(name)} {self._printed(pair)[0]}", Switch(equipment=key, action=pair[0])
 
 
 def _cut(plain: str) -> list[Token] | None:
@@ -223,18 +276,31 @@ def _cut(plain: str) -> list[Token] | None:
         return None
 
 
-def _switch_patterns(name: str, key: str, pair: Pair) -> Iterator[tuple[str, Switch]]:
-    """Every pattern in which a name of equipment may stand, and what it must mean."""
+def _wordings_of(language: Language) -> Wordings | None:
+    """The language's wordings as tokens of the grammar; None for the language of the grammar itself. Raises ValueError
+    for a right side that is none of the grammar's words, a mistake of the translator."""
+    if not language.words:
+        return None
+    tree = Wordings()
+    for wording, english in language.words.items():
+        tokens = _cut(english)
+        if tokens is None or any(token.type == "WORD" for token in tokens):
+            raise ValueError(f'{language.key}: "{wording}": "{english}" are no words of {GRAMMAR}')
+        for spelling in language.spellings(folded(wording)):
+            tree.add(_cut(spelling) or [], tokens)
+    return tree
+
+
+def _english_patterns(name: str, key: str, pair: Pair) -> Iterator[tuple[str, Switch]]:
+    """Every other pattern in which a name of equipment may stand, and what it must mean."""
     for action in pair:
         plain = Switch(equipment=key, action=action)
         first = f"turn {action}" if action in ("on", "off") else action
-        yield f"{name} {action}", plain
         yield f"{first} {name}", plain
         yield f"{first} the {name}", plain
         if action in ("on", "off"):
             yield f"turn {name} {action}", plain
             yield f"switch {action} {name}", plain
         if action not in ("stop", "close"):
-            yield f"{name} {action} for 1 h 30 min", Switch(equipment=key, action=action, minutes=90)
             yield f"{first} {name} until 18:00", Switch(equipment=key, action=action, until=18 * 60)
             yield f"{name} {action} 2h", Switch(equipment=key, action=action, minutes=120)

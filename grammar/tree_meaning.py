@@ -1,8 +1,8 @@
 """From the parser's tree of a text to the request: one method a rule of `texts.lark`, and the checks of meaning."""
 
 import re
-from collections.abc import Mapping
-from dataclasses import dataclass
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, replace
 
 from lark import Token, Transformer, v_args
 
@@ -34,10 +34,10 @@ LONGEST_DAYS = 14
 """Out of service has a return date within 14 days (design rule 11); how long a boat is in the yard is asked again as
 often (our choice)."""
 
-_COUNTED = "two three four five six seven eight nine ten eleven twelve"
+_COUNTED = "one two three four five six seven eight nine ten eleven twelve"
 
 _NUMBER_WORDS = {
-    **{word: count for count, word in enumerate(_COUNTED.split(), 2)},
+    **{word: count for count, word in enumerate(_COUNTED.split(), 1)},
     "fifteen": 15,
     "twenty": 20,
     "thirty": 30,
@@ -77,6 +77,22 @@ class _Action:
     word: str
 
 
+@dataclass(frozen=True, slots=True)
+class _Mark:
+    """A question mark behind the boat's name."""
+
+
+_ASKED = _Mark()
+
+
+@dataclass(frozen=True, slots=True)
+class _Placed:
+    """A question that names its boat as what it is about."""
+
+    request: Request
+    boat: str
+
+
 @v_args(inline=True)
 class TreeMeaning(Transformer[Token, Understood]):
     """pairs: the pair of actions of every equipment's neutral key. Its methods raise Flaw (wrapped by Lark)."""
@@ -85,16 +101,34 @@ class TreeMeaning(Transformer[Token, Understood]):
         super().__init__()
         self._pairs = pairs
 
-    def text(self, *parts: Token | Request) -> Understood:
-        request = next(part for part in parts if not isinstance(part, Token))
-        boat = next((str(part) for part in parts if isinstance(part, Token)), None)
-        return Understood(request=request, boat=boat)
+    def text(self, *parts: "Token | Request | _Minutes | _Clock | _Placed | _Mark") -> Understood:
+        request = next(part for part in parts if isinstance(part, _Placed | Request))
+        boats = [str(part) for part in parts if isinstance(part, Token)]
+        if isinstance(request, _Placed):
+            boats.append(request.boat)
+            request = request.request
+        if len(boats) > 1 or (any(part is _ASKED for part in parts) and not isinstance(request, Question)):
+            raise Flaw(Why.NOT_A_PHRASE)  # two boats are two orders; an order with a question mark is none
+        if limits := [part for part in parts if isinstance(part, _Minutes | _Clock)]:
+            request = self._limited(request, limits)
+        return Understood(request=request, boat=boats[0] if boats else None)
 
-    def status(self) -> Request:
-        return Question(asking=Asking.STATUS)
+    def status(self, *about: "Token | _Action") -> "Request | _Placed":
+        name = next((part for part in about if isinstance(part, Token)), None)
+        if name is None:
+            return Question(asking=Asking.STATUS)
+        if name.type == "BOAT":
+            return _Placed(Question(asking=Asking.STATUS), str(name))
+        if name.type == "EQUIPMENT":
+            return Question(asking=Asking.STATUS, equipment=str(name))
+        return Question(asking=Asking.STATUS, subject=str(name))
 
-    def alarms(self) -> Request:
-        return Question(asking=Asking.ALARMS)
+    def alarms(self, boat: Token | None = None) -> "Request | _Placed":
+        question = Question(asking=Asking.ALARMS)
+        return question if boat is None else _Placed(question, str(boat))
+
+    def asked(self) -> "_Mark":
+        return _ASKED
 
     def phrases(self) -> Request:
         return Question(asking=Asking.PHRASES)
@@ -159,23 +193,27 @@ class TreeMeaning(Transformer[Token, Understood]):
     def switch(self, *parts: Token | _Action | _Minutes | _Clock) -> Request:
         equipment = next(str(part) for part in parts if isinstance(part, Token))
         texted = next(part.word for part in parts if isinstance(part, _Action))
-        length = next((part for part in parts if isinstance(part, _Minutes)), None)
-        clock = next((part for part in parts if isinstance(part, _Clock)), None)
         pair = self._pairs[equipment]
         action = _own_word(texted, pair)
         if action is None:
             raise Flaw(Why.WRONG_ACTION, equipment)
-        if (length or clock) and action in ("stop", "close"):
+        switch = Switch(equipment=equipment, action=action)
+        limits = [part for part in parts if isinstance(part, _Minutes | _Clock)]
+        return self._limited(switch, limits) if limits else switch
+
+    def _limited(self, request: Request, limits: "Sequence[_Minutes | _Clock]") -> Switch:
+        """The switch with its one limit; anything else that has a limit is refused."""
+        if not isinstance(request, Switch) or len(limits) > 1 or (request.minutes, request.until) != (None, None):
+            raise Flaw(Why.NOT_A_PHRASE)
+        if request.action in ("stop", "close"):
             # It would mean a start, or an opening, later (our rule; an `off` that ends is for the desk to decide).
-            raise Flaw(Why.LIMIT_ON_STOP, equipment)
-        if length and not 1 <= length.count <= LONGEST_MINUTES:
+            raise Flaw(Why.LIMIT_ON_STOP, request.equipment)
+        limit = limits[0]
+        if isinstance(limit, _Clock):
+            return replace(request, until=limit.minute)
+        if not 1 <= limit.count <= LONGEST_MINUTES:
             raise Flaw(Why.BAD_TIME)
-        return Switch(
-            equipment=equipment,
-            action=action,
-            minutes=length.count if length else None,
-            until=clock.minute if clock else None,
-        )
+        return replace(request, minutes=limit.count)
 
     def start(self) -> _Action:
         return _Action("start")
@@ -218,7 +256,7 @@ class TreeMeaning(Transformer[Token, Understood]):
     def count(self, number: Token | int) -> int:
         if isinstance(number, int):
             return number
-        return _NUMBER_WORDS[number] if number in _NUMBER_WORDS else int(number)
+        return _number(number)
 
     def one(self) -> int:
         return 1
@@ -229,8 +267,21 @@ class TreeMeaning(Transformer[Token, Understood]):
     def half(self) -> _Minutes:
         return _Minutes(30)
 
-    def half_hour(self) -> _Minutes:
+    def half_hour(self, *_half: _Minutes) -> _Minutes:
         return _Minutes(30)
+
+    def next_hour(self) -> _Minutes:
+        return _Minutes(60)
+
+    def quarter(self) -> _Minutes:
+        return _Minutes(15)
+
+    def quarter_hour(self, given: Token | _Minutes | None = None) -> _Minutes:
+        if isinstance(given, Token):
+            if given != "three":
+                raise Flaw(Why.BAD_TIME)
+            return _Minutes(45)
+        return _Minutes(15)
 
     def glued_hours(self, given: Token) -> _Minutes:
         return _tenths(given)
@@ -253,6 +304,26 @@ class TreeMeaning(Transformer[Token, Understood]):
     def bare_hour(self, _given: Token) -> _Clock:
         raise Flaw(Why.BAD_TIME)  # six in the morning or in the evening: never guessed
 
+    def h_clock(self, hour: Token, minute: Token | None = None) -> _Clock:
+        """`14h30`, `14h`. Without minutes only from 13 on: "until 6 h" might be an evening or a length of time."""
+        digits = re.fullmatch(r"([0-9]{1,2})h?", hour)
+        if digits is None:
+            raise Flaw(Why.BAD_TIME)
+        return _checked_clock(int(digits.group(1)), int(minute or 0), range(24) if minute else range(13, 24))
+
+    def spoken_clock(self, hour: Token, half: str) -> _Clock:
+        count = _number(hour)
+        _checked_clock(count, 0, range(1, 13))
+        return _Clock(60 * (count % 12 + (12 if half == "p" else 0)))
+
+    def morning(self) -> str:
+        return "a"
+
+    def evening(self) -> str:
+        return "p"
+
+    morning_word, evening_word = morning, evening
+
     def noon(self) -> _Clock:
         return _Clock(12 * 60)
 
@@ -267,8 +338,16 @@ def _own_word(texted: str, pair: Pair) -> str | None:
     return None if place is None or "open" in pair else pair[place]
 
 
+def _number(given: str) -> int:
+    """`12`, `twelve`, `forty five`, `forty-five`."""
+    if given in _NUMBER_WORDS:
+        return _NUMBER_WORDS[given]
+    tens, _, ones = given.replace("-", " ").partition(" ")
+    return _NUMBER_WORDS[tens] + _NUMBER_WORDS[ones] if ones else int(given)
+
+
 def _plain_words(first: Token, second: Token) -> tuple[str, str]:
-    if not (first.isalpha() and second.isalpha()):
+    if not (first.isalpha() and second.isalpha() and first.isascii() and second.isascii()):
         raise Flaw(Why.NOT_A_PHRASE)
     return str(first), str(second)
 

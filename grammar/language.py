@@ -1,0 +1,85 @@
+"""One language in which texts are read and phrases are printed, as data that a translator can finish.
+
+The grammar is one for all languages: a wording of another language stands for words of the grammar ("läuft" for "how
+is"), put in their place between lexer and parser. So nothing can be texted in one language that could not in another,
+and a word of one language means nothing in another.
+"""
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Language:
+    """key: as in people.toml ("de"), ISO 639-1. called: its own name.
+
+    words: wording (folded) -> the words of `texts.lark` it stands for; empty for the language of the grammar itself.
+    printed: a word of the printed phrases -> how it is printed here; what is missing is printed as it is.
+    misleading: words that withhold a suggestion. fillers: words that may stand beside a damaged phrase.
+    mere: wordings that only say that a text was seen. letters: how a letter is texted by phones that lack it.
+    """
+
+    key: str
+    called: str
+    words: Mapping[str, str] = field(default_factory=dict)
+    printed: Mapping[str, str] = field(default_factory=dict)
+    misleading: frozenset[str] = frozenset()
+    fillers: frozenset[str] = frozenset()
+    mere: tuple[str, ...] = ()
+    letters: Mapping[str, str] = field(default_factory=dict)
+
+    def spellings(self, folded: str) -> tuple[str, ...]:
+        """`folded`, and as it is texted without the letters that a phone may lack ("kühlschrank", "kuehlschrank")."""
+        plain = folded
+        for letter, instead in self.letters.items():
+            plain = plain.replace(letter, instead)
+        return tuple(dict.fromkeys((folded, plain)))
+
+
+ENGLISH_FILLERS = frozenset(
+    [
+        "the",
+        "my",
+        "our",
+        "turn",
+        "switch",
+        "put",
+        "please",
+        "pls",
+        "plz",
+        "kindly",
+        "hi",
+        "hello",
+        "hey",
+        "thanks",
+        "thank",
+        "you",
+        "ta",
+        "cheers",
+        "now",
+        "up",
+        "for",
+        "until",
+        "till",
+        "til",
+        "h",
+        "hr",
+        "hrs",
+        "hour",
+        "hours",
+        "m",
+        "min",
+        "mins",
+        "minute",
+        "minutes",
+        "day",
+        "days",
+        "s",
+        "sec",
+        "secs",
+        "i",
+    ]
+)
+
+ENGLISH = Language(key="en", called="English", fillers=ENGLISH_FILLERS)
+"""The language of the grammar. Its words stand in `texts.lark`, what withholds a suggestion in `answers.py`."""
