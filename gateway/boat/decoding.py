@@ -7,9 +7,9 @@ ones.
 import re
 from decimal import Decimal
 from json import JSONDecoder
-from typing import Any, NoReturn
+from typing import Any
 
-from gateway.boat.settings import Carries, Signal
+from gateway.boat.settings import RAW_RANGE, Carries, Signal, TimeCounts
 from gateway.vocabulary.moments import SECOND, Ms, from_rfc3339
 from gateway.vocabulary.readings import Grade, Reading
 
@@ -39,8 +39,9 @@ class _Literal(str):
     __slots__ = ()
 
 
-def _no_number(word: str) -> NoReturn:
-    raise ValueError(word)  # NaN, Infinity and -Infinity are no JSON (RFC 8259, 6)
+def _no_number(word: str) -> None:
+    """NaN, Infinity and -Infinity are no JSON (RFC 8259, 6), and are written all the same: no value, as null is none.
+    Their neighbours can be read: a bilge contact must not fall silent because a thermometer beside it is broken."""
 
 
 _JSON = JSONDecoder(parse_float=_Literal, parse_int=_Literal, parse_constant=_no_number)
@@ -61,9 +62,11 @@ def _one(signal: Signal, payload: bytes, parsed: Any, retained: bool) -> Reading
     try:
         if len(payload) > LONGEST_PAYLOAD:
             raise ValueError(f"{len(payload)} bytes")
-        raw = _at(parsed, signal.pointer) if _in_json(signal) else payload.decode().strip()
+        raw = _at(parsed, signal.pointer) if _in_json(signal) else _text(payload)
         grade, text = _value(signal, raw)
-        own_time = _time(_at(parsed, signal.time_pointer)) if signal.time_pointer is not None else None
+        own_time = None
+        if signal.time_pointer is not None:
+            own_time = _time(_at(parsed, signal.time_pointer), signal.time_counts)
     except (ValueError, LookupError, TypeError, ArithmeticError):
         return Reading(signal=signal.id, grade=Grade.UNREADABLE, text=sample_of(payload), retained=retained)
     return Reading(signal=signal.id, grade=grade, text=text, own_time=own_time, retained=retained)
@@ -83,11 +86,16 @@ def sample_of(payload: bytes) -> str:
     return "".join(c if " " <= c <= "~" else "." for c in text)
 
 
+def _text(payload: bytes) -> str:
+    """UTF-8, with or without a byte order mark; blanks around it and the NUL with which C ends a text do not count."""
+    return payload.rstrip(b"\0").decode("utf-8-sig").strip()
+
+
 def _parse(payload: bytes) -> Any:
     if len(payload) > LONGEST_PAYLOAD:
         return None
     try:
-        return _JSON.decode(payload.decode())
+        return _JSON.decode(_text(payload))
     except (ValueError, RecursionError):
         return None
 
@@ -120,8 +128,10 @@ def _value(signal: Signal, raw: Any) -> tuple[Grade, str]:
             return Grade.CONTACT, "on"
         if folded in signal.off_words:
             return Grade.CONTACT, "off"
-    elif word in signal.words:
-        return Grade.WORD, word
+    else:
+        meant = dict(signal.word_for).get(word, word)
+        if meant in signal.words:
+            return Grade.WORD, meant
     raise ValueError(word)
 
 
@@ -138,14 +148,36 @@ def _number(signal: Signal, raw: Any) -> str:
     text = str(raw)
     if signal.unit and text.endswith(signal.unit):
         text = text[: -len(signal.unit)].rstrip()
+    if signal.decimal_comma and not isinstance(raw, _Literal):
+        text = _with_point(text)
     if len(text) > MOST_DIGITS or not _NUMBER.fullmatch(text):
         raise ValueError(text[:MOST_DIGITS])
+    if signal.raw is not None or signal.not_available:
+        _check_available(signal, text)
     if signal.scale == 1 and "e" not in text and "E" not in text:
         return text
     plain = format(Decimal(text) * signal.scale, "f")
     if len(plain) > MOST_DIGITS:
         raise ValueError(text)
     return plain
+
+
+def _with_point(text: str) -> str:
+    """ "12,6" as "12.6". A point in such a text may part thousands, so that nobody can say what it means."""
+    if "." in text:
+        raise ValueError(text[:MOST_DIGITS])
+    return text.replace(",", ".")
+
+
+def _check_available(signal: Signal, text: str) -> None:
+    """Refuse what stands on the bus, or is sent by the node, where there is no value. Before the scale."""
+    number = Decimal(text)
+    if any(number == Decimal(no) for no in signal.not_available if _NUMBER.fullmatch(no)):
+        raise ValueError(text)
+    if signal.raw is not None:
+        low, high = RAW_RANGE[signal.raw]
+        if number != number.to_integral_value() or not low <= number <= high:
+            raise ValueError(text)
 
 
 def _degrees(raw: Any, pointer: str, most: int) -> str:
@@ -159,11 +191,14 @@ def _degrees(raw: Any, pointer: str, most: int) -> str:
     return plain
 
 
-def _time(raw: Any) -> Ms:
+def _time(raw: Any, counts: TimeCounts) -> Ms:
     """An own time that the logbook and RFC 3339 can hold; anything else makes the reading unreadable."""
     if not isinstance(raw, str):
         raise TypeError("time")
-    at = int(Decimal(raw) * SECOND) if isinstance(raw, _Literal) else from_rfc3339(raw)
+    if isinstance(raw, _Literal) or _NUMBER.fullmatch(raw):
+        at = int(Decimal(raw[:MOST_DIGITS]) * (SECOND if counts is TimeCounts.SECONDS else 1))
+    else:
+        at = from_rfc3339(raw.upper())  # "t" and "z" may be small (RFC 3339, 5.6)
     if not 0 <= at <= LATEST_TIME:
         raise ValueError(raw)
     return at

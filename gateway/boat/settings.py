@@ -43,6 +43,56 @@ class Senses(StrEnum):
     LINK = "the boat's link"  # what the boat's node, or her broker by its last will, says of her link; `off` is no link
 
 
+class Raw(StrEnum):
+    """How a number stands on the bus of the boat, where its topmost or lowest patterns mean "not available", "error"
+    or "out of range" and no quantity. The scale is then still to be applied."""
+
+    UNSIGNED_8 = "unsigned 8 bit"
+    UNSIGNED_16 = "unsigned 16 bit"
+    UNSIGNED_32 = "unsigned 32 bit"
+    SIGNED_8 = "signed 8 bit"
+    SIGNED_16 = "signed 16 bit"
+    SIGNED_32 = "signed 32 bit"
+    J1939_8 = "J1939 8 bit"
+    J1939_16 = "J1939 16 bit"
+    J1939_32 = "J1939 32 bit"
+
+
+_RESERVED = 3
+"""Topmost patterns that carry no quantity on NMEA 2000: not available, out of range, reserved (from memory). A Modbus
+register that nothing fills reads as the topmost, too (common practice, no source)."""
+
+_J1939_TOP = 0xFA
+"""Highest first byte of a quantity by SAE J1939-71 (from memory): above lie indicators, error and not available."""
+
+
+def _whole(bits: int, *, signed: bool) -> tuple[int, int]:
+    """Both ends that carry a quantity. The lowest signed pattern is what registers without a sensor hold by the open
+    SunSpec information model (from memory), and it is none either."""
+    return (-(1 << bits - 1) + 1, (1 << bits - 1) - 1 - _RESERVED) if signed else (0, (1 << bits) - 1 - _RESERVED)
+
+
+RAW_RANGE = {
+    Raw.UNSIGNED_8: _whole(8, signed=False),
+    Raw.UNSIGNED_16: _whole(16, signed=False),
+    Raw.UNSIGNED_32: _whole(32, signed=False),
+    Raw.SIGNED_8: _whole(8, signed=True),
+    Raw.SIGNED_16: _whole(16, signed=True),
+    Raw.SIGNED_32: _whole(32, signed=True),
+    Raw.J1939_8: (0, _J1939_TOP),
+    Raw.J1939_16: (0, (_J1939_TOP << 8) + 0xFF),
+    Raw.J1939_32: (0, (_J1939_TOP << 24) + 0xFFFFFF),
+}
+"""Lowest and highest whole number that is a quantity."""
+
+
+class TimeCounts(StrEnum):
+    """What an own time counts that is a number since 1970-01-01T00:00:00Z."""
+
+    SECONDS = "seconds"
+    MILLISECONDS = "milliseconds"
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Signal:
     """One value that a boat reports.
@@ -55,6 +105,9 @@ class Signal:
     latitude, longitude: RFC 6901 from where `pointer` leads, for a position. set_position: where she belongs, degrees
     WGS84. measures: the kind of quantity, None when not said. lowest, highest: the range in which a value can be
     believed, in `unit`, None for no end. step: how far the sensor wanders by itself, in `unit`.
+    raw: how the number stands on the bus, None for a plain one. not_available: what is sent instead of a number when
+    there is none, as it is written. decimal_comma: a comma stands where others write a point ("12,6"). word_for: what
+    is sent for a word, by what is sent. time_counts: of a time of measurement that is a number.
     """
 
     id: str
@@ -78,6 +131,11 @@ class Signal:
     lowest: Decimal | None = None
     highest: Decimal | None = None
     step: Decimal = Decimal(0)
+    raw: Raw | None = None
+    not_available: tuple[str, ...] = ()
+    decimal_comma: bool = False
+    word_for: tuple[tuple[str, str], ...] = ()
+    time_counts: TimeCounts = TimeCounts.SECONDS
 
     @property
     def stale_after(self) -> Ms:

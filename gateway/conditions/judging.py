@@ -41,7 +41,8 @@ def judge_strictly(
     signals: Mapping[str, Signal],
     now: Ms,
 ) -> Judged:
-    """What an interlock may rely on: values that are neither stale nor late, retained or unreadable; else unknown.
+    """What an interlock may rely on: values that are neither stale nor late, retained, unreadable nor outside of what
+    their signal can show; else unknown.
 
     The condition's own delay is not asked for: an interlock is about this moment (handbook G4, G6). Kinds that prove
     nothing about this moment are never known: silence, what was, how fast, how often, what could not be read. Of a
@@ -60,6 +61,8 @@ def judge_strictly(
         if known is None or known.value is None:
             return Verdict.UNKNOWN
         if isinstance(leaf, ValueCondition):
+            if unbelievable(known, signals[f"{boat}/{leaf.signal}"]):
+                return Verdict.UNKNOWN
             return said_of(meets(leaf, known.value, taken))
         if isinstance(leaf, IsCompared):
             return compared(leaf, known, live(leaf.other), taken)

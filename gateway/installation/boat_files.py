@@ -9,8 +9,9 @@ from typing import Annotated
 from pydantic import Field
 
 from gateway.alarms.settings import Attendance, Concerns
-from gateway.boat.settings import Carries, Measures, Senses
+from gateway.boat.settings import Carries, Measures, Raw, Senses, TimeCounts
 from gateway.installation.kinds import (
+    AsSent,
     Clock,
     EmergencyNumber,
     Length,
@@ -46,7 +47,8 @@ class BoatFile(Strict):
 
 class SignalTable(Strict):
     """[signal.KEY]. lowest, highest: the range that can be believed. step: how far the sensor wanders by itself.
-    latitude, longitude, set_position: of a position."""
+    latitude, longitude, set_position: of a position. raw: how it stands on the bus. not_available: what is sent when
+    there is no value. word_for: what is sent for a word. time_counts: of a time that is a number."""
 
     topic: Topic = Field(examples=['"{boat}/dc/house"'])
     pointer: Pointer = ""
@@ -68,6 +70,11 @@ class SignalTable(Strict):
     lowest: Number | None = None
     highest: Number | None = None
     step: Number = Decimal(0)
+    raw: Annotated[Raw, Field(strict=False)] | None = None
+    not_available: list[AsSent] = Field(default=[])
+    decimal_comma: bool = False
+    word_for: dict[str, Text] = Field(default={}, examples=['{ "0" = "LOCAL", "1" = "REMOTE" }'])
+    time_counts: Annotated[TimeCounts, Field(strict=False)] | None = None
 
 
 class AlarmTable(Strict):

@@ -18,6 +18,7 @@ from gateway.installation.nearest import did_you_mean
 from gateway.installation.sentences import Known
 from gateway.installation.shape import shaped
 from gateway.installation.signals import build_signals
+from gateway.installation.spreading import spread
 from gateway.installation.standard_chain import chain_of, names_of
 from gateway.installation.standards import Laid, Whole, laid
 from gateway.requests.settings import Equipment
@@ -65,7 +66,7 @@ def build_boat(key: str, folder: Folder, ashore: Ashore, findings: Findings) -> 
     standard = _standard(file, whole, folder, findings)
     if standard is None:
         return None
-    signal_tables = _laid(key, "signal", "signals.toml", folder, standard, findings)
+    signal_tables = spread(_laid(key, "signal", "signals.toml", folder, standard, findings), findings)
     alarm_tables = _laid(key, "alarm", "alarms.toml", folder, standard, findings)
     equipment_tables = _laid(key, "equipment", "equipment.toml", folder, standard, findings)
     signals = build_signals(key, signal_tables, findings)

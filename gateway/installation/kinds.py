@@ -40,6 +40,13 @@ def _number(written: object) -> Decimal:
     return Decimal(written)
 
 
+def _as_sent(written: object) -> str:
+    """What a node sends, number or text, as it stands in a payload."""
+    if isinstance(written, bool) or not isinstance(written, int | Decimal | str) or written == "":
+        raise Slip("is nothing that a node sends", 'write a number or a text, such as [-127, "---"]')
+    return str(written)
+
+
 def _zone(written: object) -> ZoneInfo:
     try:
         return ZoneInfo(written) if isinstance(written, str) else _no_zone(written)
@@ -70,7 +77,15 @@ def _pointer(written: str) -> str:
 def _topic(written: str) -> str:
     """One plain MQTT topic (MQTT 5, 4.7): no wildcard, not the broker's own, no NUL."""
     if "+" in written or "#" in written:
-        raise Slip("holds a wildcard", "name each topic whole; + and # are not read in this version")
+        raise Slip(
+            "holds a wildcard", "name each topic whole; a signal that stands for many has its levels in for_each"
+        )
+    unfilled = re.search(r"\{[^{}]*\}", written)
+    if unfilled:
+        raise Slip(
+            f'holds "{unfilled.group()}", which nothing fills',
+            "write {boat}, or a signal's own level and for_each with it",
+        )
     if written.startswith("$") or "\x00" in written:
         raise Slip("is a topic of the broker's own", "write a topic that the boat publishes, such as boat/bilge/high")
     return written
@@ -87,6 +102,7 @@ Text = Annotated[str, Field(min_length=1)]
 Length = Annotated[int, BeforeValidator(length_of)]
 Clock = Annotated[int, BeforeValidator(clock_of)]
 Number = Annotated[Decimal, BeforeValidator(_number)]
+AsSent = Annotated[str, BeforeValidator(_as_sent)]
 EmergencyNumber = Annotated[str, AfterValidator(_emergency_number)]
 Zone = Annotated[Any, BeforeValidator(_zone)]
 NamedReason = Annotated[str, AfterValidator(_named_reason)]

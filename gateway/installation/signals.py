@@ -3,7 +3,7 @@
 from collections.abc import Mapping
 from decimal import Decimal
 
-from gateway.boat.settings import Carries, Senses, Signal
+from gateway.boat.settings import Carries, Senses, Signal, TimeCounts
 from gateway.installation.boat_files import SignalTable
 from gateway.installation.findings import Findings
 from gateway.installation.names import check_keys
@@ -58,6 +58,11 @@ def build_signals(boat: str, tables: Laid, findings: Findings) -> dict[str, Sign
             lowest=table.lowest,
             highest=table.highest,
             step=table.step,
+            raw=table.raw,
+            not_available=tuple(table.not_available),
+            decimal_comma=table.decimal_comma,
+            word_for=tuple(table.word_for.items()),
+            time_counts=table.time_counts or TimeCounts.SECONDS,
         )
     return signals
 
@@ -88,6 +93,27 @@ def _slips(table: SignalTable) -> list[tuple[str, Slip]]:
     slips += _sensing(table)
     slips += _positions(table)
     slips += _quantities(table)
+    slips += _as_sent(table)
+    return slips
+
+
+def _as_sent(table: SignalTable) -> list[tuple[str, Slip]]:
+    """How it is sent must fit what it carries."""
+    slips = []
+    if table.carries is not Carries.NUMBER:
+        given = {"raw": table.raw, "not_available": table.not_available, "decimal_comma": table.decimal_comma}
+        for key in (key for key, value in given.items() if value):
+            slips.append((key, Slip(f"stands on a {table.carries.value}", "leave it out: only a number has it")))
+    if table.word_for and table.carries is not Carries.WORD:
+        remedy = "write them as on_words and off_words" if table.carries is Carries.CONTACT else "leave it out"
+        slips.append(("word_for", Slip(f"stands on a {table.carries.value}", remedy)))
+    strange = [word for word in table.word_for.values() if word not in table.words]
+    if strange and table.carries is Carries.WORD:
+        slips.append(("word_for", Slip(f'"{strange[0]}" is none of its words', "write it into words as well")))
+    if table.time_counts is not None and table.time_pointer is None:
+        slips.append(("time_counts", Slip("has no time to count", "write time_pointer as well, or leave it out")))
+    if table.pointer == "" and table.time_pointer == "":
+        slips.append(("time_pointer", Slip("leads to the value itself", "write where in the payload the time stands")))
     return slips
 
 

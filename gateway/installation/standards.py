@@ -63,7 +63,7 @@ def laid(
     for standard in standards:
         for key in left_out_of(standard):
             values.pop(key, None)
-        _overlay(values, _tables(standard, kind, findings))
+        overlay(values, _tables(standard, kind, findings))
         _trace(standard, kind, places)
     dropped: list[str] = []
     differing: frozenset[str] = frozenset()
@@ -71,7 +71,7 @@ def laid(
         _known_at_top(differences, (kind, "leave_out"), findings)
         own = _tables(differences, kind, findings)
         dropped = _left_out(differences, kind, values, own, findings)
-        _overlay(values, own)
+        overlay(values, own)
         _trace(differences, kind, places)
         differing = frozenset(own)
     for table in values.values():
@@ -161,10 +161,11 @@ def _left_out(
     return names
 
 
-def _overlay(below: dict[str, Any], above: Table) -> None:
+def overlay(below: dict[str, Any], above: Table) -> None:
+    """Lay one table over another, key by key, a list whole."""
     for key, value in above.items():
         if isinstance(value, dict) and isinstance(below.get(key), dict):
-            _overlay(below[key], value)
+            overlay(below[key], value)
         else:
             below[key] = value
 

@@ -200,7 +200,10 @@ DEEPLY_NESTED = '{"battery":' * 5_000 + "1" + "}" * 5_000
         (VOLTS, " "),
         (VOLTS, "true"),
         (VOLTS, b"\xff\xfe12.4"),
-        (VOLTS, b"12.4\x00"),
+        (VOLTS, b"12\x00.4"),
+        (VOLTS, b"\x00\x00"),
+        (VOLTS, "12.4".encode("utf-16")),
+        (VOLTS, "\uff11\uff12"),  # full-width digits
         (FLOAT, "maybe"),
         (FLOAT, "on off"),
         (DEEP, "12.4"),

@@ -2,6 +2,7 @@
 
 from collections.abc import Callable
 from dataclasses import replace
+from decimal import Decimal
 
 import pytest
 
@@ -19,6 +20,7 @@ from tests.requests.fake_world import (
     INES,
     LIGHTS,
     NOON,
+    SIGNALS,
     TOBIAS,
     Room,
     at,
@@ -297,3 +299,13 @@ def test_while_a_command_is_out_nothing_else_goes_to_that_equipment() -> None:
     answer = one.ask(GENERATOR, "stop", who=TOBIAS)
     assert isinstance(answer, NotDone)
     assert Rule.PENDING in [objection.rule for objection in answer.objections]
+
+
+def test_a_value_outside_of_what_its_sensor_can_show_satisfies_no_interlock(monkeypatch: pytest.MonkeyPatch) -> None:
+    key = f"{BOAT}/fuel-level"
+    monkeypatch.setitem(SIGNALS, key, replace(SIGNALS[key], lowest=Decimal(0), highest=Decimal(100)))
+    one = room()
+    one.set("fuel-level", "655.35")  # what two bytes without a sensor read as, a hundredth each
+    assert rules(one, GENERATOR, "start", minutes=60) == [Rule.OWN]
+    one.set("fuel-level", "100")
+    assert isinstance(one.ask(GENERATOR, "start", minutes=60), CautionAndCode)
