@@ -1,7 +1,9 @@
-"""For all tests: the long kill and flip runs are left to the check before a release, and one demo is played for all.
+"""For all tests: what runs when, what runs beside what, and one demo that is played for all.
 
-The long runs take place when the mark is asked for (``-m struck``) or with HEAVINGLINE_STRUCK=1. The demo is played
-once and kept, and beside it a second one that is not kept.
+The long kill and flip runs are left to the check before a release: they take place when the mark is asked for
+(``-m struck``) or with HEAVINGLINE_STRUCK=1. Where tests run side by side (``-n 2 --dist loadgroup``), those of one file
+stay together, because they share a broker or a folder; and so do all that look at the played demo.
+The demo is played once and kept, and beside it a second one that is not kept.
 """
 
 import os
@@ -13,9 +15,13 @@ from pathlib import Path
 import pytest
 
 TOP = Path(__file__).parents[1]
+TESTS = Path(__file__).parent
 
 
 def pytest_collection_modifyitems(config: pytest.Config, items: list[pytest.Item]) -> None:
+    for item in items:
+        of_demo = "played" in getattr(item, "fixturenames", ())
+        item.add_marker(pytest.mark.xdist_group("the played demo" if of_demo else str(item.path.relative_to(TESTS))))
     if "struck" in str(config.option.markexpr) or os.environ.get("HEAVINGLINE_STRUCK") == "1":
         return
     struck = [item for item in items if item.get_closest_marker("struck")]
