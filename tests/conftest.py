@@ -1,8 +1,8 @@
 """For all tests: what runs when, what runs beside what, and one demo that is played for all.
 
 The long kill and flip runs are left to the check before a release: they take place when the mark is asked for
-(``-m struck``) or with HEAVINGLINE_STRUCK=1. Where tests run side by side (``-n 2 --dist loadgroup``), those of one file
-stay together, because they share a broker or a folder; and so do all that look at the played demo.
+(``-m struck``) or with HEAVINGLINE_STRUCK=1. Where tests run side by side (``-n 2 --dist loadgroup``), those of one
+file stay together, because they share a broker or a folder; and so do all that look at the played demo.
 The demo is played once and kept, and beside it a second one that is not kept.
 """
 
