@@ -18,18 +18,23 @@ MOST_TOPICS = 5000
 class Piece:
     """One value of a topic over all its messages. part: as last seen. ways: what every message could be read as.
 
-    samples: different values, the first ones. count: messages that held it."""
+    samples: different values, the first ones. count: messages that held it. unit: written in any of them; where two
+    wrote different ones it is no number that could be watched."""
 
     part: Part
     ways: tuple[Carries, ...]
     samples: list[str] = field(default_factory=list)
     count: int = 0
+    unit: str = ""
 
     def add(self, part: Part) -> None:
         """One more message that holds it."""
         self.part = part
         self.count += 1
         self.ways = tuple(way for way in self.ways if way in part.carries)
+        if part.unit and self.unit and part.unit != self.unit:
+            self.ways = tuple(way for way in self.ways if way is not Carries.NUMBER)
+        self.unit = self.unit or part.unit
         if part.text not in self.samples and len(self.samples) < SAMPLES:
             self.samples.append(part.text)
 

@@ -98,7 +98,7 @@ def _numbered(key: str) -> Iterator[str]:
 
 def _what(piece: Piece, carries: Carries) -> list[str]:
     if carries is Carries.NUMBER:
-        unit = piece.part.unit
+        unit = piece.unit
         return [f"unit = {quoted(unit)}" if unit else '# unit = "V"    # to set: what the number is in']
     lines = [f'carries = "{carries.value}"']
     if carries is Carries.CONTACT:

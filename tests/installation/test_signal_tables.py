@@ -4,7 +4,7 @@ import json
 import tomllib
 
 import pytest
-from hypothesis import given
+from hypothesis import example, given
 from hypothesis import strategies as st
 
 from gateway.boat.decoding import decode
@@ -110,6 +110,7 @@ VALUES = st.sampled_from(
         b"on",
         b"REMOTE",
         b"12 V",
+        b"55 A",
         b"0",
         b'{"a":{"b":1.5},"c":"x\\"y"}',
         b'{"lat":1,"lng":2}',
@@ -118,6 +119,8 @@ VALUES = st.sampled_from(
 ) | st.text(max_size=12).map(lambda text: json.dumps({text: text}).encode())
 
 
+@example(topic="b/x", payloads=[b"12 V", b"12.4"])
+@example(topic="b/x", payloads=[b"12 V", b"55 A"])
 @given(TOPICS, st.lists(VALUES, min_size=1, max_size=3))
 def test_every_proposal_loads_and_reads_the_last_payload_heard(topic: str, payloads: list[bytes]) -> None:
     one = heard(topic, *payloads)
