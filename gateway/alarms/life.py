@@ -76,6 +76,13 @@ LATCHING_STEPS: Mapping[AlarmState, Mapping[AlarmEvent, AlarmState]] = {
 }
 """The same for a latching point: when the condition goes, the alarm stands until a person has looked."""
 
+SELF_TAKEN_STEPS: Mapping[AlarmState, Mapping[AlarmEvent, AlarmState]] = {
+    **STEPS,
+    S.UNACKNOWLEDGED: {**STEPS[S.UNACKNOWLEDGED], E.CLEAR: S.NORMAL},
+}
+"""The same for a caution that does not latch: it needs nobody's word and closes when its condition goes (handbook 2.6,
+from memory of ANSI/ISA-18.2, alarms without acknowledgement)."""
+
 ASIDE = frozenset(_ASIDE)
 """States in which an alarm is not told: put aside by a person, a rule, or maintenance."""
 
@@ -83,16 +90,34 @@ _LEAVES_ASIDE = frozenset({E.UNSHELVE, E.UNSUPPRESS, E.RETURN})
 
 
 def step(
-    state: AlarmState, event: AlarmEvent, *, latching: bool, active: bool, latch_pending: bool = False
+    state: AlarmState,
+    event: AlarmEvent,
+    *,
+    latching: bool,
+    active: bool,
+    latch_pending: bool = False,
+    needs_no_take: bool = False,
+    falls_to: AlarmState | None = None,
 ) -> AlarmState | None:
     """The next state, or None when the step is refused and nothing changes.
 
     active: whether the condition holds (the hidden flag of a shelved, suppressed or removed point; for the others it
-    follows from the state). latch_pending: a latch stood when the point was put aside, and is kept.
+    follows from the state). latch_pending: a latch stood when the point was put aside, and is kept. needs_no_take: a
+    caution, which closes by itself; a latching point never does. falls_to: the weaker way of being put aside that still
+    holds when a stronger one is left (handbook 2.6: out of service beats suppressed beats shelved).
     """
-    found = (LATCHING_STEPS if latching else STEPS)[state].get(event)
+    found = table_of(latching=latching, needs_no_take=needs_no_take)[state].get(event)
     if found is None or event not in _LEAVES_ASIDE:
         return found
+    if falls_to is not None:
+        return falls_to
     if active:
         return S.UNACKNOWLEDGED
     return S.LATCHED_UNACKNOWLEDGED if latch_pending else S.NORMAL
+
+
+def table_of(*, latching: bool, needs_no_take: bool = False) -> Mapping[AlarmState, Mapping[AlarmEvent, AlarmState]]:
+    """The table that such a point lives by."""
+    if latching:
+        return LATCHING_STEPS
+    return SELF_TAKEN_STEPS if needs_no_take else STEPS

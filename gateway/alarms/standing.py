@@ -1,11 +1,26 @@
 """The alarms that stand, their numbers, and who is aboard: the room's part of the state."""
 
 from dataclasses import dataclass, field, replace
+from typing import TypeAlias
 
-from gateway.alarms.facts import AlarmGivenUp, AlarmStep, AttendanceChanged, PersonSeen, VisitEnded
+from gateway.alarms.facts import (
+    AlarmEscalated,
+    AlarmGivenUp,
+    AlarmStep,
+    AttendanceAsked,
+    AttendanceChanged,
+    PersonSeen,
+    PointAtFault,
+    PointFaultTold,
+    ServiceReminded,
+    VisitEnded,
+)
+from gateway.alarms.habits import Habits
 from gateway.alarms.life import ASIDE, AlarmEvent, AlarmState, step
+from gateway.alarms.limits import LONGEST_OUT, REMINDED_BEFORE
 from gateway.alarms.settings import Attendance, Point
 from gateway.vocabulary.moments import DAY, Ms
+from gateway.vocabulary.priority import Priority
 
 HIGHEST_NUMBER = 9999
 """Alarm numbers have at most four digits, so that they are quick to text (design 5)."""
@@ -24,6 +39,9 @@ class Alarm:
 
     raised: instant of being raised the last time; since: since when the condition held then. gone: instant at which
     the condition went, None while it holds. times: how often it was raised under this number. measured: as said.
+    priority: as it is told. worse: it was a warning that nobody took. taken: instant of the last word of the person
+    (taken_by) who has it. shelved_until, out_until: instants at which these end. by, because: who or what put it aside,
+    and why. reminded: of its being out of service.
     """
 
     number: int
@@ -39,6 +57,22 @@ class Alarm:
     late: bool = False
     found: bool = False
     latch_pending: bool = False
+    priority: Priority = Priority.ALARM
+    worse: bool = False
+    taken: Ms | None = None
+    taken_by: str | None = None
+    shelved_until: Ms | None = None
+    out_until: Ms | None = None
+    by: str | None = None
+    because: str = ""
+    reminded: bool = False
+
+    @property
+    def until(self) -> Ms | None:
+        """When the way in which it is put aside now ends by itself (instant)."""
+        if self.state is AlarmState.SHELVED:
+            return self.shelved_until
+        return self.out_until if self.state is AlarmState.OUT_OF_SERVICE else None
 
 
 @dataclass(frozen=True, slots=True)
@@ -52,9 +86,39 @@ class Occupied:
 UNKNOWN_OCCUPANCY = Occupied(None, "nobody has said yet that the boat is empty")
 
 
+@dataclass(frozen=True, slots=True)
+class Keeping:
+    """How a boat is kept. until: when that is asked again, or ends (instant), None for no end. by: id of the person who
+    said so. asked: it was asked, and `until` is when it ends unanswered."""
+
+    attendance: Attendance
+    until: Ms | None = None
+    by: str | None = None
+    asked: bool = False
+
+
+AWAY = Keeping(Attendance.AWAY)
+
+StandingFact: TypeAlias = (
+    AlarmStep
+    | AlarmGivenUp
+    | AlarmEscalated
+    | ServiceReminded
+    | PersonSeen
+    | VisitEnded
+    | AttendanceChanged
+    | AttendanceAsked
+    | PointAtFault
+    | PointFaultTold
+)
+
+
 @dataclass(slots=True)
 class Standing:
     """by_point: alarms that are not at rest. closed: numbers that rest, with the instant of closing.
+
+    declared: by point, the return date in the files that was carried out last, so that one written date takes a point
+    out of service once. habits: how the points behave.
 
     occupied: by boat; None after a visit was ended; a boat that is missing here is taken as occupied (handbook G2).
     """
@@ -63,7 +127,9 @@ class Standing:
     last_number: int = 0
     closed: dict[int, Ms] = field(default_factory=dict)
     occupied: dict[str, Occupied | None] = field(default_factory=dict)
-    attendance: dict[str, Attendance] = field(default_factory=dict)
+    attendance: dict[str, Keeping] = field(default_factory=dict)
+    declared: dict[str, Ms] = field(default_factory=dict)
+    habits: Habits = field(default_factory=Habits)
 
     def alarm(self, number: int) -> Alarm | None:
         """The alarm with this number, None when there is none that stands."""
@@ -80,7 +146,20 @@ class Standing:
 
     def kept(self, boat: str) -> Attendance:
         """How the boat is kept; away until somebody says otherwise, because that leaves every alarm on."""
-        return self.attendance.get(boat, Attendance.AWAY)
+        return self.keeping(boat).attendance
+
+    def keeping(self, boat: str) -> Keeping:
+        """How the boat is kept, by whose word, and until when."""
+        return self.attendance.get(boat, AWAY)
+
+    def clock_moved(self, by: Ms) -> None:
+        """The wall clock was put forward (ms): dates come so much sooner; a shelf is a length of time and stays."""
+        for point, alarm in self.by_point.items():
+            if alarm.out_until is not None:
+                self.by_point[point] = replace(alarm, out_until=alarm.out_until - by)
+        for boat, keeping in self.attendance.items():
+            if keeping.until is not None:
+                self.attendance[boat] = replace(keeping, until=keeping.until - by)
 
     def next_number(self, now: Ms) -> int:
         """The next number in turn, skipping those that stand or rest. Raises OverflowError when all 9999 are taken."""
@@ -92,14 +171,29 @@ class Standing:
                 return number
         raise OverflowError("all 9999 alarm numbers stand or rest")
 
-    def apply(self, fact: AlarmStep | AlarmGivenUp | PersonSeen | VisitEnded | AttendanceChanged, now: Ms) -> None:
+    def apply(self, fact: StandingFact, now: Ms) -> None:
         """Fold one fact in. now: the entry's instant."""
         match fact:
             case AlarmStep():
+                self.habits.step(fact, self.by_point.get(fact.point), now)
                 self._step(fact, now)
             case AlarmGivenUp():
                 self.by_point.pop(fact.point, None)
+                self.declared.pop(fact.point, None)
+                self.habits.forget(fact.point)
                 self.closed[fact.number] = now
+            case AlarmEscalated():
+                known = self.by_point[fact.point]
+                self.by_point[fact.point] = replace(known, priority=fact.priority, worse=True)
+            case ServiceReminded():
+                self.by_point[fact.point] = replace(self.by_point[fact.point], reminded=True)
+            case PointAtFault() | PointFaultTold():
+                self.habits.fault(fact, now)
+            case PersonSeen() | VisitEnded() | AttendanceChanged() | AttendanceAsked():
+                self._boat(fact)
+
+    def _boat(self, fact: PersonSeen | VisitEnded | AttendanceChanged | AttendanceAsked) -> None:
+        match fact:
             case PersonSeen():
                 known = self.occupied.get(fact.boat)
                 if known is None or known.since is None:
@@ -109,7 +203,16 @@ class Standing:
             case VisitEnded():
                 self.occupied[fact.boat] = None
             case AttendanceChanged():
-                self.attendance[fact.boat] = fact.attendance
+                self.attendance[fact.boat] = Keeping(fact.attendance, fact.until, fact.person)
+            case AttendanceAsked():
+                known_keeping = self.keeping(fact.boat)
+                self.attendance[fact.boat] = replace(known_keeping, until=fact.until, asked=True)
+
+    def heard_from(self, person: str, now: Ms) -> None:
+        """Any text of the holder shows that he is awake: what he has is asked again only so long after it."""
+        for point, alarm in self.by_point.items():
+            if alarm.taken_by == person and alarm.state is AlarmState.ACKNOWLEDGED:
+                self.by_point[point] = replace(alarm, taken=now)
 
     def _step(self, fact: AlarmStep, now: Ms) -> None:
         known = self.by_point.get(fact.point)
@@ -117,36 +220,76 @@ class Standing:
             self._raise(fact, known, now)
             return
         if known is None:
-            return
+            if fact.after not in ASIDE:
+                return
+            known = self._new(fact, now, active=False)
         if fact.event is AlarmEvent.CLEAR:
             known = replace(known, active=False, gone=fact.at)
         if fact.after in ASIDE and fact.before not in ASIDE:
             latched = (AlarmState.LATCHED_ACKNOWLEDGED, AlarmState.LATCHED_UNACKNOWLEDGED)
             known = replace(known, latch_pending=fact.before in latched)
+        known = self._said(known, fact, now)
         if fact.after is AlarmState.NORMAL:
-            del self.by_point[fact.point]
+            self.by_point.pop(fact.point, None)
             self.closed[fact.number] = now
         else:
             self.by_point[fact.point] = replace(known, state=fact.after)
 
-    def _raise(self, fact: AlarmStep, known: Alarm | None, now: Ms) -> None:
-        if known is None:
-            self.last_number = fact.number
-            for number in [n for n, at in self.closed.items() if now - at >= NUMBER_RESTS]:
-                del self.closed[number]
-        self.by_point[fact.point] = Alarm(
+    def _said(self, known: Alarm, fact: AlarmStep, now: Ms) -> Alarm:
+        """What an event changes beside the state: who has it, until when it is put aside, by whom and why."""
+        done = fact.before is not fact.after
+        match fact.event:
+            case AlarmEvent.TAKE if done or fact.person == known.taken_by:
+                return replace(known, taken=now, taken_by=fact.person)
+            case AlarmEvent.SHELVE if fact.after is AlarmState.SHELVED:
+                return replace(known, shelved_until=fact.until, by=fact.person, because=fact.because)
+            case AlarmEvent.SUPPRESS if done:
+                return replace(known, because=fact.because)
+            case AlarmEvent.REMOVE if done:
+                if fact.person is None and fact.until is not None:
+                    self.declared[fact.point] = fact.until
+                until = min(fact.until, now + LONGEST_OUT) if fact.until is not None else now + LONGEST_OUT
+                short = until - now <= REMINDED_BEFORE
+                return replace(known, out_until=until, by=fact.person, because=fact.because, reminded=short)
+            case AlarmEvent.UNSHELVE if done:
+                return replace(known, shelved_until=None, raised=now)
+            case AlarmEvent.UNSUPPRESS | AlarmEvent.RETURN if done:
+                return replace(known, out_until=None, raised=now)
+        return known
+
+    def _new(self, fact: AlarmStep, now: Ms, *, active: bool) -> Alarm:
+        """An alarm that was at rest: its number is given now."""
+        self.last_number = fact.number
+        for number in [n for n, at in self.closed.items() if now - at >= NUMBER_RESTS]:
+            del self.closed[number]
+        return Alarm(
             number=fact.number,
             point=fact.point,
             boat=fact.boat,
             state=fact.after,
+            active=active,
+            raised=now,
+            since=fact.at,
+            times=0,
+            priority=fact.priority,
+        )
+
+    def _raise(self, fact: AlarmStep, known: Alarm | None, now: Ms) -> None:
+        before = known if known is not None else self._new(fact, now, active=True)
+        self.by_point[fact.point] = replace(
+            before,
+            state=fact.after,
             active=True,
             raised=now,
             since=fact.at,
-            times=1 if known is None else known.times + 1,
+            gone=None,
+            times=before.times + 1,
             measured=fact.measured,
             late=fact.late,
             found=fact.found,
-            latch_pending=known.latch_pending if known is not None else False,
+            priority=fact.priority,
+            taken=None,
+            taken_by=None,
         )
 
 
@@ -161,10 +304,14 @@ def stepped(
     person: str | None = None,
     late: bool = False,
     found: bool = False,
+    until: Ms | None = None,
+    because: str = "",
+    falls_to: AlarmState | None = None,
 ) -> AlarmStep:
     """The fact that this event makes for this point; refused steps come out with `before` equal to `after`.
 
-    at: instant of the event, `now` when not given.
+    at: instant of the event, `now` when not given. until: how long it is put aside (instant). falls_to: the weaker way
+    of being put aside that still holds, for an event that ends a stronger one.
     """
     known = standing.by_point.get(point.id)
     before = known.state if known is not None else AlarmState.NORMAL
@@ -174,12 +321,14 @@ def stepped(
         latching=point.latching,
         active=known is not None and known.active,
         latch_pending=known is not None and known.latch_pending,
+        needs_no_take=point.needs_no_take,
+        falls_to=falls_to,
     )
     return AlarmStep(
         number=known.number if known is not None else standing.next_number(now),
         point=point.id,
         boat=point.boat,
-        priority=point.priority,
+        priority=known.priority if known is not None and known.worse else point.priority,
         event=event,
         before=before,
         after=before if after is None else after,
@@ -188,4 +337,6 @@ def stepped(
         person=person,
         late=late,
         found=found,
+        until=until,
+        because=because,
     )

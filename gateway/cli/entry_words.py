@@ -39,6 +39,12 @@ KINDS: Mapping[str, str] = {
     "person-seen": "somebody is aboard, by {by}",
     "visit-ended": "nobody is aboard any more, by {by}",
     "attendance-changed": "the boat is kept {attendance} from now on",
+    "attendance-asked": "asked whether the boat is still kept {attendance}, unanswered it ends at {until}",
+    "alarm-escalated": "alarm {number} ({point}): nobody took it, told as {priority} from now on",
+    "service-reminded": "reminded that alarm {number} ({point}) is out of service",
+    "point-at-fault": "{point} needs mending: {fault}; told at {tell_at}",
+    "point-fault-told": "told that {point} needs mending: {fault}",
+    "called-after-all": "alarm {number} ({point}) is told after all: {because}",
     "round-called": "alarm {number} ({point}) called out, step {step} of its list (from 0)",
     "not-called": "alarm {number} ({point}) told to nobody: {because}",
     "text-queued": "text to {person}: {about}",
@@ -82,6 +88,7 @@ INSTANTS = frozenset(
         "again",
         "before",
         "backup_at",
+        "tell_at",
     ],
 )
 LENGTHS = frozenset(["by", "ahead", "age", "run", "valid", "prove_within"])

@@ -3,7 +3,18 @@
 from collections.abc import Mapping, Sequence
 from dataclasses import replace
 
-from gateway.alarms.facts import AlarmGivenUp, AlarmStep, AttendanceChanged, PersonSeen, VisitEnded
+from gateway.alarms.facts import (
+    AlarmEscalated,
+    AlarmGivenUp,
+    AlarmStep,
+    AttendanceAsked,
+    AttendanceChanged,
+    PersonSeen,
+    PointAtFault,
+    PointFaultTold,
+    ServiceReminded,
+    VisitEnded,
+)
 from gateway.alarms.life import AlarmEvent
 from gateway.boat.latest import is_sign_of_life
 from gateway.boat.settings import Signal
@@ -33,6 +44,7 @@ from gateway.desk.state import Hour, LinkState, State
 from gateway.logbook.kept_readings import hour_of, line, roll
 from gateway.requests.facts import REQUEST_FACTS
 from gateway.telling.facts import (
+    CalledAfterAll,
     HeldBack,
     NotCalled,
     OptOutNoted,
@@ -80,6 +92,12 @@ FACTS: tuple[type[Fact], ...] = (
     PersonSeen,
     VisitEnded,
     AttendanceChanged,
+    AttendanceAsked,
+    AlarmEscalated,
+    ServiceReminded,
+    PointAtFault,
+    PointFaultTold,
+    CalledAfterAll,
     RoundCalled,
     NotCalled,
     TextQueued,
@@ -109,13 +127,22 @@ def apply_fact(state: State, fact: Fact, now: Ms, parts: Sequence[SealedPart | N
                     state.held.since.pop(f"{fact.point} {side}", None)
             state.standing.apply(fact, now)
             state.telling.apply(fact, now)
-        case AlarmGivenUp():
+        case AlarmGivenUp() | AlarmEscalated():
             state.standing.apply(fact, now)
             state.telling.apply(fact, now)
-        case PersonSeen() | VisitEnded() | AttendanceChanged():
+        case (
+            PersonSeen()
+            | VisitEnded()
+            | AttendanceChanged()
+            | AttendanceAsked()
+            | ServiceReminded()
+            | PointAtFault()
+            | PointFaultTold()
+        ):
             state.standing.apply(fact, now)
         case (
-            RoundCalled()
+            CalledAfterAll()
+            | RoundCalled()
             | NotCalled()
             | HeldBack()
             | TextQueued()
@@ -143,6 +170,7 @@ def _own(state: State, fact: Fact, now: Ms) -> None:
             state.clock_offset += fact.by
             if fact.by > 0:
                 state.requests.clock_moved(fact.by)
+                state.standing.clock_moved(fact.by)
         case ClockDoubt():
             state.clock_doubtful = fact.doubtful
         case LinkStep():
@@ -154,10 +182,16 @@ def _own(state: State, fact: Fact, now: Ms) -> None:
         case UnknownTopic():
             state.unknown_topics.append(f"{fact.broker} {fact.topic}")
         case TextReceived():
-            if fact.person is None:
-                state.telling.strangers += 1
+            _text_came(state, fact, now)
         case _:
             pass  # kept for the record; changes nothing that is decided by
+
+
+def _text_came(state: State, fact: TextReceived, now: Ms) -> None:
+    if fact.person is None:
+        state.telling.strangers += 1
+    else:
+        state.standing.heard_from(fact.person, now)
 
 
 def _link(state: State, fact: LinkStep, now: Ms) -> None:

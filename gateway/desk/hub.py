@@ -10,6 +10,7 @@ from gateway.conditions.turning import side_verdict
 from gateway.conditions.verdicts import Verdict
 from gateway.conditions.watching import CLEARS, Watch, verdict
 from gateway.desk import keeping, switching, trouble
+from gateway.desk.aftermath import aftermath_of
 from gateway.desk.applying import BY_KIND, MOST_UNKNOWN_TOPICS, absorb, apply_fact
 from gateway.desk.bundle import Bundle
 from gateway.desk.by_time import ByTime
@@ -18,6 +19,7 @@ from gateway.desk.inbound import text_came
 from gateway.desk.intake import break_clearing, readings_came
 from gateway.desk.moment import Moment
 from gateway.desk.rounds import call_out, callouts_of
+from gateway.desk.standing_due import next_standing_due, standing_due
 from gateway.desk.state import State
 from gateway.desk.turn import Recorder, Turn
 from gateway.desk.watchers import kept_of, watchers_of
@@ -68,6 +70,8 @@ class Desk:
         self._watchers = watchers_of(bundle)
         self._by_time = ByTime(self.state, bundle, self._watchers)
         self._callouts = callouts_of(bundle)
+        self._aftermath = aftermath_of(bundle)
+        self._followed = 0
 
     def take(self, happening: Happening, now: Ms, draw: bytes | Draws) -> Turn:
         """Decide on one happening. now: instant, ms UTC, later than any before; draw: 32 fresh bytes, or in a replay
@@ -85,6 +89,7 @@ class Desk:
             raise ValueError(f"time must move on: {now} after {self.state.now}")
         draws = draw if isinstance(draw, Draws) else Draws(draw)
         rec = Recorder(state=self.state, bundle=self.bundle, draws=draws, now=now)
+        self._followed = 0
         before = self.state.happening, self.state.now
         self.state.happening += 1
         if not isinstance(happening, BEFORE_ALL):
@@ -93,6 +98,7 @@ class Desk:
             rec.now = now
         self.state.now = now
         self._handle(rec, happening)
+        self._follow(rec)
         if not isinstance(happening, BEFORE_ALL) or isinstance(happening, Started):
             self._fall_due(rec)
         self._by_time.look_at(rec)
@@ -129,6 +135,7 @@ class Desk:
         rec = self._looking()
         dues = [next_round(self.state.telling, self._callouts), next_request(self.state.requests)]
         dues += trouble.long_down(rec).values()
+        dues.append(next_standing_due(self.state, self.bundle))
         dues.append(self._by_time.next_due())
         return min((at for at in dues if at is not None), default=None)
 
@@ -230,5 +237,13 @@ class Desk:
             due = self.next_due()
             if due is None or due > rec.now:
                 break
-            if not (self._by_time.fall_due(rec) | call_out(rec) | switching.due(rec) | trouble.links_due(rec)):
+            found = self._by_time.fall_due(rec) | standing_due(rec)
+            self._follow(rec)  # before anybody is told
+            if not (call_out(rec) | switching.due(rec) | trouble.links_due(rec) | found):
                 break
+            self._follow(rec)
+
+    def _follow(self, rec: Recorder) -> None:
+        """Draw the consequences of what was noted since the last time in this turn."""
+        self._aftermath.follow(rec, self._followed)
+        self._followed = len(rec.facts)

@@ -4,6 +4,8 @@ from gateway.alarms.facts import PersonSeen, VisitEnded
 from gateway.alarms.standing import BY_TEXT
 from gateway.desk import switching
 from gateway.desk.answering import alarms_answer, phrases_answer, status_answer
+from gateway.desk.aside import put_aside
+from gateway.desk.attending import attend
 from gateway.desk.facts import TextReceived
 from gateway.desk.opting import opted
 from gateway.desk.taking import not_taken, reset, take
@@ -26,6 +28,7 @@ from grammar.meanings import (
     PutBack,
     Question,
     RemoveAlarm,
+    Request,
     ResetAlarm,
     ShelveAlarm,
     Switch,
@@ -125,18 +128,30 @@ def _understood(rec: Recorder, person: Person, meaning: Understood, text: TextCa
             switching.withdrawn(rec, person, words, text.age)
         case Switch() as switch:
             _switch(rec, person, switch, meaning.boat, text.age)
-        case VisitBegins() | VisitOver() | Question() as request:
+        case ShelveAlarm() | UnshelveAlarm() | RemoveAlarm() | PutBack() as request:
+            if not _too_old(rec, person, request, meaning.boat, text.age):
+                put_aside(rec, person, request, meaning.boat)
+        case VisitBegins() | VisitOver() | Question() | Attend() as request:
             boat = _one_boat(rec, person, meaning.boat, _example(request))
-            if boat is not None:
+            if boat is not None and not _too_old(rec, person, request, boat, text.age):
                 _about_boat(rec, person, boat, request, text)
-        case _:
-            _not_understood(rec, person, NotUnderstood(why=Why.NOT_A_PHRASE))
+
+
+def _too_old(rec: Recorder, person: Person, request: Request, boat: str | None, age: int | None) -> bool:
+    """Whatever lifts a protection must be as fresh as a command; what gives one back may come late."""
+    lifts = isinstance(request, ShelveAlarm | RemoveAlarm) or (isinstance(request, Attend) and request.kept != "away")
+    if not lifts or (age is not None and age <= OLDEST_COMMAND):
+        return False
+    rec.tell(CodeAnswer(person=person.id, trouble=CodeTrouble.TOO_OLD, boat=boat or "", age=age))
+    return True
 
 
 def _about_boat(
-    rec: Recorder, person: Person, boat: str, request: VisitBegins | VisitOver | Question, text: TextCame
+    rec: Recorder, person: Person, boat: str, request: VisitBegins | VisitOver | Question | Attend, text: TextCame
 ) -> None:
     match request:
+        case Attend():
+            attend(rec, person, request, boat)
         case VisitBegins():
             rec.note(boat, PersonSeen(boat=boat, by=BY_TEXT, at=rec.now, person=person.id))
             rec.tell(VisitAnswer(person=person.id, boat=boat, begun=True))
@@ -199,7 +214,9 @@ def _ask_which(rec: Recorder, person: Person, boats: tuple[str, ...], phrase: st
     rec.tell(WhichBoat(person=person.id, boats=boats, example=f"{first}{phrase}"))
 
 
-def _example(request: VisitBegins | VisitOver | Question) -> str:
+def _example(request: VisitBegins | VisitOver | Question | Attend) -> str:
     if isinstance(request, Question):
         return str(request.asking)
+    if isinstance(request, Attend):
+        return request.kept
     return "visit" if isinstance(request, VisitBegins) else "visit over"

@@ -113,6 +113,13 @@ class Moment:
                     return self._first_valid(boat, minute, at)
         raise AssertionError("a clock shows every minute within three days")
 
+    def day_at(self, boat: str, days: int, minute: int) -> Ms:
+        """The instant so many days ahead at which the boat's clock shows this minute after midnight."""
+        zone = self.bundle.boats[boat].zone
+        day = as_utc(self.wall(self.now)).astimezone(zone).date() + timedelta(days=days)
+        shown = datetime(day.year, day.month, day.day, minute // 60, minute % 60, tzinfo=zone)
+        return from_datetime(shown) - self.state.clock_offset
+
     def _first_valid(self, boat: str, minute: int, at: Ms) -> Ms:
         """A wall time that a clock change leaves out was read with the offset before the change, so it lies behind
         the gap by as much as it lay into it: go back to the end of the gap, minute by minute."""

@@ -12,9 +12,10 @@ from gateway.desk.turn import Recorder
 from gateway.telling.call import ALARM_TOLD, Call
 from gateway.telling.calls import Round, rounds_due
 from gateway.telling.facts import HeldBack, NotCalled
-from gateway.telling.notices import AlarmGone, AlarmTold, Situation
+from gateway.telling.notices import AlarmGone, AlarmTold
 from gateway.telling.pacing import alarm_free_from
 from gateway.telling.settings import CallOutList
+from gateway.telling.situation import Situation
 from gateway.vocabulary.priority import Priority
 
 
@@ -35,6 +36,8 @@ def situation_of(alarm: Alarm, *, offers: tuple[str, ...] = (), number: int | No
         times=alarm.times,
         received=alarm.raised if alarm.late else None,
         found=alarm.found,
+        until=alarm.until,
+        worse=alarm.worse,
         offers=offers,
     )
 
@@ -60,14 +63,19 @@ def call_out(rec: Recorder) -> bool:
 def _muted(rec: Recorder, call: Call) -> bool:
     """A point that is told only in certain ways of keeping the boat, or an intruder while a visit was announced;
     emergencies are never muted."""
-    because = _mute_reason(rec, rec.bundle.points[call.point])
+    because = mute_reason(rec, rec.bundle.points[call.point])
     if because is None:
         return False
     rec.note(call.boat, NotCalled(number=call.number, point=call.point, because=because))
     return True
 
 
-def _mute_reason(rec: Recorder, point: Point) -> str | None:
+def mute_reason(rec: Recorder, point: Point) -> str | None:
+    """Why nobody is told of this point now, None when it is told. An emergency always is, and so is a warning that has
+    become an alarm."""
+    alarm = rec.state.standing.by_point.get(point.id)
+    if alarm is not None and alarm.worse:
+        return None
     kept = rec.state.standing.kept(point.boat)
     if point.priority is Priority.EMERGENCY:
         return None
@@ -136,9 +144,9 @@ def tell_gone(rec: Recorder, point: Point, fact: AlarmStep, call: Call | None, a
     latched = fact.after in (AlarmState.LATCHED_UNACKNOWLEDGED, AlarmState.LATCHED_ACKNOWLEDGED)
     situation = situation_of(alarm)
     for person in call.told:
-        free = alarm_free_from(rec.state.telling.sent_to(person), point.priority, True, rec.bundle.pacing, rec.now)
+        free = alarm_free_from(rec.state.telling.sent_to(person), call.priority, True, rec.bundle.pacing, rec.now)
         if free > rec.now:
-            because = f"limit on {point.priority} texts"
+            because = f"limit on {call.priority} texts"
             rec.note(
                 point.boat,
                 HeldBack(person=person, about="alarm gone", because=because, numbers=(fact.number,), until=free),
@@ -146,7 +154,7 @@ def tell_gone(rec: Recorder, point: Point, fact: AlarmStep, call: Call | None, a
             continue
         rec.tell(
             AlarmGone(person=person, boat=point.boat, situation=situation, latched=latched, holder=call.holder),
-            priority=point.priority,
+            priority=call.priority,
             numbers=(fact.number,),
             again=True,
         )

@@ -1,10 +1,11 @@
 """Persons and alarms: "have it", "checked", and what is answered to a mere "ok"."""
 
-from gateway.alarms.life import AlarmEvent, AlarmState
+from gateway.alarms.life import ASIDE, AlarmEvent, AlarmState
 from gateway.alarms.standing import Alarm, stepped
 from gateway.desk.rounds import callouts_of, persons_of, situation_of
 from gateway.desk.turn import Recorder
 from gateway.people.settings import Person
+from gateway.telling.aside_notices import AsideRefused, CannotAside
 from gateway.telling.call import Call
 from gateway.telling.calls import told_next
 from gateway.telling.notices import AlarmAnswer, AlarmReset, AlarmTaken, Cannot, NotTaken
@@ -14,12 +15,14 @@ _FREE = frozenset({AlarmState.UNACKNOWLEDGED, AlarmState.GONE_UNACKNOWLEDGED, Al
 
 def take(rec: Recorder, person: Person, number: int | None, boat: str | None) -> None:
     """ "have it": the person becomes the holder, the others hear so once."""
-    found = _meant(rec, person, number, boat, _FREE)
+    found = meant(rec, person, number, boat, _FREE)
     if isinstance(found, AlarmAnswer):
         rec.tell(found)
         return
     point = rec.bundle.points[found.point]
     call = rec.state.telling.calls.get(point.id)
+    if _is_aside(rec, person, found, AlarmEvent.TAKE):
+        return
     fact = stepped(rec.state.standing, point, AlarmEvent.TAKE, rec.now, person=person.id)
     rec.note(point.boat, fact)
     situation = situation_of(found)
@@ -39,12 +42,14 @@ def take(rec: Recorder, person: Person, number: int | None, boat: str | None) ->
 def reset(rec: Recorder, person: Person, number: int | None, boat: str | None) -> None:
     """ "checked": a latched alarm that is clear and that somebody has goes back to normal."""
     wanted = frozenset({AlarmState.LATCHED_ACKNOWLEDGED, AlarmState.LATCHED_UNACKNOWLEDGED})
-    found = _meant(rec, person, number, boat, wanted)
+    found = meant(rec, person, number, boat, wanted)
     if isinstance(found, AlarmAnswer):
         rec.tell(found)
         return
     point = rec.bundle.points[found.point]
     call = rec.state.telling.calls.get(point.id)
+    if _is_aside(rec, person, found, AlarmEvent.RESET):
+        return
     fact = stepped(rec.state.standing, point, AlarmEvent.RESET, rec.now, person=person.id)
     rec.note(point.boat, fact)  # a refused try is kept as well
     if fact.before is fact.after:
@@ -62,13 +67,25 @@ def reset(rec: Recorder, person: Person, number: int | None, boat: str | None) -
         )
 
 
+def _is_aside(rec: Recorder, person: Person, alarm: Alarm, event: AlarmEvent) -> bool:
+    """Nobody takes or resets what is put aside: the try is kept, and answered."""
+    if alarm.state not in ASIDE:
+        return False
+    point = rec.bundle.points[alarm.point]
+    rec.note(point.boat, stepped(rec.state.standing, point, event, rec.now, person=person.id))
+    rec.tell(
+        AsideRefused(person=person.id, boat=point.boat, situation=situation_of(alarm), cannot=CannotAside.ASIDE_ALREADY)
+    )
+    return True
+
+
 def _why_no_reset(alarm: Alarm, latching: bool) -> Cannot:
     if alarm.active:
         return Cannot.STILL_ACTIVE
     return Cannot.TAKE_FIRST if latching else Cannot.NOT_LATCHED
 
 
-def _meant(
+def meant(
     rec: Recorder, person: Person, number: int | None, boat: str | None, wanted: frozenset[AlarmState]
 ) -> Alarm | AlarmAnswer:
     """The alarm that is meant: by its number, else the only one in a wanted state, else the only one open."""

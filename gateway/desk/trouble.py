@@ -1,5 +1,6 @@
 """Trouble that is not a boat's: links, strangers, blind time, clocks, a record that could not be kept."""
 
+from gateway.alarms.life import ASIDE
 from gateway.desk.facts import (
     ClockDoubt,
     ClockStepped,
@@ -84,7 +85,7 @@ def started(rec: Recorder, happening: Started) -> None:
     if happening.stopped_at is None:
         return
     standing = rec.state.standing.by_point.values()
-    numbers = tuple(sorted(alarm.number for alarm in standing))
+    numbers = tuple(sorted(alarm.number for alarm in standing if alarm.active or alarm.state not in ASIDE))
     long_blind = rec.now - happening.stopped_at > LONG_BLIND
     if not long_blind and not numbers:
         return

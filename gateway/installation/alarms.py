@@ -2,11 +2,13 @@
 
 from collections.abc import Mapping, Sequence
 from dataclasses import replace
+from datetime import UTC, tzinfo
 from decimal import Decimal
 from itertools import pairwise
 
 from gateway.alarms.settings import Attendance, Concerns, Point
 from gateway.conditions.values import meets
+from gateway.installation.aside import check_aside, check_hiding, return_of
 from gateway.installation.boat_files import AlarmTable
 from gateway.installation.findings import Findings
 from gateway.installation.names import check_keys, check_once
@@ -29,9 +31,15 @@ ABSENCE = frozenset({Concerns.INTRUSION, Concerns.DRIFT})
 
 
 def build_points(
-    boat: str, tables: Laid, known: Known, callouts: Mapping[str, CallOutList] | None, findings: Findings
+    boat: str,
+    tables: Laid,
+    known: Known,
+    callouts: Mapping[str, CallOutList] | None,
+    findings: Findings,
+    zone: tzinfo = UTC,
 ) -> dict[str, Point]:
-    """Points by key, those without fault. callouts: None when their file could not be read."""
+    """Points by key, those without fault. callouts: None when their file could not be read. zone: the boat's, for the
+    days on which points return to service."""
     points: dict[str, Point] = {}
     alarms: Mapping[str, object] = tables.values["alarm"]
     check_keys(alarms, tables, ("alarm",), findings)
@@ -67,12 +75,17 @@ def build_points(
             latching=bool(table.latching),
             attendance=tuple(table.attendance),
             concerns=table.concerns,
+            hidden_by=tuple(f"{boat}/{hider}" for hider in dict.fromkeys(table.hidden_by)),
+            out_of_service=return_of(table, zone),
+            ask_again=table.ask_again,
+            becomes_alarm=table.becomes_alarm_after,
             means=table.means,
             do=table.do,
             offer=tuple(table.offer),
             test=table.test,
         )
     check_once(names, tables, "the name", findings)
+    check_hiding(points, alarms, tables, findings)
     return points
 
 
@@ -108,6 +121,7 @@ def _check(
     for key, said in (("name", table.name), ("means", table.means), ("do", table.do)):
         if septets(said) is None:
             findings.warn(tables, (*path, key), "holds a character that costs a text more than half its room")
+    check_aside(table, tables, path, findings)
     _attendance(table, tables, path, findings)
 
 

@@ -3,10 +3,11 @@
 The same tables stand in a standard, with ``{boat}`` in the topics.
 """
 
+from datetime import date
 from decimal import Decimal
 from typing import Annotated
 
-from pydantic import Field
+from pydantic import BeforeValidator, Field
 
 from gateway.alarms.settings import Attendance, Concerns
 from gateway.boat.settings import Carries, Measures, Raw, Senses, TimeCounts
@@ -22,6 +23,7 @@ from gateway.installation.kinds import (
     Topic,
     Zone,
     between,
+    day_of,
 )
 from gateway.installation.shape import Strict
 from gateway.requests.settings import Sort
@@ -77,9 +79,21 @@ class SignalTable(Strict):
     time_counts: Annotated[TimeCounts, Field(strict=False)] | None = None
 
 
+class OutOfServiceTable(Strict):
+    """[alarm.KEY.out_of_service]: the day of its return, who answers for it, and why (design rule 11)."""
+
+    until: Annotated[date, BeforeValidator(day_of)] = Field(examples=["2026-12-05"])
+    by: Text = Field(examples=['"Ruth Okell"'])
+    because: Text = Field(examples=['"float switch being replaced"'])
+
+
+ASKED = between(5 * MINUTE, 7 * DAY, "sooner than that is no time to get there")
+
+
 class AlarmTable(Strict):
-    """[alarm.KEY]. latching: must be written for an emergency, either way. test: how its condition is made for a
-    proof."""
+    """[alarm.KEY]. latching: must be written for an emergency, either way. hidden_by: alarms of this boat that hide
+    this one while they stand. ask_again: how long after being taken. becomes_alarm_after: of a warning nobody takes.
+    test: how its condition is made for a proof."""
 
     name: Text = Field(examples=['"House bank low"'])
     priority: Annotated[Priority, Field(strict=False, examples=['"warning"'])]
@@ -89,6 +103,10 @@ class AlarmTable(Strict):
     latching: bool | None = None
     attendance: list[Annotated[Attendance, Field(strict=False)]] = Field(default=[])
     concerns: Annotated[Concerns, Field(strict=False)] | None = None
+    hidden_by: list[Text] = Field(default=[])
+    out_of_service: OutOfServiceTable | None = None
+    ask_again: Annotated[Length, ASKED] | None = Field(default=None, examples=['"10 min"'])  # handbook 2.3: E 10, A 30
+    becomes_alarm_after: Annotated[Length, ASKED] | None = None
     means: str = ""
     do: str = ""
     offer: list[Text] = Field(default=[])

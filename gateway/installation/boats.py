@@ -73,7 +73,7 @@ def build_boat(key: str, folder: Folder, ashore: Ashore, findings: Findings) -> 
     known = Known(signals=signals, left_out=signal_tables.left_out)
     if f"boats/{key}/signals.toml" in folder.broken:
         return None
-    points = build_points(key, alarm_tables, known, ashore.callouts, findings)
+    points = build_points(key, alarm_tables, known, ashore.callouts, findings, file.zone)
     equipment = build_equipment(key, equipment_tables, known, bool(file.berth), findings)
     check_alarms_fit(signals, points, alarm_tables, findings)
     if f"boats/{key}/alarms.toml" not in folder.broken:

@@ -10,6 +10,7 @@ from decimal import Decimal
 from enum import Enum
 from typing import Any
 
+from gateway.alarms.settings import OutOfService
 from gateway.installation.describing import hours
 from gateway.installation.lengths import spelt
 from gateway.installation.load import Installation
@@ -17,6 +18,7 @@ from gateway.people.numbers import masked
 from gateway.people.settings import Right
 from gateway.requests.settings import PermittedHours
 from gateway.telling.settings import Step
+from gateway.vocabulary.moments import rfc3339
 from grammar.meanings import Condition, Gone, say_condition
 
 GATEWAY, PEOPLE, CALL_OUTS = "gateway", "people", "call-outs"
@@ -110,6 +112,7 @@ def _step(step: Step, who: Mapping[str, str]) -> str:
 
 _LENGTHS = frozenset(
     {"report_interval", "prove_within", "run_limit", "default_run", "minimum_off", "minimum_on", "command_valid"}
+    | {"ask_again", "becomes_alarm"}
 )
 _IDS = frozenset({"feedback", "count", "proof", "selector"})
 
@@ -137,6 +140,8 @@ def _written(name: str, value: Any) -> str:
             return str(value.value)
         case Decimal():
             return f"{value:f}"
+        case OutOfService():
+            return f"until {rfc3339(value.until)}, {value.by}: {value.because}"
         case PermittedHours():
             return hours(value)
         case Right():

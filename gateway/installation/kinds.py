@@ -1,6 +1,7 @@
 """The kinds of value that occur in several files."""
 
 import re
+from datetime import date, datetime
 from decimal import Decimal
 from typing import Annotated, Any
 from zoneinfo import ZoneInfo, ZoneInfoNotFoundError
@@ -96,6 +97,20 @@ def _emergency_number(written: str) -> str:
     if not re.fullmatch(r"\+?[0-9 ]{2,16}", written):
         raise Slip("is no number to dial", 'write digits, such as "112"')
     return written
+
+
+def day_of(written: object) -> date:
+    """A day, ``2026-12-05`` (RFC 3339 full-date), in quotation marks or without."""
+    if isinstance(written, date) and not isinstance(written, datetime):
+        return written
+    try:
+        return date.fromisoformat(written) if isinstance(written, str) else _no_day()
+    except ValueError:
+        return _no_day()
+
+
+def _no_day() -> date:
+    raise Slip("is no day", "write year, month and day, such as 2026-12-05")
 
 
 Text = Annotated[str, Field(min_length=1)]

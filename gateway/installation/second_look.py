@@ -11,7 +11,8 @@ from gateway.alarms.settings import Point
 from gateway.desk.bundle import Bundle
 from gateway.installation.lengths import spelt
 from gateway.people.settings import Role
-from gateway.telling.notices import AlarmTold, Situation
+from gateway.telling.notices import AlarmTold
+from gateway.telling.situation import Situation
 from gateway.vocabulary.moments import HOUR, MINUTE, Ms, from_rfc3339
 from gateway.vocabulary.priority import Priority
 from gateway.wording.alphabet import parts

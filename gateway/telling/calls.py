@@ -3,10 +3,11 @@
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field, replace
 
-from gateway.alarms.facts import AlarmGivenUp, AlarmStep
+from gateway.alarms.facts import AlarmEscalated, AlarmGivenUp, AlarmStep
 from gateway.alarms.life import AlarmEvent, AlarmState
 from gateway.telling.call import ALARM_TOLD, NOT_TAKEN, UNTOLD, Call
 from gateway.telling.facts import (
+    CalledAfterAll,
     HeldBack,
     NotCalled,
     OptOutNoted,
@@ -45,6 +46,8 @@ class Telling(TextsOut):
         self,
         fact: AlarmStep
         | AlarmGivenUp
+        | AlarmEscalated
+        | CalledAfterAll
         | RoundCalled
         | NotCalled
         | HeldBack
@@ -63,6 +66,8 @@ class Telling(TextsOut):
                     self._step(fact, now)
             case AlarmGivenUp():
                 self.calls.pop(fact.point, None)
+            case AlarmEscalated() | CalledAfterAll():
+                self._begin(fact, now)
             case RoundCalled():
                 self._called(fact, now)
             case HeldBack():
@@ -73,12 +78,16 @@ class Telling(TextsOut):
                 self._queued(fact, now)
             case TextAnswered() | TextDelayed() | TextDelivery():
                 self.carrier_said(fact, now)
-            case OptOutNoted(out=True):
-                self.opt_out(fact.person, now)
             case OptOutNoted():
-                self.opted_out.pop(fact.person, None)
+                self._opted(fact, now)
             case StrangersTold():
                 self.strangers, self.strangers_told = 0, now
+
+    def _opted(self, fact: OptOutNoted, now: Ms) -> None:
+        if fact.out:
+            self.opt_out(fact.person, now)
+        else:
+            self.opted_out.pop(fact.person, None)
 
     def _change(self, point: str, **changes: object) -> None:
         if point in self.calls:
@@ -87,6 +96,10 @@ class Telling(TextsOut):
     def _step(self, fact: AlarmStep, now: Ms) -> None:
         known = self.calls.get(fact.point)
         match fact.event:
+            case AlarmEvent.RAISE if fact.after in _ENDS:
+                pass  # put aside: nobody is told
+            case AlarmEvent.UNSHELVE | AlarmEvent.UNSUPPRESS | AlarmEvent.RETURN if fact.after not in _ENDS:
+                self._begin(fact, now)
             case AlarmEvent.RAISE:
                 self._raised(fact, known, now)
             case AlarmEvent.TAKE if fact.after in _ENDS:
@@ -94,7 +107,7 @@ class Telling(TextsOut):
             case AlarmEvent.TAKE:
                 self._change(fact.point, holder=fact.person)
             case AlarmEvent.RE_ALARM:
-                self._begin(fact, now)
+                self._begin(fact, now if fact.until is None else fact.until)
             case AlarmEvent.CLEAR if fact.after is AlarmState.GONE_UNACKNOWLEDGED:
                 self._change(fact.point, over=True)
             case _ if fact.after in _ENDS:
@@ -108,7 +121,8 @@ class Telling(TextsOut):
             return
         self._begin(fact, now)
 
-    def _begin(self, fact: AlarmStep, now: Ms) -> None:
+    def _begin(self, fact: AlarmStep | AlarmEscalated | CalledAfterAll, now: Ms) -> None:
+        """now: instant from which the delays of the list count."""
         self.calls[fact.point] = Call(
             number=fact.number, point=fact.point, boat=fact.boat, priority=fact.priority, began=now
         )

@@ -34,6 +34,18 @@ class NotCalled(Fact):
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class CalledAfterAll(Fact):
+    """An alarm that nobody was told of, because of how the boat was kept, is told now that it is kept otherwise."""
+
+    kind: ClassVar[str] = "called-after-all"
+    number: int
+    point: str
+    boat: str
+    priority: Priority
+    because: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class TextQueued(Fact):
     """A text was decided on; its number and words stand in the sealed part ``{"number", "body"}``.
 

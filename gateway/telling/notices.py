@@ -8,25 +8,9 @@ from dataclasses import dataclass
 from enum import StrEnum
 from typing import TypeAlias
 
-from gateway.alarms.life import AlarmState
+from gateway.telling.aside_notices import AsideNotice
+from gateway.telling.situation import Situation
 from gateway.vocabulary.moments import Ms
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Situation:
-    """One alarm as it is told. since: since when the condition has held. gone: since when it no longer does.
-    offers: phrases that really work for this person now. received: instant of arrival when it came late, else None."""
-
-    number: int
-    point: str
-    state: AlarmState
-    since: Ms
-    measured: str
-    gone: Ms | None = None
-    times: int = 1
-    received: Ms | None = None
-    found: bool = False
-    offers: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -326,4 +310,5 @@ Notice: TypeAlias = (
     | ClockDoubtful
     | StoreWasFull
     | RecordReplaced
+    | AsideNotice
 )

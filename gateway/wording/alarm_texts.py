@@ -2,7 +2,8 @@
 limit, what it means, what you can do, number."""
 
 from gateway.alarms.life import AlarmState
-from gateway.telling.notices import AlarmGone, AlarmReset, AlarmTaken, AlarmTold, Situation
+from gateway.telling.notices import AlarmGone, AlarmReset, AlarmTaken, AlarmTold
+from gateway.telling.situation import Situation
 from gateway.wording.cautions import may_be_boarded, meaning, not_proof, on_arrival, while_it_lasts
 from gateway.wording.clocks import Clock, clock
 from gateway.wording.fitting import Piece, Worth, by_words, fit, fixed, maybe, packed, tidy
@@ -26,7 +27,7 @@ def alarm_told(notice: AlarmTold, scene: Scene) -> str:
     return fit(
         [
             boat(scene, notice.boat, berth=True),
-            severity(point),
+            severity(point, worse=situation.worse),
             what(scene, situation.point, f": {still}{{}}"),
             since(situation, at),
             value(situation, point, scene.now),

@@ -18,6 +18,17 @@ from gateway.requests.answers import (
     Proved,
     StopTrouble,
 )
+from gateway.telling.aside_notices import (
+    AlarmAside,
+    AlarmBack,
+    AsideRefused,
+    AttendanceAsk,
+    AttendanceRefused,
+    AttendanceTold,
+    HolderAsked,
+    PointToMend,
+    ServiceReminder,
+)
 from gateway.telling.call import TRIAL_TEXT, UNTOLD
 from gateway.telling.notices import (
     AlarmAnswer,
@@ -51,6 +62,7 @@ from gateway.telling.pacing import NOT_READ
 from gateway.wording import (
     alarm_replies,
     alarm_texts,
+    aside_texts,
     overview_texts,
     request_texts,
     result_texts,
@@ -72,6 +84,15 @@ WORDINGS: Mapping[type, tuple[str, Callable[[Any, Scene], str]]] = {
     StatusAnswer: ("status", overview_texts.status_answer),
     AlarmsAnswer: ("alarms", overview_texts.alarms_answer),
     PhrasesAnswer: ("phrases", overview_texts.phrases_answer),
+    AlarmAside: ("put aside", aside_texts.alarm_aside),
+    AlarmBack: ("brought back", aside_texts.alarm_back),
+    AsideRefused: ("not put aside", aside_texts.aside_refused),
+    ServiceReminder: ("service reminder", aside_texts.service_reminder),
+    HolderAsked: ("holder asked", aside_texts.holder_asked),
+    AttendanceTold: ("attendance", aside_texts.attendance_told),
+    AttendanceAsk: ("attendance asked", aside_texts.attendance_ask),
+    AttendanceRefused: ("attendance refused", aside_texts.attendance_refused),
+    PointToMend: ("point to mend", aside_texts.point_to_mend),
     StrangerWrote: ("stranger wrote", trouble_texts.stranger_wrote),
     OptOutSeen: ("opt-out seen", trouble_texts.opt_out_seen),
     TrialText: (TRIAL_TEXT, trouble_texts.trial_text),

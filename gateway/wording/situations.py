@@ -1,8 +1,9 @@
 """One alarm in words: since when, its value and limit, what may be replied to it."""
 
+from gateway.alarms.life import ASIDE
 from gateway.alarms.settings import Point
 from gateway.requests.settings import GRAVE
-from gateway.telling.notices import Situation
+from gateway.telling.situation import Situation
 from gateway.vocabulary.moments import Ms
 from gateway.vocabulary.priority import Priority
 from gateway.wording.clocks import Clock, lasting
@@ -58,8 +59,11 @@ def times(situation: Situation) -> Piece:
     return maybe(Worth.ADVICE, f", came {situation.times} times" if situation.times > 1 else "")
 
 
-def severity(point: Point | None) -> Piece:
-    """That it is no more than a warning or a caution. An emergency is in capitals instead (our choice)."""
+def severity(point: Point | None, *, worse: bool = False) -> Piece:
+    """That it is no more than a warning or a caution, or was one that nobody took. An emergency is in capitals instead
+    (our choice)."""
+    if worse:
+        return maybe(Worth.VALUE, ", nobody took it, ALARM now", ", ALARM now")
     slight = point is not None and point.priority in (Priority.WARNING, Priority.CAUTION)
     return maybe(Worth.NICETY, f", {point.priority}" if point is not None and slight else "")
 
@@ -102,6 +106,9 @@ def listed(scene: Scene, situation: Situation, clock: Clock, holder: str = "", *
         began = f", happened {clock.at(situation.since)}, received {clock.at(situation.received)}"
     else:
         began = f" since {clock.at(situation.since)}"
+    if situation.state in ASIDE:
+        until = f" until {clock.at(situation.until)}" if situation.until is not None else ""
+        holder = f", {situation.state}{until}"
     forms = [
         f"{number} {full}{began}{holder}",
         f"{number} {full}{holder}",

@@ -108,17 +108,8 @@ def test_a_thing_that_the_named_boat_does_not_have_is_not_understood(three: Bund
     assert of(three, "tobias", "salt harrier generator start") == {"understood": False}
 
 
-NOT_DONE_YET = (
-    "shelve 14 for 2 h",
-    "unshelve 14",
-    "out of service 14 for 3 days",
-    "in service 14",
-    "in the yard for 10 days",
-)
-"""Read, and refused by the desk until it can do them."""
-
 BODIES = [
-    *(body for body, _ in EVERY_KIND if body not in NOT_DONE_YET and body not in ("have it", "ack 14", "checked 3")),
+    *(body for body, _ in EVERY_KIND if body not in ("have it", "ack 14", "checked 3")),
     "salt harrier status",
     "little stint refrigeration off",
     "salt harrier generator start",

@@ -10,7 +10,8 @@ from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
 from gateway.alarms.life import AlarmState
-from gateway.alarms.settings import Concerns, Point
+from gateway.alarms.nuisance import PointFault
+from gateway.alarms.settings import Attendance, Concerns, Point
 from gateway.boat.settings import Boat, Senses, Signal
 from gateway.people.settings import Person, Role
 from gateway.requests.answers import (
@@ -29,6 +30,18 @@ from gateway.requests.answers import (
     StopTrouble,
 )
 from gateway.requests.settings import Equipment, Sort
+from gateway.telling.aside_notices import (
+    AlarmAside,
+    AlarmBack,
+    AsideRefused,
+    AttendanceAsk,
+    AttendanceRefused,
+    AttendanceTold,
+    CannotAside,
+    HolderAsked,
+    PointToMend,
+    ServiceReminder,
+)
 from gateway.telling.notices import (
     AlarmAnswer,
     AlarmGone,
@@ -182,6 +195,8 @@ situations = st.builds(
     times=st.integers(1, 200),
     received=st.none() | instants,
     found=flags,
+    until=st.none() | later,
+    worse=flags,
     offers=st.lists(short, max_size=3).map(tuple),
 )
 many = st.lists(situations, min_size=1, max_size=12, unique_by=lambda each: each.number).map(tuple)
@@ -293,6 +308,47 @@ DRAWN: dict[type, st.SearchStrategy[Any]] = {
     ),
     CommandsLocked: st.builds(CommandsLocked, person=ids, who=ids, until=later, boat=boat_or_none, endless=flags),
     Dropped: st.builds(Dropped, **request),
+    AlarmAside: st.builds(AlarmAside, **alarm, by=st.none() | ids, because=anything),
+    AlarmBack: st.builds(
+        AlarmBack,
+        **alarm,
+        left=st.sampled_from((AlarmState.SHELVED, AlarmState.OUT_OF_SERVICE)),
+        by=st.none() | ids,
+        stands=flags,
+    ),
+    AsideRefused: st.builds(
+        AsideRefused,
+        **alarm,
+        cannot=st.sampled_from(CannotAside),
+        who=st.lists(ids, max_size=4).map(tuple),
+        longest=lengths,
+    ),
+    ServiceReminder: st.builds(ServiceReminder, **alarm),
+    HolderAsked: st.builds(HolderAsked, person=ids, boat=boats, situations=many, until=later),
+    AttendanceTold: st.builds(
+        AttendanceTold,
+        person=ids,
+        boat=boats,
+        attendance=st.sampled_from(Attendance),
+        by=st.none() | ids,
+        before=st.sampled_from(Attendance),
+        until=st.none() | later,
+        quiet=st.integers(0, 99),
+        occupied=flags,
+    ),
+    AttendanceAsk: st.builds(
+        AttendanceAsk, person=ids, boat=boats, attendance=st.sampled_from(Attendance), until=later
+    ),
+    AttendanceRefused: st.builds(AttendanceRefused, person=ids, boat=boats, who=st.lists(ids, max_size=4).map(tuple)),
+    PointToMend: st.builds(
+        PointToMend,
+        person=ids,
+        boat=boats,
+        point=things,
+        fault=st.sampled_from(PointFault),
+        has_limit=flags,
+        number=st.none() | numbers,
+    ),
     StopTrouble: st.builds(
         StopTrouble, **request, tries=st.integers(0, 10), held_by=st.none() | numbers, given_up=flags, unreachable=flags
     ),
