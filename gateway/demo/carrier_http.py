@@ -111,6 +111,9 @@ class CarrierHandler(BaseHTTPRequestHandler):
             self.close_connection = True
             return None
         body = self.rfile.read(min(int(length), LARGEST_FORM))
+        if len(body) < min(int(length), LARGEST_FORM):  # the line broke: half a call is none (RFC 9112, 8)
+            self.close_connection = True
+            return None
         if int(length) > LARGEST_FORM:
             self._read_away(int(length) - LARGEST_FORM)
             return None

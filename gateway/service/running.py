@@ -1,6 +1,7 @@
 """The loop: gather, take, commit, acknowledge, act. In this order, always."""
 
 import asyncio
+import sys
 from collections import deque
 from collections.abc import Callable, Coroutine, Sequence
 from concurrent.futures import ThreadPoolExecutor
@@ -10,11 +11,7 @@ from typing import TypeVar
 from gateway.boat.directory import Directory, directory_of
 from gateway.desk.bundle import Bundle
 from gateway.desk.hub import Desk
-from gateway.doors.faces import (
-    Marks,
-    StoreTrouble,
-    StoreUnreadable,
-)
+from gateway.doors.faces import Marks, StoreTrouble, StoreUnreadable
 from gateway.service.arriving import items_of, link_items
 from gateway.service.beginning import first_happenings
 from gateway.service.end_values import EndValues
@@ -363,6 +360,7 @@ class Service:
         now = self._clock.now()
         if self._from_memory is None:
             self._from_memory = FromMemory(since=now)
+            print(f"{detail} Alarms are told from memory meanwhile.", file=sys.stderr, flush=True)
             self._trouble.seen(LinkChanged(link="store", up=False, detail=detail))
         self._try_store_at = now + TRY_STORE_EVERY
         self._tell_from_memory()

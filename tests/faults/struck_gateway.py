@@ -7,6 +7,7 @@ starts would else be spent on imports.
 """
 
 import asyncio
+import ctypes
 import os
 import signal
 import sys
@@ -71,10 +72,17 @@ def gateway(folder: Path, armed: str) -> NoReturn:
     os._exit(0)
 
 
+def tied_to_parent() -> None:
+    """Ask the kernel to kill this process when its parent dies (Linux, prctl(2), PR_SET_PDEATHSIG = 1)."""
+    ctypes.CDLL(None).prctl(1, signal.SIGKILL)
+
+
 def main(folder: Path) -> None:
+    tied_to_parent()
     for line in iter(sys.stdin.readline, ""):
         child = os.fork()
         if child == 0:
+            tied_to_parent()
             sys.stdin.close()
             gateway(folder, line.strip())
         print(f"started {child}", flush=True)
