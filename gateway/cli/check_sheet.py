@@ -67,6 +67,15 @@ def switching_lines(rows: Sequence[Switching]) -> Lines:
                 yield from _wrapped(f"needs: {'; '.join(needs)}", "      ")
 
 
+def mail_lines(addressed: Sequence[str]) -> Lines:
+    """Who hears of the gateway's own trouble by mail. addressed: names."""
+    if addressed:
+        yield f"Trouble of the gateway itself goes by text, and at once by mail to: {', '.join(addressed)}."
+        return
+    yield "Trouble of the gateway itself goes by text alone: without [mail] in gateway.toml and an installer's address"
+    yield "in people.toml (mail = ...) nobody hears that texts do not go before they go again."
+
+
 _HEADINGS = {
     "hazard": "no alarm for",
     "signal": "",

@@ -8,7 +8,14 @@ from pathlib import Path
 
 import click
 
-from gateway.cli.check_sheet import difference_lines, not_watched_lines, proving_lines, switching_lines, told_lines
+from gateway.cli.check_sheet import (
+    difference_lines,
+    mail_lines,
+    not_watched_lines,
+    proving_lines,
+    switching_lines,
+    told_lines,
+)
 from gateway.installation.adding import NewBoat, NotAdded, add_boat
 from gateway.installation.describing import switching, told
 from gateway.installation.differing import differences
@@ -75,6 +82,7 @@ def check_folder(folder: Path, against: Path | None = None, *, as_json: bool = F
                 told=[asdict(row) for row in told(found.bundle)],
                 switching=[asdict(row) for row in switching(found.bundle)],
                 not_watched=[asdict(row) for row in not_watched(found.bundle, found.no_gas_aboard)],
+                mailed_to=found.mailed_to,
                 differences=None if changes is None else [asdict(change) for change in changes],
             )
         )
@@ -104,6 +112,7 @@ def _object(**found: object) -> str:
         "told": [],
         "switching": [],
         "not_watched": [],
+        "mailed_to": [],
         "differences": None,
     }
     return json.dumps(empty | found, ensure_ascii=False)
@@ -118,6 +127,8 @@ def _show(found: Installation, warnings: Sequence[str]) -> None:
         *switching_lines(switching(bundle)),
         "",
         *not_watched_lines(not_watched(bundle, found.no_gas_aboard)),
+        "",
+        *mail_lines(found.mailed_to),
         "",
     ):
         click.echo(row)

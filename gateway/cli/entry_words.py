@@ -51,6 +51,8 @@ KINDS: Mapping[str, str] = {
     "text-answered": "text {order} {accepted} by the carrier",
     "text-delayed": "text {order} not taken by the carrier yet, the next person is told",
     "text-delivery": "text {order}: {status}",
+    "mail-queued": "mail to {person}: {about}",
+    "mail-ended": "mail {order} {taken}",
     "held-back": "held back from {person}: {about}, {because}",
     "opt-out-noted": "{person} has opted {out}",
     "strangers-told": "owner and installer told of strangers' texts: {count}",

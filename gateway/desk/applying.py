@@ -46,6 +46,8 @@ from gateway.requests.facts import REQUEST_FACTS
 from gateway.telling.facts import (
     CalledAfterAll,
     HeldBack,
+    MailEnded,
+    MailQueued,
     NotCalled,
     OptOutNoted,
     RoundCalled,
@@ -104,6 +106,8 @@ FACTS: tuple[type[Fact], ...] = (
     TextAnswered,
     TextDelayed,
     TextDelivery,
+    MailQueued,
+    MailEnded,
     HeldBack,
     OptOutNoted,
     StrangersTold,

@@ -19,7 +19,7 @@ class Bundle:
 
     fingerprint: SHA-256 (hex) over the files. read_text: the ready-made reader of texts. code_words: the words that
     confirmation codes are drawn from. carried_out: the sorts of equipment whose commands really go out; others are
-    refused with that reason.
+    refused with that reason. mailed: there is a mail server.
     """
 
     fingerprint: str
@@ -33,6 +33,7 @@ class Bundle:
     read_text: Callable[[str], Meaning]
     code_words: tuple[str, ...]
     carried_out: frozenset[Sort]
+    mailed: bool = False
 
     @cached_property
     def person_by_number(self) -> Mapping[str, Person]:
@@ -42,10 +43,11 @@ class Bundle:
     @cached_property
     def links(self) -> frozenset[str]:
         """The names of the links that the boats need, as links are named: ``broker:NAME``, ``carrier:NAME``, and the
-        carrier's web hook, ``hook:NAME``, where there is one."""
+        carrier's web hook, ``hook:NAME``, where there is one; and ``mail``, where there is a server for it."""
         boats = self.boats.values()
         brokers = {f"broker:{boat.broker}" for boat in boats}
-        return frozenset(brokers | {f"{kind}:{boat.carrier}" for boat in boats for kind in ("carrier", "hook")})
+        carriers = {f"{kind}:{boat.carrier}" for boat in boats for kind in ("carrier", "hook")}
+        return frozenset(brokers | carriers | ({"mail"} if self.mailed else set()))
 
     def carrier_for(self, person: str, boat: str) -> str | None:
         """The name of the carrier by which this person is texted about a boat (key; "" for the gateway itself); None

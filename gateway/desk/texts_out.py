@@ -2,13 +2,15 @@
 
 from gateway.desk.opting import cut_off, trial_arrived, who_can_help
 from gateway.desk.turn import Recorder
-from gateway.telling.call import TRIAL_TEXT
+from gateway.people.settings import Role
+from gateway.telling.call import ALARM_TOLD, TRIAL_TEXT
 from gateway.telling.delivery import NOT_ARRIVED, Amounts, amounts_to
 from gateway.telling.facts import TextAnswered, TextDelayed, TextDelivery
-from gateway.telling.notices import NotReached, OptOutSeen, UntoldMeanwhile
+from gateway.telling.notices import CarrierStuck, NotReached, OptOutSeen, UntoldMeanwhile
 from gateway.telling.outcomes import outcome_of
 from gateway.vocabulary.entries import INSTALLATION
 from gateway.vocabulary.happenings import DeliveryReported, SendAnswered, SendDelayed
+from gateway.vocabulary.priority import Priority
 from gateway.wording.say import kind_of
 
 _OF_TROUBLE = frozenset({kind_of(NotReached(person="", who="", code="")), kind_of(OptOutSeen(person="", who=""))})
@@ -36,9 +38,17 @@ def text_answered(rec: Recorder, happening: SendAnswered) -> None:
 
 
 def text_delayed(rec: Recorder, happening: SendDelayed) -> None:
-    """A text is long in going: noted, and by that the next person is told."""
-    if happening.order in rec.state.telling.texts:
-        rec.note(INSTALLATION, TextDelayed(order=happening.order, code=happening.code))
+    """A text is long in going: noted, and by that the next person is told. Of a grave alarm the installer hears at
+    once, by mail: another text would wait beside it."""
+    text = rec.state.telling.texts.get(happening.order)
+    if text is None:
+        return
+    rec.note(INSTALLATION, TextDelayed(order=happening.order, code=happening.code))
+    if text.about == ALARM_TOLD and text.priority in (Priority.EMERGENCY, Priority.ALARM):
+        for person in rec.bundle.concerned(text.boat, Role.INSTALLER):
+            rec.mail(
+                CarrierStuck(person=person, who=text.person, code=happening.code, numbers=text.numbers, boat=text.boat)
+            )
 
 
 def delivery(rec: Recorder, happening: DeliveryReported) -> None:

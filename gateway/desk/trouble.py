@@ -11,6 +11,7 @@ from gateway.desk.facts import (
     ServiceStarted,
     StoreGap,
 )
+from gateway.desk.mails_out import mail_answered
 from gateway.desk.opting import flagged
 from gateway.desk.texts_out import delivery, tell_untold, text_answered, text_delayed
 from gateway.desk.turn import Recorder
@@ -31,6 +32,7 @@ from gateway.vocabulary.happenings import (
     DeliveryReported,
     Happening,
     LinkChanged,
+    MailAnswered,
     OptFlagCame,
     PublishAnswered,
     SendAnswered,
@@ -65,6 +67,8 @@ def noted(rec: Recorder, happening: Happening) -> None:
             text_delayed(rec, happening)
         case DeliveryReported():
             delivery(rec, happening)
+        case MailAnswered():
+            mail_answered(rec, happening)
         case OptFlagCame():
             flagged(rec, happening)
         case LinkChanged():

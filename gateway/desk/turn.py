@@ -8,22 +8,55 @@ from gateway.desk.applying import apply_fact
 from gateway.desk.bundle import Bundle
 from gateway.desk.state import State
 from gateway.logbook.chains import link
-from gateway.requests.answers import Answer
+from gateway.people.settings import Role
+from gateway.requests.answers import Answer, CommandsLocked
 from gateway.telling.call import TRIAL_TEXT
-from gateway.telling.facts import HeldBack, TextQueued
-from gateway.telling.notices import Notice
+from gateway.telling.facts import HeldBack, MailQueued, TextQueued
+from gateway.telling.notices import (
+    BlindTime,
+    ClientIdTwice,
+    ClockDoubtful,
+    LinkTrouble,
+    Notice,
+    NotReached,
+    OptOutSeen,
+    ReachableAgain,
+    RecordReplaced,
+    SignalBad,
+    StoreWasFull,
+    StrangerWrote,
+)
 from gateway.vocabulary.draws import Draws
 from gateway.vocabulary.entries import INSTALLATION, SealedPart, Written
 from gateway.vocabulary.facts import Fact, body_of
 from gateway.vocabulary.moments import HOUR, MINUTE, Ms
-from gateway.vocabulary.orders import Order, SendText
+from gateway.vocabulary.orders import Order, SendMail, SendText
 from gateway.vocabulary.plain import Plain
 from gateway.vocabulary.priority import Priority
 from gateway.vocabulary.readings import Reading
+from gateway.wording.mails import mail
 from gateway.wording.say import kind_of, say
 from gateway.wording.scene import Scene
 
 Telling: TypeAlias = "Notice | Answer"
+
+MAILED: frozenset[type] = frozenset(
+    {
+        StrangerWrote,
+        OptOutSeen,
+        ReachableAgain,
+        NotReached,
+        LinkTrouble,
+        ClientIdTwice,
+        BlindTime,
+        SignalBad,
+        ClockDoubtful,
+        StoreWasFull,
+        RecordReplaced,
+        CommandsLocked,
+    }
+)
+"""What an installer hears by mail as well, at once: trouble must not be told by the failing way alone."""
 
 OPTED_OUT = "the phone has opted out"
 """Why nothing is texted to somebody (the carrier would refuse it, and what was asked for is kept to)."""
@@ -93,6 +126,8 @@ class Recorder:
         if person is None:
             return
         about = kind_of(what)
+        if type(what) in MAILED:
+            self.mail(what)
         if person.id in self.state.telling.opted_out and about != TRIAL_TEXT:
             held = HeldBack(person=person.id, about=about, because=OPTED_OUT, numbers=numbers, unreachable=True)
             self.note(what.boat or INSTALLATION, held)
@@ -120,6 +155,20 @@ class Recorder:
                 priority=priority or Priority.WARNING,
                 valid_for=VALID_FOR[priority],
             )
+        )
+
+    def mail(self, what: Telling) -> None:
+        """Mail one notice of trouble, if its person is an installer with an address and there is a mail server."""
+        person = self.bundle.people.get(what.person)
+        if person is None or not (self.bundle.mailed and person.mail and person.role is Role.INSTALLER):
+            return
+        scene = self.scene()
+        subject, body = mail(what, say(what, scene), scene)
+        order = self.draws.hex_for("mail", 20)
+        sealed: dict[str, Plain] = {"address": person.mail, "subject": subject, "body": body}
+        self.note(INSTALLATION, MailQueued(order=order, person=person.id, about=kind_of(what)), [sealed])
+        self.orders.append(
+            SendMail(id=order, person=person.id, address=person.mail, subject=subject, body=body, at=self.now)
         )
 
     def scene(self) -> Scene:

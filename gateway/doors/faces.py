@@ -11,7 +11,7 @@ from gateway.history.repacking import Repacked
 from gateway.history.retention import HourHeld
 from gateway.vocabulary.entries import Written
 from gateway.vocabulary.moments import Ms
-from gateway.vocabulary.orders import PublishCommand, SendText
+from gateway.vocabulary.orders import PublishCommand, SendMail, SendText
 from gateway.vocabulary.readings import Reading
 
 # ---------------------------------------------------------------- errors
@@ -226,6 +226,38 @@ class Carrier(Protocol):
         ...
 
 
+# ---------------------------------------------------------------- mail
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class MailSettings:
+    """One mail server. sender: the address that mails come from. security: ``starttls`` (encrypted before anything is
+    said, or not at all), ``tls`` (from the first byte), ``none`` (this machine's own loopback only).
+
+    password is the secret itself; never printed.
+    """
+
+    host: str
+    port: int
+    sender: str
+    security: str = "starttls"
+    user: str | None = None
+    password: str | None = field(default=None, repr=False)
+    ca_file: str | None = None
+
+
+class MailAway(DoorTrouble):
+    """A mail was not taken, or nobody knows whether it was."""
+
+
+class Mail(Protocol):
+    """One mail server. Blocks, at most about a minute, and is called in a worker thread."""
+
+    def send(self, order: SendMail) -> None:
+        """Hand one mail over. Raises MailAway."""
+        ...
+
+
 # ---------------------------------------------------------------- inbox
 
 
@@ -367,6 +399,7 @@ class Batch:
     written: Sequence[Written] = ()
     texts: Sequence[SendText] = ()
     commands: Sequence[PublishCommand] = ()
+    mails: Sequence[SendMail] = ()
     settled: Sequence[Settled] = ()
     seen: Sequence[tuple[str, Ms]] = ()  # carrier's ids of inbound texts, and when they were taken in
     people: Sequence[tuple[str, str]] = ()  # (random id, key) of persons first met
@@ -419,8 +452,8 @@ class OpenText:
 class Loaded:
     """What a start finds. entries and readings: all since the snapshot, by happening number, oldest first.
 
-    open_texts: to be looked up and then sent. open_commands: ids of commands whose end is unknown (never sent again).
-    known_messages: carrier's ids of texts of ours that were accepted in the last 48 h.
+    open_texts: to be looked up and then sent. open_mails: to be sent again. open_commands: ids of commands whose end
+    is unknown (never sent again). known_messages: carrier's ids of texts of ours that were accepted in the last 48 h.
     """
 
     snapshot: Snapshot | None
@@ -432,6 +465,7 @@ class Loaded:
     people: Sequence[tuple[str, str]]
     last_now: Ms | None
     marks: Marks = Marks()
+    open_mails: Sequence[SendMail] = ()
 
 
 class Store(Protocol):

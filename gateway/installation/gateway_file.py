@@ -73,6 +73,25 @@ class CarrierTable(Strict):
     poll: PollTable = PollTable()
 
 
+def _security(written: str) -> str:
+    if written not in ("starttls", "tls", "none"):
+        raise Slip(f'is "{written}", which is no way to encrypt mail', 'write "starttls", or "tls" for port 465')
+    return written
+
+
+class MailTable(Strict):
+    """[mail]: the server by which the installer hears of trouble when texts do not go. port: 587, or 465 with security
+    "tls" (RFC 8314 3.3). from: the address that mails come from."""
+
+    host: Text = Field(examples=['"mail.example.org"'])
+    port: Annotated[int, whole_between(1, 65535)] | None = None
+    sender: Text = Field(alias="from", examples=['"gateway@example.org"'])
+    security: Annotated[Text, AfterValidator(_security)] = "starttls"
+    user: Text | None = None
+    password_from: SecretTable | None = None
+    ca_file: Text | None = None
+
+
 class PacingTable(Strict):
     """[pacing]: the most that one person gets (handbook 2.4)."""
 
@@ -96,5 +115,6 @@ class GatewayFile(Strict):
     store: Text = "store"
     broker: dict[str, BrokerTable] = Field(examples=["a table [broker.NAME]"])
     carrier: dict[str, CarrierTable] = Field(examples=["a table [carrier.NAME]"])
+    mail: MailTable | None = None
     pacing: PacingTable = PacingTable()
     keeping: KeepingTable = KeepingTable()

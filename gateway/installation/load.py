@@ -15,6 +15,7 @@ from gateway.installation.folder import Folder, fingerprint, read_folder
 from gateway.installation.gateway_file import GatewayFile
 from gateway.installation.hooks import HookPlan, PollPlan, hooks, polls
 from gateway.installation.links import BrokerPlan, CarrierPlan, brokers, carriers
+from gateway.installation.mail import MailPlan, check_mailed, mail_plan
 from gateway.installation.mistakes import InstallationRefused
 from gateway.installation.people import build_people, home_country
 from gateway.installation.people_file import PeopleFile
@@ -24,7 +25,7 @@ from gateway.installation.standard_chain import chain_of, names_of
 from gateway.installation.standards import Whole, check_standard
 from gateway.installation.topics import check_overlaps, check_topics, topics_by_broker
 from gateway.installation.uses import check_used
-from gateway.people.settings import Person
+from gateway.people.settings import Person, Role
 from gateway.requests.settings import GRAVE, Sort
 from gateway.telling.settings import CallOutList, Pacing
 
@@ -39,7 +40,7 @@ class Installation:
     its files drop from the standard. places: file and line by kind ("alarm",
     "equipment") and id. no_gas_aboard: by boat, why no detector of gas is asked for, "" when one is. hooks: where
     carriers call us. polls: how often each carrier is polled, by its name.
-    keeping: how long what is kept.
+    keeping: how long what is kept. mail: the mail server, if there is one.
     """
 
     bundle: Bundle
@@ -55,7 +56,14 @@ class Installation:
     places: Mapping[tuple[str, str], str]
     no_gas_aboard: Mapping[str, str]
     hooks: tuple[HookPlan, ...]
+    mail: MailPlan | None
     polls: Mapping[str, PollPlan]
+
+    @property
+    def mailed_to(self) -> tuple[str, ...]:
+        """Names of those who hear of the gateway's trouble by mail."""
+        people = self.bundle.people.values() if self.bundle.mailed else ()
+        return tuple(person.name for person in people if person.mail and person.role is Role.INSTALLER)
 
 
 def topics(installation: Installation) -> Mapping[str, tuple[str, ...]]:
@@ -81,6 +89,7 @@ def load(
     home = home_country(*crew, findings) if crew else None
     broker_plans = brokers(*links, folder, environ, findings) if links else ()
     carrier_plans = carriers(*links, folder, environ, home, findings) if links else ()
+    mail = mail_plan(*links, folder, environ, findings) if links else None
     hook_plans = hooks(*links, carrier_plans, findings) if links else ()
     poll_plans = polls(*links, findings) if links else {}
     named = Ashore(
@@ -100,6 +109,8 @@ def load(
     )
     speech = _speech(fleet, findings)
     _not_carried_out(fleet, carried_out, findings)
+    if people is not None and crew and links:
+        check_mailed(mail is not None, people.values(), crew[1], links[1], findings)
     if findings.mistakes or speech is None or people is None or links is None:
         raise InstallationRefused(findings.mistakes)
     return Installation(
@@ -117,6 +128,7 @@ def load(
             read_text=speech.reader.read,
             code_words=speech.code_words,
             carried_out=carried_out,
+            mailed=mail is not None,
         ),
         brokers=broker_plans,
         carriers=carrier_plans,
@@ -130,6 +142,7 @@ def load(
         places={place: where for boat in fleet for place, where in _places(boat)},
         no_gas_aboard={boat.boat.key: str(boat.file.values.get("no_gas_aboard", "")) for boat in fleet},
         hooks=hook_plans,
+        mail=mail,
         polls=poll_plans,
     )
 

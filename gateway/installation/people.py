@@ -4,6 +4,7 @@ from collections.abc import Callable, Mapping
 
 from gateway.installation.callouts import ROLES
 from gateway.installation.findings import Findings
+from gateway.installation.mail import ADDRESS_REMEDY, is_address
 from gateway.installation.names import check_keys
 from gateway.installation.nearest import did_you_mean
 from gateway.installation.people_file import PeopleFile, PersonTable, RightTable
@@ -59,6 +60,8 @@ def build_people(
             _right(right, table, whole, (*path, "rights", number), switchable, findings)
         if not table.consent:
             findings.warn(whole, path, "no consent to be texted is written down; ask, and write consent = ...")
+        if table.mail and not is_address(table.mail):
+            findings.mistake(whole, (*path, "mail"), f'is "{table.mail}", which is no mail address', ADDRESS_REMEDY)
         number_e164 = _number(table, whole, path, home, findings)
         other = numbers.setdefault(number_e164, key) if number_e164 else key
         if other != key:
@@ -81,6 +84,7 @@ def build_people(
                 for right in table.rights
             ),
             consent=table.consent,
+            mail=table.mail,
         )
     return people
 

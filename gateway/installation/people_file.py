@@ -18,7 +18,7 @@ class RightTable(Strict):
 
 
 class PersonTable(Strict):
-    """[person.KEY]. consent: how and when the person agreed to be texted."""
+    """[person.KEY]. consent: how and when the person agreed to be texted. mail: an installer's address."""
 
     name: Text = Field(examples=['"Ines Marlow"'])
     number: Text = Field(examples=['"+44 7700 900123"'])
@@ -28,6 +28,7 @@ class PersonTable(Strict):
     boats: list[Text] = Field(examples=['["grey-wagtail"]'])
     rights: list[RightTable] = Field(default=[])
     consent: str = ""
+    mail: str = ""
 
 
 class PeopleFile(Strict):

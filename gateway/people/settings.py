@@ -30,7 +30,7 @@ class Person:
 
     id: random, given at first load; the only name of a person in the logbook's entries. key: in the files.
     number: E.164. zone: for quiet hours and local times. boats: keys of the boats that are this person's matter.
-    consent: how and when the person agreed to be texted, "" when missing.
+    consent: how and when the person agreed to be texted, "" when missing. mail: an installer's address, "" when none.
     """
 
     id: str
@@ -42,6 +42,7 @@ class Person:
     boats: tuple[str, ...]
     rights: tuple[Right, ...] = ()
     consent: str = ""
+    mail: str = ""
 
     def may(self, boat: str, equipment: str, action: str) -> bool:
         """Whether the person may ask for this action on this boat's equipment."""

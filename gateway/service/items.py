@@ -5,9 +5,17 @@ from dataclasses import dataclass, field, replace
 
 from gateway.desk.turn import Turn
 from gateway.doors.faces import Arrived, Batch, ReadingRow, Settled, Snapshot
-from gateway.vocabulary.happenings import DamageFound, Happening, PublishAnswered, RestoreFound, SendAnswered, TextCame
+from gateway.vocabulary.happenings import (
+    DamageFound,
+    Happening,
+    MailAnswered,
+    PublishAnswered,
+    RestoreFound,
+    SendAnswered,
+    TextCame,
+)
 from gateway.vocabulary.moments import Ms
-from gateway.vocabulary.orders import PublishCommand, SendText
+from gateway.vocabulary.orders import PublishCommand, SendMail, SendText
 
 SAID: Mapping[str, type] = {"restored": RestoreFound, "replaced": DamageFound}
 """Notes of the store about itself, and the happening by which each comes to stand in the record."""
@@ -76,6 +84,8 @@ def batch_of(
                 settled.append(Settled(order=answer.order, outcome=outcome, message=answer.message))
             case PublishAnswered() as answer:
                 settled.append(Settled(order=answer.order, outcome="published" if answer.taken else "not published"))
+            case MailAnswered() as answer:
+                settled.append(Settled(order=answer.order, outcome="accepted" if answer.taken else "given up"))
             case TextCame() as text:
                 taken.append((text.message, turn.now))
             case _:
@@ -85,6 +95,7 @@ def batch_of(
         written=[written for turn in turns for written in turn.entries],
         texts=[order for turn in turns for order in turn.orders if isinstance(order, SendText)],
         commands=[order for turn in turns for order in turn.orders if isinstance(order, PublishCommand)],
+        mails=[order for turn in turns for order in turn.orders if isinstance(order, SendMail)],
         settled=settled,
         seen=taken,
         people=people,

@@ -3,7 +3,7 @@
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, field
 
-from gateway.doors.faces import Bus, Carrier, Clock, Inbox, Store
+from gateway.doors.faces import Bus, Carrier, Clock, Inbox, Mail, Store
 from gateway.history.settings import USUAL, Keeping
 from gateway.service.pace import Pace
 from gateway.service.restoring import SNAPSHOT_EVERY
@@ -19,7 +19,7 @@ class Doors:
     """The world, ready made. buses and carriers: by their names in the installation. draw: 32 bytes for a happening.
 
     topics: what to subscribe to, by broker. client_ids: by broker, for the topics of our own. paces: how often each
-    carrier is polled. inboxes: web hooks, by their carriers' names.
+    carrier is polled. inboxes: web hooks, by their carriers' names. mail: the mail server, if there is one.
     """
 
     store: Store
@@ -33,6 +33,7 @@ class Doors:
     paces: Mapping[str, Pace] = field(default_factory=dict)
     inboxes: Mapping[str, Inbox] = field(default_factory=dict)
     keeping: Keeping = USUAL
+    mail: Mail | None = None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -19,6 +19,7 @@ from gateway.service.following import Following
 from gateway.service.incoming import Incoming
 from gateway.service.items import Gathered, Item, batch_of
 from gateway.service.keeping import KeepingDaily
+from gateway.service.mailing import Mailing
 from gateway.service.memory import FromMemory, is_alarm
 from gateway.service.parts import Doors, Habits
 from gateway.service.restoring import Restoring
@@ -28,6 +29,7 @@ from gateway.service.trouble_topic import TroubleTopic
 from gateway.vocabulary.happenings import (
     Happening,
     LinkChanged,
+    MailAnswered,
     PublishAnswered,
     SendAnswered,
     StoreRecovered,
@@ -36,7 +38,7 @@ from gateway.vocabulary.happenings import (
     WallClockStepped,
 )
 from gateway.vocabulary.moments import MINUTE, SECOND, Ms
-from gateway.vocabulary.orders import DropReadings, EraseParts, Order, PublishCommand, SendText
+from gateway.vocabulary.orders import DropReadings, EraseParts, Order, PublishCommand, SendMail, SendText
 
 T = TypeVar("T")
 
@@ -49,6 +51,9 @@ TRY_STORE_EVERY: Ms = 5 * SECOND
 SIGN_OF_LIFE: Ms = 5 * MINUTE
 """While nothing comes that is recorded, the record says so often that the gateway runs. Else a restart would take a
 silent boat's quiet hours for hours without a gateway (our choice: half of the blind time that is told)."""
+
+ENDS = (SendAnswered, MailAnswered, PublishAnswered)
+"""Ends of our own orders: put on disk before the gateway stops."""
 
 FAULT = "gateway"
 """In the place of a link's name: the gateway itself was at fault over something that came."""
@@ -100,6 +105,7 @@ class Service:
             carrier_of=lambda text: bundle.carrier_for(text.person, text.boat),
             came=self._came,
         )
+        self._mailing = Mailing(doors.mail, self._clock, self._came)
         self._directories: dict[str, Directory] = {
             name: directory_of(s for s in bundle.signals.values() if bundle.boats[s.boat].broker == name)
             for name in doors.buses
@@ -140,6 +146,7 @@ class Service:
             and self._sending.is_still
             and self._incoming.is_still
             and self._following.is_still
+            and self._mailing.is_still
             and not self._keeping.is_open
             and self._next_wake() > self._clock.now()
         )
@@ -188,16 +195,19 @@ class Service:
             await bus.open(topics)
         for text in loaded.open_texts:
             self._sending.send(text.order, text.queued_at, look_first=True)
+        for mail in loaded.open_mails:
+            self._mailing.send(mail)
 
     async def _end(self) -> None:
         """Close everything. In order: with what the world has answered to our orders put on disk before, and nothing
         new begun. Texts and messages that wait come again, orders made now are carried out after the next start."""
         await self._sending.close()
+        await self._mailing.close()
         for task in list(self._tasks):
             task.cancel()
         await asyncio.gather(*self._tasks, return_exceptions=True)
         if self._ending:
-            answers = [item for item in self._waiting if isinstance(item.happening, SendAnswered | PublishAnswered)]
+            answers = [item for item in self._waiting if isinstance(item.happening, ENDS)]
             for item in answers:
                 self._take(item)
             if self._clock.now() - self._recorded_at > SECOND:
@@ -332,6 +342,8 @@ class Service:
         if isinstance(order, SendText):
             self._step("before send")
             self._sending.send(order, decided_at, look_first=maybe_told)
+        elif isinstance(order, SendMail):
+            self._mailing.send(order)
         elif isinstance(order, PublishCommand):
             self._step("before publish")
             self._start(self._publish(order))

@@ -15,10 +15,12 @@ from gateway.doors.faces import (
     DoorTrouble,
     HookSettings,
     Inbox,
+    MailSettings,
     Store,
     StoreOfOthers,
     StoreUnreadable,
 )
+from gateway.doors.mail import SmtpMail
 from gateway.doors.store import open_afresh, open_store
 from gateway.installation.load import Installation, load
 from gateway.requests.settings import Sort
@@ -117,6 +119,7 @@ def doors_of(
         paces={name: pace_of(poll.idle, poll.fast, hook=name in reports) for name, poll in plan.polls.items()},
         inboxes=_inboxes(plan) if plan.hooks else {},
         keeping=plan.keeping,
+        mail=None if plan.mail is None else SmtpMail(MailSettings(**asdict(plan.mail))),
     )
 
 

@@ -97,6 +97,27 @@ class TextDelivery(Fact):
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class MailQueued(Fact):
+    """A mail was decided on; address and words stand in the sealed part ``{"address", "subject", "body"}``. about: kind
+    of text that it repeats."""
+
+    kind: ClassVar[str] = "mail-queued"
+    order: str
+    person: str
+    about: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class MailEnded(Fact):
+    """The mail server took a mail, or it was given up."""
+
+    kind: ClassVar[str] = "mail-ended"
+    order: str
+    taken: bool
+    detail: str = ""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class HeldBack(Fact):
     """A text was not sent, and why. until: instant from which the limit leaves room again, None when not by a limit.
     unreachable: the phone has opted out, so the next person is told."""

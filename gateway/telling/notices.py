@@ -205,6 +205,18 @@ class UntoldMeanwhile:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class CarrierStuck:
+    """An alarm's text to `who` is long in going: the carrier does not take it. By mail alone. code: ours or the
+    carrier's."""
+
+    person: str
+    who: str
+    code: str
+    numbers: tuple[int, ...]
+    boat: str = ""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class NotReached:
     """A text to `who` was refused by the carrier. code: the carrier's."""
 
@@ -302,6 +314,7 @@ Notice: TypeAlias = (
     | TrialText
     | ReachableAgain
     | UntoldMeanwhile
+    | CarrierStuck
     | NotReached
     | LinkTrouble
     | ClientIdTwice

@@ -77,6 +77,15 @@ class DeliveryReported:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class MailAnswered:
+    """The mail server has taken a mail, or it was given up after days (detail: why)."""
+
+    order: str
+    taken: bool
+    detail: str = ""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class OptFlagCame:
     """The carrier marked a text as opt-out (out) or opt-in, whatever its words were. number: E.164, of the phone."""
 
@@ -97,8 +106,9 @@ class PublishAnswered:
 class LinkChanged:
     """A broker or the carrier came or went.
 
-    link: ``broker:NAME``, ``carrier:NAME``, ``hook:NAME`` (where that carrier calls us) or ``store``. memory_kept: for
-    a broker that came, whether it still knew our session; False means that messages sent meanwhile may be missing.
+    link: ``broker:NAME``, ``carrier:NAME``, ``hook:NAME`` (where that carrier calls us), ``mail`` or ``store``.
+    memory_kept: for a broker that came, whether it still knew our session; False means that messages sent meanwhile
+    may be missing.
     rival: a broker cut us off because another client uses our client id, as far as can be seen.
     """
 
@@ -200,6 +210,7 @@ Happening: TypeAlias = (
     | SendAnswered
     | SendDelayed
     | DeliveryReported
+    | MailAnswered
     | OptFlagCame
     | PublishAnswered
     | LinkChanged

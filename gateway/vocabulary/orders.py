@@ -26,6 +26,21 @@ class SendText:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class SendMail:
+    """Hand one mail to the mail server. May be repeated, is never lost. at: instant of the decision, its date.
+
+    id: the order's id, unique for ever. person: the random id of the addressee. address: plain, without a name.
+    """
+
+    id: str
+    person: str
+    address: str
+    subject: str
+    body: str
+    at: Ms
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class PublishCommand:
     """Publish one command to a boat. Acts at most once: never repeated without a new decision of the desk.
 
@@ -62,4 +77,4 @@ class EraseParts:
     before: Ms
 
 
-Order: TypeAlias = SendText | PublishCommand | PublishNotice | DropReadings | EraseParts
+Order: TypeAlias = SendText | SendMail | PublishCommand | PublishNotice | DropReadings | EraseParts

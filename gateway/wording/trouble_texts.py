@@ -3,6 +3,7 @@
 from gateway.requests.answers import CommandsLocked
 from gateway.telling.notices import (
     BlindTime,
+    CarrierStuck,
     ClientIdTwice,
     ClockDoubtful,
     LinkTrouble,
@@ -73,6 +74,16 @@ def untold_meanwhile(notice: UntoldMeanwhile, scene: Scene) -> str:
     items = [[fixed(str(number))] for number in notice.numbers]
     after = [fixed(". It stands in the record"), maybe(Worth.ADVICE, ". Reply ALARMS for those that stand")]
     return packed(before, items, after, " and {count} more") or fit(before)
+
+
+def carrier_stuck(notice: CarrierStuck, scene: Scene) -> str:
+    """An alarm's text does not go."""
+    who = "you" if notice.who == notice.person else first_name(scene, notice.who)
+    before = [boat(scene, notice.boat), fixed(f": the carrier does not take the text to {who} of alarm ")]
+    items = [[fixed(str(number))] for number in notice.numbers]
+    return packed(before, items, [fixed(". It is tried again. Look after it yourself")], " and {count} more") or fit(
+        before
+    )
 
 
 def not_reached(notice: NotReached, scene: Scene) -> str:

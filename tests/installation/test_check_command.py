@@ -77,7 +77,7 @@ def test_a_text_that_loses_what_to_do_is_a_warning_and_no_mistake(fleet: Path) -
 
 
 def test_json_is_one_object_that_always_has_the_same_keys(fleet: Path) -> None:
-    keys = {"mistakes", "warnings", "told", "switching", "not_watched", "differences"}
+    keys = {"mistakes", "warnings", "told", "switching", "not_watched", "mailed_to", "differences"}
     well = object_of(fleet)
     assert set(well) == keys
     assert well["differences"] is None

@@ -51,6 +51,7 @@ from gateway.telling.notices import (
     AlarmTold,
     BlindTime,
     Cannot,
+    CarrierStuck,
     ClientIdTwice,
     ClockDoubtful,
     LinkTrouble,
@@ -265,6 +266,14 @@ DRAWN: dict[type, st.SearchStrategy[Any]] = {
     ReachableAgain: st.builds(ReachableAgain, person=ids, who=ids, boat=boat_or_none),
     UntoldMeanwhile: st.builds(
         UntoldMeanwhile, person=ids, numbers=st.lists(numbers, min_size=1, max_size=60).map(tuple), boat=boat_or_none
+    ),
+    CarrierStuck: st.builds(
+        CarrierStuck,
+        person=ids,
+        who=ids,
+        code=short,
+        numbers=st.lists(numbers, min_size=1, max_size=60).map(tuple),
+        boat=boat_or_none,
     ),
     OptOutSeen: st.builds(OptOutSeen, person=ids, who=ids, boat=boat_or_none),
     NotReached: st.builds(NotReached, person=ids, who=ids, code=short, boat=boat_or_none),

@@ -37,7 +37,7 @@ def write_batch(driver: sqlite3.Connection, batch: Batch, first: Ms, last: Ms) -
         _readings(driver, batch.readings)
     if batch.written:
         _entries(driver, batch.written)
-    if batch.texts or batch.commands:
+    if batch.texts or batch.commands or batch.mails:
         _orders(driver, batch, first)
     if batch.settled:
         _settled(driver, batch, last)
@@ -117,12 +117,17 @@ def _orders(driver: sqlite3.Connection, batch: Batch, first: Ms) -> None:
         "INSERT INTO waiting_commands VALUES (?, ?, ?, ?, ?, ?)",
         [(c.id, c.broker, c.topic, c.payload, c.expires_after, first) for c in batch.commands],
     )
+    driver.executemany(
+        "INSERT INTO waiting_mails VALUES (?, ?, ?, ?, ?, ?)",
+        [(m.id, m.person, m.address, m.subject, m.body, m.at) for m in batch.mails],
+    )
 
 
 def _settled(driver: sqlite3.Connection, batch: Batch, last: Ms) -> None:
     orders = [(settled.order,) for settled in batch.settled]
     driver.executemany("DELETE FROM waiting_texts WHERE id = ?", orders)
     driver.executemany("DELETE FROM waiting_commands WHERE id = ?", orders)
+    driver.executemany("DELETE FROM waiting_mails WHERE id = ?", orders)
     driver.executemany(
         "INSERT OR REPLACE INTO settled_orders VALUES (?, ?, ?, ?)",
         [(settled.order, settled.outcome, settled.message, last) for settled in batch.settled],
@@ -135,6 +140,7 @@ def _forget(driver: sqlite3.Connection, people: Sequence[str]) -> None:
     ids = [(person,) for person in people]
     driver.executemany("DELETE FROM people WHERE id = ?", ids)
     driver.executemany("DELETE FROM waiting_texts WHERE person = ?", ids)
+    driver.executemany("DELETE FROM waiting_mails WHERE person = ?", ids)
 
 
 def _snapshot(driver: sqlite3.Connection, snapshot: Snapshot) -> None:

@@ -19,6 +19,7 @@ from gateway.doors.store.schema import (
     SETTLED_ORDERS,
     SNAPSHOTS,
     WAITING_COMMANDS,
+    WAITING_MAILS,
     WAITING_TEXTS,
 )
 from gateway.doors.store.thinning import unpacked_row
@@ -30,7 +31,7 @@ from gateway.logbook.kept_readings import read_line
 from gateway.logbook.seals import part_of, seal_hash
 from gateway.vocabulary.entries import SealedPart, Written
 from gateway.vocabulary.moments import HOUR, Ms
-from gateway.vocabulary.orders import SendText
+from gateway.vocabulary.orders import SendMail, SendText
 from gateway.vocabulary.priority import Priority
 
 PAGE = 500
@@ -152,6 +153,7 @@ def left_by_last_run(core: Connection, path: Path, state_version: str, *, n: int
         readings=KeptReadings(core, path, happening=happening, upto=last_block(core)),
         open_texts=open_texts(core, path),
         open_commands=open_commands(core),
+        open_mails=open_mails(core),
         known_messages=known_messages(core, (now or 0) - KNOWN_FOR),
         people=people(core),
         last_now=now,
@@ -209,6 +211,7 @@ def last_moment(core: Connection) -> Ms | None:
         SETTLED_ORDERS.c.settled_at,
         WAITING_TEXTS.c.queued_at,
         WAITING_COMMANDS.c.queued_at,
+        WAITING_MAILS.c.at,
     ):
         moments.append(core.execute(select(func.max(column))).scalar())
     return max((moment for moment in moments if moment is not None), default=None)
@@ -231,6 +234,12 @@ def open_texts(core: Connection, path: Path) -> list[OpenText]:
         )
         found.append(OpenText(order=order, queued_at=row.queued_at))
     return found
+
+
+def open_mails(core: Connection) -> list[SendMail]:
+    """Mails whose end is not known, in the order in which they were queued."""
+    rows = core.execute(select(WAITING_MAILS).order_by(WAITING_MAILS.c.at, _BY_ROW))
+    return [SendMail(**row._asdict()) for row in rows]
 
 
 def open_commands(core: Connection) -> list[str]:

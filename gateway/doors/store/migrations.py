@@ -71,6 +71,15 @@ STEPS: tuple[Migration, ...] = (
             "CREATE TABLE marks (name TEXT PRIMARY KEY NOT NULL, value TEXT NOT NULL) STRICT, WITHOUT ROWID",
         ),
     ),
+    Migration(
+        3,
+        "mails that wait",
+        (
+            """CREATE TABLE waiting_mails (
+                id TEXT PRIMARY KEY NOT NULL, person TEXT NOT NULL, address TEXT NOT NULL, subject TEXT NOT NULL,
+                body TEXT NOT NULL, at INTEGER NOT NULL) STRICT""",
+        ),
+    ),
 )
 
 KNOWN = STEPS[-1].number

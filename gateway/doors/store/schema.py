@@ -1,7 +1,7 @@
 """The tables of the store, as SQLAlchemy Core sees them. The migrations make them; a test compares the two.
 
 Instants are ms since the Unix epoch, UTC. What is plain text here (numbers, bodies, live code words) stands only in
-`waiting_texts`, and leaves it when the text has come to its end.
+`waiting_texts` and `waiting_mails`, and leaves them when the text has come to its end.
 """
 
 from sqlalchemy import Column, ForeignKey, Integer, LargeBinary, MetaData, Table, Text
@@ -79,6 +79,18 @@ WAITING_TEXTS = Table(
     _number("queued_at"),
 )
 """Texts that are on disk and have not come to an end."""
+
+WAITING_MAILS = Table(
+    "waiting_mails",
+    METADATA,
+    _text("id", key=True),
+    _text("person"),
+    _text("address"),
+    _text("subject"),
+    _text("body"),
+    _number("at"),
+)
+"""Mails that are on disk and have not come to an end."""
 
 WAITING_COMMANDS = Table(
     "waiting_commands",
