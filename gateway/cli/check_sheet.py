@@ -79,7 +79,7 @@ def mail_lines(addressed: Sequence[str]) -> Lines:
 _HEADINGS = {
     "hazard": "no alarm for",
     "signal": "",
-    "silence": "an emergency rests on it, and its own silence is not told",
+    "silence": "an emergency rests on it or it is a detector, and its own silence is not told",
 }
 
 

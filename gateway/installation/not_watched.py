@@ -6,10 +6,11 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 
 from gateway.alarms.settings import Concerns, Point
+from gateway.boat.settings import Senses
 from gateway.desk.bundle import Bundle
 from gateway.installation.uses import in_alarms, in_switching, named_in, silence_of_all
 from gateway.vocabulary.priority import Priority
-from grammar.meanings import NoNews
+from grammar.meanings import NoNews, leaves_of
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -43,6 +44,9 @@ class Hazard:
             return True
         return re.search(rf"\b(?:{self.words})\b", said) is not None
 
+
+DETECTS = frozenset({Senses.CO, Senses.FIRE, Senses.GAS})
+"""What a detector senses of which the silence must be noticed."""
 
 HAZARDS = (
     Hazard(what="fire or smoke", row="P19", concerns=Concerns.FIRE, words="fire|smoke"),
@@ -79,7 +83,7 @@ def not_watched(bundle: Bundle, no_gas_aboard: Mapping[str, str]) -> tuple[NotWa
         points = [point for point in bundle.points.values() if point.boat == boat]
         found += _hazards(boat, points, no_gas_aboard.get(boat, ""))
         found += _signals(boat, points, bundle)
-        found += _unnoticed(boat, points)
+        found += _unnoticed(boat, points, bundle)
     return tuple(found)
 
 
@@ -116,20 +120,13 @@ def _signals(boat: str, points: list[Point], bundle: Bundle) -> Iterator[NotWatc
         yield NotWatched(boat=boat, kind="signal", what=signal.key, why=why)
 
 
-def _unnoticed(boat: str, points: list[Point]) -> Iterator[NotWatched]:
+def _unnoticed(boat: str, points: list[Point], bundle: Bundle) -> Iterator[NotWatched]:
     """A detector that falls silent alone, while the rest of the boat is heard, raises nothing by itself."""
-    heard = {point.when.signal for point in points if isinstance(point.when, NoNews)}
-    grave = {
-        key
-        for point in points
-        if point.priority is Priority.EMERGENCY
-        for key in named_in(point.when)
-        if key not in heard
-    }
-    for key in sorted(grave):
+    heard = {leaf.signal for point in points for leaf in leaves_of(point.when) if isinstance(leaf, NoNews)}
+    grave = {key for point in points if point.priority is Priority.EMERGENCY for key in named_in(point.when)}
+    sensing = {one.key for one in bundle.signals.values() if one.boat == boat and one.senses in DETECTS}
+    for key in sorted((grave | sensing) - heard):
+        rests = "an emergency rests on it" if key in grave else "it is a detector"
         yield NotWatched(
-            boat=boat,
-            kind="silence",
-            what=key,
-            why=f'an emergency rests on it; write an alarm "no news from {key} for ..."',
+            boat=boat, kind="silence", what=key, why=f'{rests}; write an alarm "no news from {key} for ..."'
         )
