@@ -39,7 +39,7 @@ def test_a_detector_that_falls_silent_alone_is_told_after_ten_minutes_and_three(
     assert standing(boat) == set()
     goes_on(boat, 3, *others)
     assert standing(boat) == {f"{silent}-silent"}
-    goes_on(boat, 2, *DETECTORS)
+    goes_on(boat, 3, *DETECTORS)
     assert standing(boat) == set()
 
 
