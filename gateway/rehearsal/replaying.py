@@ -58,7 +58,7 @@ class Replay:
 
     was, would: what people noticed then, and what they would have noticed. different: None while nothing is.
     taken: happenings of the record so far. turns: of the desk so far; exact: all of its entries were those of the
-    record, hash for hash.
+    record, hash for hash, and its readings marked alike.
     """
 
     desk: Desk
@@ -110,7 +110,7 @@ class Replay:
         if happening is None:
             happening, at = self._nothing(), self._instant_of_nothing(one)
         turn = self._take(self._with_own_files(happening), at, recalled(one, self.turns, self._code_words))
-        self.exact = self.exact and turn.entries == one.entries
+        self.exact = self.exact and turn.entries == one.entries and turn.readings == one.readings
         would = lines_of(turn.entries)
         self.would += would
         if len(was) != len(would) or not all(map(same, was, would)):

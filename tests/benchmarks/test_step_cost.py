@@ -116,5 +116,5 @@ def microseconds(boats: int) -> float:
 
 
 if __name__ == "__main__":
-    for boats in (1, 100, 1_000):
+    for boats in (1, 100, 1_000, 10_000):
         print(f"{boats:5} boats: {microseconds(boats):7.1f} microseconds a message")

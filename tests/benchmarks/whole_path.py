@@ -38,21 +38,22 @@ SIGNALS = 50
 WINDOW = 500  # what the door tells the broker to send ahead
 
 
-def bundle() -> Bundle:
-    """One boat with fifty volt meters, each with a point that needs ten minutes below its limit."""
-    boat = Boat(key="bench", name="BENCH", short_name="bench", zone=ZoneInfo("UTC"), broker="b", carrier="c")
-    signals = {}
-    points = {}
-    for n in range(SIGNALS):
+def bundle(boats: int = 1, meters: int = SIGNALS) -> Bundle:
+    """So many boats with so many volt meters each, each with a point that needs ten minutes below its limit. The
+    signals stand in the order meter by meter, so that neighbours in it are of different boats."""
+    keys = ["bench", *(f"bench-{number}" for number in range(2, boats + 1))]
+    signals: dict[str, Signal] = {}
+    points: dict[str, Point] = {}
+    for n, boat in ((n, boat) for n in range(meters) for boat in keys):
         key = f"volts-{n}"
-        signals[f"bench/{key}"] = Signal(
-            id=f"bench/{key}", boat="bench", key=key, topic=f"bench/dc/{n}", pointer="/value", unit="V"
+        signals[f"{boat}/{key}"] = Signal(
+            id=f"{boat}/{key}", boat=boat, key=key, topic=f"{boat}/dc/{n}", pointer="/value", unit="V"
         )
         low = IsNumber(signal=key, than=Than.BELOW, limit=Decimal("12.0"), unit="V", lasting=10 * MINUTE)
         high = IsNumber(signal=key, than=Than.ABOVE, limit=Decimal("12.2"), unit="V", lasting=60 * SECOND)
-        points[f"bench/low-{n}"] = Point(
-            id=f"bench/low-{n}",
-            boat="bench",
+        points[f"{boat}/low-{n}"] = Point(
+            id=f"{boat}/low-{n}",
+            boat=boat,
             key=f"low-{n}",
             name=f"Low {n}",
             priority=Priority.WARNING,
@@ -67,7 +68,7 @@ def bundle() -> Bundle:
         number="+447700900123",
         role=Role.OWNER,
         zone=ZoneInfo("UTC"),
-        boats=("bench",),
+        boats=tuple(keys),
     )
 
     def read(_text: str) -> Meaning:
@@ -75,7 +76,10 @@ def bundle() -> Bundle:
 
     return Bundle(
         fingerprint="bench",
-        boats={"bench": boat},
+        boats={
+            key: Boat(key=key, name=key.upper(), short_name=key, zone=ZoneInfo("UTC"), broker="b", carrier="c")
+            for key in keys
+        },
         signals=signals,
         points=points,
         people={"p1": person},
@@ -95,11 +99,11 @@ def payload(n: int) -> bytes:
 
 
 class CountedStore:
-    """The real store, and how often it committed."""
+    """The real store, and how often it committed. spent: seconds of processor time of the process meanwhile."""
 
     def __init__(self, path: Path) -> None:
         self.inner = open_store(path)
-        self.commits, self.entries, self.readings = 0, 0, 0
+        self.commits, self.entries, self.readings, self.spent = 0, 0, 0, 0.0
 
     def load(self, state_version: str) -> Loaded:
         return self.inner.load(state_version)
@@ -117,10 +121,10 @@ class CountedStore:
         self.inner.close()
 
 
-async def drain(source: PublishSource, path: Path) -> tuple[float, CountedStore, float]:
+async def drain(source: PublishSource, path: Path, settings: Bundle | None = None) -> tuple[float, CountedStore, float]:
     """Messages a second from the first PUBLISH to the last acknowledgement; the store; seconds to the subscription."""
     store = CountedStore(path)
-    settings = bundle()
+    settings = settings or bundle()
     services: list[Service] = []
     bus = MqttBus(
         BrokerSettings(name="b", host="127.0.0.1", port=source.port, client_id="bench"),
@@ -144,7 +148,9 @@ async def drain(source: PublishSource, path: Path) -> tuple[float, CountedStore,
     while not bus.is_listening:
         await asyncio.sleep(0)
     subscribed = time.perf_counter() - began
+    before = time.process_time()
     served = await asyncio.to_thread(source.served, 120.0)
+    store.spent = time.process_time() - before
     service.stop()
     await running
     assert served.acknowledged == source.count
