@@ -12,7 +12,7 @@ from hashlib import sha256
 from gateway.rehearsal.recorded import Taken, facts_of
 from gateway.requests.facts import CodeMade, RequestStep, StopSent
 from gateway.requests.life import RequestState
-from gateway.telling.facts import TextQueued
+from gateway.telling.facts import MailQueued, TextQueued
 from gateway.vocabulary.draws import Draws
 from gateway.vocabulary.entries import SealedPart
 
@@ -44,12 +44,14 @@ def fresh(number: int) -> bytes:
 def recalled(one: Taken, number: int, code_words: Sequence[str]) -> Recalled:
     """The draws of a happening of the record. number: of the turn of the replay. code_words: those of the bundle."""
     draws = Recalled(fresh(number))
-    ids: dict[str, deque[str | None]] = {use: deque() for use in ("salt", "order", "command", "request")}
+    ids: dict[str, deque[str | None]] = {use: deque() for use in ("salt", "order", "mail", "command", "request")}
     for fact, written in facts_of(one.entries):
         ids["salt"].extend(part.salt if part is not None else None for part in written.parts)
         match fact:
             case TextQueued(order=order):
                 ids["order"].append(order)
+            case MailQueued(order=order):
+                ids["mail"].append(order)
             case StopSent(order=order):
                 ids["command"].append(order)
             case RequestStep(order=order) if order:

@@ -29,7 +29,7 @@ from gateway.desk.facts import (
 )
 from gateway.desk.opting import BY_FLAG
 from gateway.telling.call import TRIAL_TEXT
-from gateway.telling.facts import OptOutNoted, TextAnswered, TextDelayed, TextDelivery, TextQueued
+from gateway.telling.facts import MailEnded, OptOutNoted, TextAnswered, TextDelayed, TextDelivery, TextQueued
 from gateway.vocabulary.entries import SealedPart, Written
 from gateway.vocabulary.facts import Fact, fact_of
 from gateway.vocabulary.happenings import (
@@ -39,6 +39,7 @@ from gateway.vocabulary.happenings import (
     Happening,
     InstallationCame,
     LinkChanged,
+    MailAnswered,
     OptFlagCame,
     PartsExpired,
     PublishAnswered,
@@ -166,6 +167,7 @@ AS_IT_CAME: Mapping[type[Fact], Callable[[Any], Happening]] = {
         found=fact.found,
     ),
     TextDelayed: lambda fact: SendDelayed(order=fact.order, code=fact.code),
+    MailEnded: lambda fact: MailAnswered(order=fact.order, taken=fact.taken, detail=fact.detail),
     TextDelivery: lambda fact: DeliveryReported(order=fact.order, status=fact.status, code=fact.code),
 }
 """What each of these entries was made of (a new happening needs its line here: a test counts them)."""

@@ -21,6 +21,7 @@ from gateway.vocabulary.happenings import (
     DeliveryReported,
     Happening,
     InstallationCame,
+    MailAnswered,
     OptFlagCame,
     PublishAnswered,
     SendAnswered,
@@ -39,7 +40,16 @@ WOKEN_WITHIN: Ms = 5 * SECOND
 """What fell due was done by the gateway no later than this; so a happening of the record that follows within it is the
 one that did it (our choice: its clock sweeps every few seconds)."""
 
-OF_PEOPLE = (TextCame, OptFlagCame, SendAnswered, SendDelayed, DeliveryReported, PublishAnswered, TimeCame)
+OF_PEOPLE = (
+    TextCame,
+    OptFlagCame,
+    SendAnswered,
+    SendDelayed,
+    MailAnswered,
+    DeliveryReported,
+    PublishAnswered,
+    TimeCame,
+)
 """What is not taken from the record any more once something was different. Time goes by itself then."""
 
 
