@@ -52,6 +52,17 @@ def test_a_signed_text_is_taken_whole_and_answered_with_nothing_to_say() -> None
     asyncio.run(run())
 
 
+def test_the_carriers_mark_of_an_opt_out_is_taken_along() -> None:
+    async def run() -> None:
+        taker = Taker()
+        async with hook(taker) as one:
+            fields = [*text_fields("SM8", "no more"), ("OptOutType", "STOP")]
+            assert (await signed_call(one.port, "/texts", fields))[0] == 200
+        assert taker.texts == [HookedText(message="SM8", number=INES, body="no more", mark="STOP")]
+
+    asyncio.run(run())
+
+
 def test_a_text_without_words_is_a_text_with_an_empty_body() -> None:
     async def run() -> None:
         taker = Taker()

@@ -36,11 +36,11 @@ class Hooked:
         await self.quay.start(wrapped=wrapped)
         await until(lambda: _listens(self.port), "the hook does not listen")
 
-    async def rings(self, message: str, body: str, number: str = INES) -> int:
-        """The carrier calls about a text; the status that it is answered with."""
+    async def rings(self, message: str, body: str, number: str = INES, *more: tuple[str, str]) -> int:
+        """The carrier calls about a text; the status that it is answered with. more: fields of the call."""
         known = {"AccountSid": ACCOUNT, "To": OUR_NUMBER}
         fields = [(name, known.get(name, value)) for name, value in text_fields(message, body, number)]
-        return await self.posts("/texts", fields)
+        return await self.posts("/texts", [*fields, *more])
 
     async def reports(self, order: str, status: str, code: str | None = None) -> int:
         """The carrier calls about a text of ours."""
@@ -115,6 +115,20 @@ def test_the_words_and_the_number_are_those_of_the_carriers_list_and_not_of_the_
             await one.settled()
             (told,) = one.quay.to(INES)
             assert "a text from +44 ... 999" in told.body  # as of every stranger; nobody took anything
+
+    asyncio.run(run())
+
+
+def test_a_mark_of_the_carriers_cuts_a_phone_off_once_and_not_when_the_call_is_sent_again(tmp_path: Path) -> None:
+    async def run() -> None:
+        async with hooked(tmp_path) as one:
+            message = one.quay.carrier.text_in(INES, "no more of this", one.quay.clock.now())
+            for _ in range(2):
+                assert await one.rings(message, "no more of this", INES, ("OptOutType", "STOP")) == 200
+            await one.settled()
+            assert [noted["by"] for noted in one.quay.kinds("opt-out-noted")] == ["the carrier's mark"]
+            assert one.quay.to(INES) == []
+            assert "has opted out" in one.quay.to(TOBIAS)[-1].body
 
     asyncio.run(run())
 
