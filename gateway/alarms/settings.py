@@ -3,6 +3,7 @@
 from dataclasses import dataclass
 from enum import StrEnum
 
+from gateway.boat.settings import Shared
 from gateway.vocabulary.moments import Ms
 from gateway.vocabulary.priority import Priority
 from grammar.meanings import Condition, Gone
@@ -50,6 +51,7 @@ class Point:
     long a warning may stand before it is told as an alarm when nobody takes it, None for never.
     means: what it means, one short sentence. do: what the reader can do. offer: phrases worth offering with it.
     test: how the condition is made for a proof (handbook 1), for whoever commissions; never texted.
+    shared: what its cause is shared by: boats that have that in common are told of together. None: the boat's alone.
     """
 
     id: str
@@ -71,6 +73,7 @@ class Point:
     do: str = ""
     offer: tuple[str, ...] = ()
     test: str = ""
+    shared: Shared | None = None
 
     @property
     def needs_no_take(self) -> bool:

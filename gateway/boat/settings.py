@@ -30,6 +30,14 @@ class Measures(StrEnum):
     TEMPERATURE = "temperature"
 
 
+class Shared(StrEnum):
+    """What several boats have in common, so that one fault there shows on all of them."""
+
+    LINK = "link"  # the mast or line that carries their news ashore
+    SUPPLY = "supply"  # the shore supply that feeds them
+    BERTH = "berth"  # the pontoon, basin or trot they lie at
+
+
 class Senses(StrEnum):
     """What a signal tells about safety, where the interlocks must know it. The installer marks such signals."""
 
@@ -149,6 +157,7 @@ class Boat:
 
     berth: as it is said in a text ("C14"). emergency_number: what a person aboard should call there.
     command_prefix: the topic under which its relay nodes listen, without trailing slash.
+    shares: what it has in common with other boats, each with the name that they all say.
     """
 
     key: str
@@ -160,3 +169,4 @@ class Boat:
     berth: str = ""
     emergency_number: str = "112"
     spoken_names: tuple[str, ...] = field(default=())
+    shares: tuple[tuple[Shared, str], ...] = ()

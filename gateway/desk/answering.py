@@ -4,7 +4,7 @@ from gateway.alarms.standing import Alarm
 from gateway.boat.settings import Signal
 from gateway.conditions.judging import said
 from gateway.desk.moment import Moment
-from gateway.desk.rounds import situation_of
+from gateway.desk.situation import situation_of
 from gateway.desk.turn import Recorder
 from gateway.people.settings import Person
 from gateway.telling.notices import AlarmsAnswer, PhrasesAnswer, StatusAnswer, StatusLine

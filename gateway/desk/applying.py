@@ -45,6 +45,9 @@ from gateway.logbook.kept_readings import hour_of, line, roll
 from gateway.requests.facts import REQUEST_FACTS
 from gateway.telling.facts import (
     CalledAfterAll,
+    ClearGathered,
+    ClearTold,
+    FloodStep,
     HeldBack,
     MailEnded,
     MailQueued,
@@ -111,6 +114,9 @@ FACTS: tuple[type[Fact], ...] = (
     HeldBack,
     OptOutNoted,
     StrangersTold,
+    FloodStep,
+    ClearGathered,
+    ClearTold,
     *REQUEST_FACTS,
 )
 
@@ -155,6 +161,9 @@ def apply_fact(state: State, fact: Fact, now: Ms, parts: Sequence[SealedPart | N
             | TextDelivery()
             | OptOutNoted()
             | StrangersTold()
+            | FloodStep()
+            | ClearGathered()
+            | ClearTold()
         ):
             state.telling.apply(fact, now)
         case _ if isinstance(fact, REQUEST_FACTS):

@@ -7,8 +7,8 @@ from gateway.alarms.limits import LONGEST_OUT, LONGEST_SHELF, RETURNS_AT
 from gateway.alarms.settings import Point
 from gateway.alarms.standing import Alarm, stepped
 from gateway.desk.moment import Moment
-from gateway.desk.rounds import situation_of
 from gateway.desk.serving import bring_back, shelve, take_out
+from gateway.desk.situation import situation_of
 from gateway.desk.taking import meant
 from gateway.desk.turn import Recorder
 from gateway.people.settings import Person, Role

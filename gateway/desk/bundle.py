@@ -5,10 +5,12 @@ from dataclasses import dataclass
 from functools import cached_property
 
 from gateway.alarms.settings import Point
-from gateway.boat.settings import Boat, Signal
+from gateway.boat.settings import Boat, Shared, Signal
 from gateway.people.settings import Person, Role
 from gateway.requests.settings import Equipment, Sort
+from gateway.telling.gathering import Matter, name_said
 from gateway.telling.settings import CallOutList, Pacing
+from gateway.vocabulary.priority import Priority
 from grammar.meanings import Meaning
 
 
@@ -55,6 +57,30 @@ class Bundle:
         known = self.people.get(person)
         key = boat or (known.boats[0] if known is not None and known.boats else "")
         return self.boats[key].carrier if key in self.boats else None
+
+    @cached_property
+    def matters(self) -> Mapping[str, Matter]:
+        """What each point's cause is shared by, where two boats or more have it in common; emergencies are left out."""
+        sharing: dict[tuple[Shared, str], Matter] = {}
+        boats: dict[Matter, set[str]] = {}
+        for boat in self.boats.values():
+            for kind, name in boat.shares:
+                matter = sharing.setdefault((kind, name_said(name)), Matter(str(kind), name))
+                boats.setdefault(matter, set()).add(boat.key)
+        found = {}
+        for point in self.points.values():
+            if point.shared is None or point.priority is Priority.EMERGENCY:
+                continue
+            shared = dict(self.boats[point.boat].shares).get(point.shared)
+            common = sharing[(point.shared, name_said(shared))] if shared is not None else None
+            if common is not None and len(boats[common]) > 1:
+                found[point.id] = common
+        return found
+
+    @cached_property
+    def lists(self) -> Mapping[str, CallOutList]:
+        """Each point's call-out list."""
+        return {point.id: self.callouts[point.callout] for point in self.points.values()}
 
     def concerned(self, boat: str, *roles: Role) -> tuple[str, ...]:
         """Ids of the persons with one of these roles for whom this boat is a matter."""

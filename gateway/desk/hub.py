@@ -9,7 +9,7 @@ from gateway.conditions.past import kept_fact
 from gateway.conditions.turning import side_verdict
 from gateway.conditions.verdicts import Verdict
 from gateway.conditions.watching import CLEARS, Watch, verdict
-from gateway.desk import keeping, switching, trouble
+from gateway.desk import grouping, keeping, switching, trouble
 from gateway.desk.aftermath import aftermath_of
 from gateway.desk.applying import BY_KIND, MOST_UNKNOWN_TOPICS, absorb, apply_fact
 from gateway.desk.bundle import Bundle
@@ -133,9 +133,10 @@ class Desk:
     def next_due(self) -> Ms | None:
         """The next instant at which something falls due by itself; None when nothing will."""
         rec = self._looking()
-        dues = [next_round(self.state.telling, self._callouts), next_request(self.state.requests)]
+        dues = [next_round(self.state.telling, self._callouts, self.bundle.matters), next_request(self.state.requests)]
         dues += trouble.long_down(rec).values()
         dues.append(next_standing_due(self.state, self.bundle))
+        dues.append(grouping.next_due(rec))
         dues.append(self._by_time.next_due())
         return min((at for at in dues if at is not None), default=None)
 
@@ -237,7 +238,7 @@ class Desk:
             due = self.next_due()
             if due is None or due > rec.now:
                 break
-            found = self._by_time.fall_due(rec) | standing_due(rec)
+            found = self._by_time.fall_due(rec) | standing_due(rec) | grouping.due(rec)
             self._follow(rec)  # before anybody is told
             if not (call_out(rec) | switching.due(rec) | trouble.links_due(rec) | found):
                 break

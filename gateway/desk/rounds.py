@@ -6,57 +6,42 @@ from gateway.alarms.facts import AlarmStep
 from gateway.alarms.life import AlarmState
 from gateway.alarms.settings import Concerns, Point
 from gateway.alarms.standing import BY_TEXT, Alarm
+from gateway.desk import grouping
 from gateway.desk.bundle import Bundle
 from gateway.desk.offering import offers_for
+from gateway.desk.situation import situation_of
 from gateway.desk.turn import Recorder
 from gateway.telling.call import ALARM_TOLD, Call
 from gateway.telling.calls import Round, rounds_due
 from gateway.telling.facts import HeldBack, NotCalled
+from gateway.telling.gathering import Matter
 from gateway.telling.notices import AlarmGone, AlarmTold
 from gateway.telling.pacing import alarm_free_from
 from gateway.telling.settings import CallOutList
-from gateway.telling.situation import Situation
 from gateway.vocabulary.priority import Priority
+from gateway.wording.group_texts import named_by
 
 
 def callouts_of(bundle: Bundle) -> Mapping[str, CallOutList]:
     """Each point's call-out list."""
-    return {point.id: bundle.callouts[point.callout] for point in bundle.points.values()}
-
-
-def situation_of(alarm: Alarm, *, offers: tuple[str, ...] = (), number: int | None = None) -> Situation:
-    """An alarm as it is told."""
-    return Situation(
-        number=alarm.number if number is None else number,
-        point=alarm.point,
-        state=alarm.state,
-        since=alarm.since,
-        measured=alarm.measured,
-        gone=alarm.gone,
-        times=alarm.times,
-        received=alarm.raised if alarm.late else None,
-        found=alarm.found,
-        until=alarm.until,
-        worse=alarm.worse,
-        offers=offers,
-    )
+    return bundle.lists
 
 
 def call_out(rec: Recorder) -> bool:
     """Carry out all rounds that are due now. True when there were any.
 
-    What one person is to hear of one boat at one moment is one text (design rule 12).
+    What one person is to hear of one boat at one moment is one text (design rule 12); an emergency has one of its own.
     """
-    found = list(rounds_due(rec.state.telling, callouts_of(rec.bundle), rec.now))
-    gathered: dict[tuple[str, str], list[Round]] = {}
+    found = list(rounds_due(rec.state.telling, rec.bundle.lists, rec.now, rec.bundle.matters))
+    gathered: dict[str, list[Round]] = {}
     for one in found:
         if _muted(rec, one.call):
             continue
         rec.note(one.call.boat, one.fact)
         for person in one.persons:
-            gathered.setdefault((person, one.call.boat), []).append(one)
-    for (person, boat), rounds in gathered.items():
-        _tell_one(rec, person, boat, rounds)
+            gathered.setdefault(person, []).append(one)
+    for person, rounds in gathered.items():
+        _tell_one(rec, person, rounds)
     return bool(found)
 
 
@@ -87,33 +72,70 @@ def mute_reason(rec: Recorder, point: Point) -> str | None:
     return None
 
 
-def _tell_one(rec: Recorder, person: str, boat: str, rounds: list[Round]) -> None:
-    telling = rec.state.telling
-    sent = telling.sent_to(person)
-    going: list[Round] = []
-    for one in rounds:
-        again = person in one.call.told
-        if again and telling.is_under_way(person, one.call.number, rec.now):
-            because = "its last text has not gone yet"
-            rec.note(boat, HeldBack(person=person, about=ALARM_TOLD, because=because, numbers=(one.call.number,)))
-            continue
-        free = alarm_free_from(sent, one.call.priority, again, rec.bundle.pacing, rec.now)
-        if free <= rec.now:
-            going.append(one)
-        else:
-            rec.note(
-                boat,
-                HeldBack(
-                    person=person,
-                    about=ALARM_TOLD,
-                    because=f"limit on {one.call.priority} texts",
-                    numbers=(one.call.number,),
-                    until=free,
-                ),
-            )
-    if not going:
+def _tell_one(rec: Recorder, person: str, rounds: list[Round]) -> None:
+    emergencies = [one for one in rounds if one.call.priority is Priority.EMERGENCY]
+    emergencies = [one for one in emergencies if not _under_way(rec, person, one)]
+    for one in sorted(emergencies, key=lambda one: one.call.number):
+        _tell_boat(rec, person, one.call.boat, [one])
+    lesser = [one for one in rounds if one.call.priority is not Priority.EMERGENCY and _may_go(rec, person, one)]
+    if not lesser or grouping.told_of(rec, person, lesser):
         return
-    going.sort(key=lambda one: (-one.call.priority.gravity, one.call.number))
+    for matter, some in _parted(rec, lesser).items():
+        boats = tuple(dict.fromkeys(one.call.boat for one in some))
+        if isinstance(matter, Matter) and len(boats) > 1:
+            grouping.tell_shared(rec, person, matter, some)
+        else:
+            for boat in boats:
+                _tell_boat(rec, person, boat, [one for one in some if one.call.boat == boat])
+
+
+def _under_way(rec: Recorder, person: str, one: Round) -> bool:
+    """Whether a text of it to this person is long in going: one more would only come beside it."""
+    telling = rec.state.telling
+    if person not in one.call.told or not telling.is_under_way(person, one.call.number, rec.now):
+        return False
+    because = "its last text has not gone yet"
+    rec.note(one.call.boat, HeldBack(person=person, about=ALARM_TOLD, because=because, numbers=(one.call.number,)))
+    return True
+
+
+def _may_go(rec: Recorder, person: str, one: Round) -> bool:
+    """Within the person's limits; what is held back is recorded with the reason."""
+    if _under_way(rec, person, one):
+        return False
+    again = person in one.call.told
+    sent = rec.state.telling.sent_to(person)
+    free = alarm_free_from(sent, one.call.priority, again, rec.bundle.pacing, rec.now)
+    because = f"limit on {one.call.priority} texts"
+    flood = grouping.free_from(rec, person)
+    if flood > rec.now:
+        free, because = max(free, flood), "flood of alarms"
+    if free <= rec.now:
+        return True
+    fact = HeldBack(person=person, about=ALARM_TOLD, because=because, numbers=(one.call.number,), until=free)
+    rec.note(one.call.boat, fact)
+    return False
+
+
+def _parted(rec: Recorder, rounds: list[Round]) -> Mapping[Matter | str, list[Round]]:
+    """What goes into one text each: by what boats share where it concerns several, else by boat."""
+    found: dict[Matter | str, list[Round]] = {}
+    for one in rounds:
+        matter = rec.bundle.matters.get(one.call.point)
+        if matter is not None:
+            found.setdefault(matter, []).append(one)
+    for shared, some in list(found.items()):
+        if len({one.call.boat for one in some}) == 1:
+            del found[shared]
+    together = {one.call.point for some in found.values() for one in some}
+    for one in rounds:
+        if one.call.point not in together:
+            found.setdefault(one.call.boat, []).append(one)
+    return found
+
+
+def _tell_boat(rec: Recorder, person: str, boat: str, going: list[Round]) -> None:
+    going = sorted(going, key=lambda one: (-one.call.priority.gravity, one.call.number))
     again = all(person in one.call.told for one in going)
     others = dict.fromkeys(p for one in going for p in (*one.call.told, *one.persons) if p != person)
     situations = tuple(
@@ -123,17 +145,14 @@ def _tell_one(rec: Recorder, person: str, boat: str, rounds: list[Round]) -> Non
         )
         for one in going
     )
+    notice = AlarmTold(person=person, boat=boat, situations=situations, others=tuple(others), again=again)
     rec.tell(
-        AlarmTold(person=person, boat=boat, situations=situations, others=tuple(others), again=again),
+        notice,
         priority=going[0].call.priority,
         numbers=tuple(one.call.number for one in going),
         again=again,
+        named=named_by(notice, rec.scene()) if len(going) > 1 else (),
     )
-
-
-def _situation(rec: Recorder, person: str, call: Call) -> Situation:
-    offers = offers_for(rec, person, rec.bundle.points[call.point])
-    return situation_of(rec.state.standing.by_point[call.point], offers=offers)
 
 
 def tell_gone(rec: Recorder, point: Point, fact: AlarmStep, call: Call | None, alarm: Alarm) -> None:
@@ -142,6 +161,9 @@ def tell_gone(rec: Recorder, point: Point, fact: AlarmStep, call: Call | None, a
     if call is None or fact.before is fact.after:
         return
     latched = fact.after in (AlarmState.LATCHED_UNACKNOWLEDGED, AlarmState.LATCHED_ACKNOWLEDGED)
+    if call.told and not latched and point.id in rec.bundle.matters:
+        grouping.gather_clear(rec, point, call, alarm)
+        return
     situation = situation_of(alarm)
     for person in call.told:
         free = alarm_free_from(rec.state.telling.sent_to(person), call.priority, True, rec.bundle.pacing, rec.now)

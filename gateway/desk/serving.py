@@ -3,7 +3,8 @@
 from gateway.alarms.life import AlarmEvent, AlarmState
 from gateway.alarms.settings import Point
 from gateway.alarms.standing import Alarm, stepped
-from gateway.desk.rounds import callouts_of, situation_of
+from gateway.desk.rounds import callouts_of
+from gateway.desk.situation import situation_of
 from gateway.desk.turn import Recorder
 from gateway.people.settings import Role
 from gateway.telling.aside_notices import AlarmAside, AlarmBack

@@ -12,8 +12,8 @@ from gateway.alarms.standing import Alarm, stepped
 from gateway.desk.aftermath import found_at_fault
 from gateway.desk.attending import attendance_due
 from gateway.desk.bundle import Bundle
-from gateway.desk.rounds import situation_of
 from gateway.desk.serving import bring_back
+from gateway.desk.situation import situation_of
 from gateway.desk.state import State
 from gateway.desk.turn import Recorder
 from gateway.telling.aside_notices import HolderAsked, PointToMend, ServiceReminder

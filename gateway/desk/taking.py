@@ -2,7 +2,9 @@
 
 from gateway.alarms.life import ASIDE, AlarmEvent, AlarmState
 from gateway.alarms.standing import Alarm, stepped
-from gateway.desk.rounds import callouts_of, persons_of, situation_of
+from gateway.desk.rounds import callouts_of, persons_of
+from gateway.desk.situation import situation_of
+from gateway.desk.taking_groups import FREE, group_meant, take_group, together_with
 from gateway.desk.turn import Recorder
 from gateway.people.settings import Person
 from gateway.telling.aside_notices import AsideRefused, CannotAside
@@ -10,12 +12,15 @@ from gateway.telling.call import Call
 from gateway.telling.calls import told_next
 from gateway.telling.notices import AlarmAnswer, AlarmReset, AlarmTaken, Cannot, NotTaken
 
-_FREE = frozenset({AlarmState.UNACKNOWLEDGED, AlarmState.GONE_UNACKNOWLEDGED, AlarmState.LATCHED_UNACKNOWLEDGED})
-
 
 def take(rec: Recorder, person: Person, number: int | None, boat: str | None) -> None:
-    """ "have it": the person becomes the holder, the others hear so once."""
-    found = meant(rec, person, number, boat, _FREE)
+    """ "have it": the person becomes the holder, the others hear so once. Without a number, as an answer to a grouped
+    text, it takes what that named."""
+    group = group_meant(rec, person) if number is None and boat is None else ()
+    if group:
+        take_group(rec, person, group)
+        return
+    found = meant(rec, person, number, boat, FREE)
     if isinstance(found, AlarmAnswer):
         rec.tell(found)
         return
@@ -100,15 +105,26 @@ def meant(
         return AlarmAnswer(person=person.id, boat=where, cannot=cannot, numbers=(number,))
     mine = [alarm for alarm in standing.by_point.values() if alarm.boat in boats]
     if len({alarm.boat for alarm in mine}) > 1:  # which boat is never guessed, whoever has the others
-        numbers = tuple(sorted(alarm.number for alarm in mine))
-        return AlarmAnswer(person=person.id, boat=where, cannot=Cannot.WHICH, numbers=numbers)
+        return _which(rec, person, where, mine)
     for some in ([alarm for alarm in mine if alarm.state in wanted], mine):
         if len(some) == 1:
             return some[0]
         if some:
-            numbers = tuple(sorted(alarm.number for alarm in some))
-            return AlarmAnswer(person=person.id, boat=where, cannot=Cannot.WHICH, numbers=numbers)
+            return _which(rec, person, where, some)
     return AlarmAnswer(person=person.id, boat=where, cannot=Cannot.NONE_OPEN)
+
+
+def _which(rec: Recorder, person: Person, boat: str, alarms: list[Alarm]) -> AlarmAnswer:
+    """What there is to choose from, worst first."""
+    points = rec.bundle.points
+    ordered = sorted(alarms, key=lambda alarm: (-points[alarm.point].priority.gravity, alarm.number))
+    return AlarmAnswer(
+        person=person.id,
+        boat=boat,
+        cannot=Cannot.WHICH,
+        numbers=tuple(alarm.number for alarm in ordered),
+        situations=tuple(situation_of(alarm) for alarm in ordered),
+    )
 
 
 def not_taken(rec: Recorder, person: Person) -> None:
@@ -126,7 +142,7 @@ def not_taken(rec: Recorder, person: Person) -> None:
             next_person=who,
             next_at=at,
         ),
-        numbers=(call.number,),
+        numbers=together_with(rec, person, call.number),
     )
 
 

@@ -7,7 +7,7 @@ from typing import TypeAlias
 from gateway.desk.applying import apply_fact
 from gateway.desk.bundle import Bundle
 from gateway.desk.state import State
-from gateway.logbook.chains import link
+from gateway.logbook.chains import link, refer
 from gateway.people.settings import Role
 from gateway.requests.answers import Answer, CommandsLocked
 from gateway.telling.call import TRIAL_TEXT
@@ -95,8 +95,11 @@ class Recorder:
     entries: list[Written] = field(default_factory=list)
     orders: list[Order] = field(default_factory=list)
 
-    def note(self, chain: str, fact: Fact, sealed: Sequence[Plain] = ()) -> None:
-        """Make an entry of the fact in that chain and apply it. sealed: contents of its sealed parts."""
+    def note(self, chain: str, fact: Fact, sealed: Sequence[Plain] = (), *, boats: Sequence[str] = ()) -> None:
+        """Make an entry of the fact in that chain and apply it. sealed: contents of its sealed parts.
+
+        boats: a matter of several boats is one entry in the installation's chain and a reference in each of theirs.
+        """
         parts = tuple(SealedPart(salt=self.draws.hex_for("salt"), content=content) for content in sealed)
         written = link(
             self.state.heads,
@@ -111,6 +114,7 @@ class Recorder:
         self.entries.append(written)
         self.facts.append(fact)
         apply_fact(self.state, fact, self.now, parts)
+        self.entries += [refer(self.state.heads, chain=boat, to=written) for boat in dict.fromkeys(boats)]
 
     def tell(
         self,
@@ -119,9 +123,15 @@ class Recorder:
         priority: Priority | None = None,
         numbers: tuple[int, ...] = (),
         again: bool = False,
+        named: tuple[int, ...] = (),
+        boats: tuple[str, ...] = (),
     ) -> None:
         """Put one notice or answer into words and queue it for its person. A person who is gone gets nothing, nor
-        does a phone that has opted out, but for the test text that ends it."""
+        does a phone that has opted out, but for the test text that ends it.
+
+        named: of a grouped text, the alarms that a bare "have it" to it takes. boats: whose matter a text is that is no
+        single boat's.
+        """
         person = self.bundle.people.get(what.person)
         if person is None:
             return
@@ -142,8 +152,9 @@ class Recorder:
             numbers=numbers,
             priority=priority,
             again=again,
+            named=named,
         )
-        self.note(what.boat or INSTALLATION, fact, [{"number": person.number, "body": body}])
+        self.note(what.boat or INSTALLATION, fact, [{"number": person.number, "body": body}], boats=boats)
         boat = self.bundle.boats[what.boat or person.boats[0]]
         self.orders.append(
             SendText(

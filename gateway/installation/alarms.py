@@ -15,6 +15,7 @@ from gateway.installation.names import check_keys, check_once
 from gateway.installation.nearest import did_you_mean
 from gateway.installation.sentences import Known, read_end, read_sentence
 from gateway.installation.shape import shaped
+from gateway.installation.sharing import check_shared, shared_by
 from gateway.installation.standards import Laid
 from gateway.installation.starting_values import filled, without_deadband
 from gateway.telling.settings import CallOutList
@@ -83,6 +84,7 @@ def build_points(
             do=table.do,
             offer=tuple(table.offer),
             test=table.test,
+            shared=shared_by(table, when),
         )
     check_once(names, tables, "the name", findings)
     check_hiding(points, alarms, tables, findings)
@@ -122,6 +124,7 @@ def _check(
         if septets(said) is None:
             findings.warn(tables, (*path, key), "holds a character that costs a text more than half its room")
     check_aside(table, tables, path, findings)
+    check_shared(table, tables, path, findings)
     _attendance(table, tables, path, findings)
 
 

@@ -10,7 +10,7 @@ from typing import Annotated
 from pydantic import BeforeValidator, Field
 
 from gateway.alarms.settings import Attendance, Concerns
-from gateway.boat.settings import Carries, Measures, Raw, Senses, TimeCounts
+from gateway.boat.settings import Carries, Measures, Raw, Senses, Shared, TimeCounts
 from gateway.installation.kinds import (
     AsSent,
     Clock,
@@ -31,9 +31,17 @@ from gateway.vocabulary.moments import DAY, HOUR, MINUTE, SECOND
 from gateway.vocabulary.priority import Priority
 
 
+class SharesTable(Strict):
+    """shares = { link = "Tarn Creek mast" } in boat.toml."""
+
+    link: Text | None = Field(default=None, examples=['"Tarn Creek mast"'])
+    supply: Text | None = Field(default=None, examples=['"pontoon C"'])
+    berth: Text | None = Field(default=None, examples=['"inner basin"'])
+
+
 class BoatFile(Strict):
     """boat.toml. no_gas_aboard: ``name: reason`` when no cooking gas or petrol is aboard, so that no detector for it
-    is asked for."""
+    is asked for. shares: the link, supply or berth that it has in common with other boats, by a name that all say."""
 
     name: Text = Field(examples=['"GREY WAGTAIL"'])
     short_name: Text = Field(examples=['"wagtail"'])
@@ -45,6 +53,7 @@ class BoatFile(Strict):
     spoken_names: list[Text] = Field(default=[])
     built_on: Text | None = None
     no_gas_aboard: NamedReason = ""
+    shares: SharesTable | None = None
 
 
 class SignalTable(Strict):
@@ -93,7 +102,8 @@ ASKED = between(5 * MINUTE, 7 * DAY, "sooner than that is no time to get there")
 class AlarmTable(Strict):
     """[alarm.KEY]. latching: must be written for an emergency, either way. hidden_by: alarms of this boat that hide
     this one while they stand. ask_again: how long after being taken. becomes_alarm_after: of a warning nobody takes.
-    test: how its condition is made for a proof."""
+    test: how its condition is made for a proof. shared: the cause lies in what the boats share, so that one fault there
+    is one text; silence of the whole boat is the link's without a word."""
 
     name: Text = Field(examples=['"House bank low"'])
     priority: Annotated[Priority, Field(strict=False, examples=['"warning"'])]
@@ -111,6 +121,7 @@ class AlarmTable(Strict):
     do: str = ""
     offer: list[Text] = Field(default=[])
     test: str = ""
+    shared: Annotated[Shared, Field(strict=False)] | None = None
 
 
 class InterlockTable(Strict):

@@ -17,6 +17,7 @@ from gateway.installation.names import check_keys
 from gateway.installation.nearest import did_you_mean
 from gateway.installation.sentences import Known
 from gateway.installation.shape import shaped
+from gateway.installation.sharing import shares_of
 from gateway.installation.signals import build_signals
 from gateway.installation.spreading import spread
 from gateway.installation.standard_chain import chain_of, names_of
@@ -89,6 +90,7 @@ def build_boat(key: str, folder: Folder, ashore: Ashore, findings: Findings) -> 
             berth=file.berth,
             emergency_number=file.emergency_number,
             spoken_names=tuple(file.spoken_names),
+            shares=shares_of(file),
         ),
         standard=file.built_on,
         signals=signals,

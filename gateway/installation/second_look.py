@@ -10,6 +10,7 @@ from gateway.alarms.life import AlarmState
 from gateway.alarms.settings import Point
 from gateway.desk.bundle import Bundle
 from gateway.installation.lengths import spelt
+from gateway.installation.sharing import alone_with_it
 from gateway.people.settings import Role
 from gateway.telling.notices import AlarmTold
 from gateway.telling.situation import Situation
@@ -48,7 +49,13 @@ SOME_NIGHT: Ms = from_rfc3339("2026-12-30T03:04:00Z")
 
 def second_look(bundle: Bundle, places: Mapping[tuple[str, str], str]) -> tuple[str, ...]:
     """Warnings, each with its place. places: file and line by kind and id."""
-    looks = (_boats(bundle), _delays(bundle, places), _switching(bundle, places), _texts(bundle, places))
+    looks = (
+        _boats(bundle),
+        alone_with_it(bundle),
+        _delays(bundle, places),
+        _switching(bundle, places),
+        _texts(bundle, places),
+    )
     return tuple(dict.fromkeys(chain.from_iterable(looks)))
 
 

@@ -52,3 +52,21 @@ NOT_TAKEN = "not taken"
 
 ALARM_TOLD = "alarm told"
 """Kind of the text that tells of an alarm."""
+
+ALARM_GONE = "alarm gone"
+"""Kind of the text that tells that a condition has gone."""
+
+SHARED_TOLD = "shared matter told"
+"""Kind of the text that tells of one matter of several boats."""
+
+FLOOD_TOLD = "flood told"
+"""Kind of the text that tells of many alarms at once."""
+
+SHARED_GONE = "shared matter gone"
+"""Kind of the text that tells that such a matter is over."""
+
+GROUPED = frozenset({SHARED_TOLD, SHARED_GONE, FLOOD_TOLD})
+"""Kinds of text that tell of several boats or of many alarms at once."""
+
+TELLS = frozenset({ALARM_TOLD, SHARED_TOLD, FLOOD_TOLD})
+"""Kinds of text by which a person first hears of alarms."""

@@ -5,9 +5,12 @@ from dataclasses import dataclass, field, replace
 
 from gateway.alarms.facts import AlarmEscalated, AlarmGivenUp, AlarmStep
 from gateway.alarms.life import AlarmEvent, AlarmState
-from gateway.telling.call import ALARM_TOLD, NOT_TAKEN, UNTOLD, Call
+from gateway.telling.call import ALARM_GONE, ALARM_TOLD, FLOOD_TOLD, GROUPED, NOT_TAKEN, TELLS, UNTOLD, Call
 from gateway.telling.facts import (
     CalledAfterAll,
+    ClearGathered,
+    ClearTold,
+    FloodStep,
     HeldBack,
     NotCalled,
     OptOutNoted,
@@ -18,25 +21,47 @@ from gateway.telling.facts import (
     TextDelivery,
     TextQueued,
 )
+from gateway.telling.gathering import FLOOD_WINDOW, JOINS_WITHIN, Due, Gathered, Matter, gathered
 from gateway.telling.pacing import Sent
 from gateway.telling.settings import CallOutList
 from gateway.telling.texts_out import TextsOut
-from gateway.vocabulary.moments import DAY, MINUTE, Ms
-
-JOINS_WITHIN = 10 * MINUTE
-"""An alarm raised again within this time of its last round joins the next repeat (design rule 11)."""
+from gateway.vocabulary.moments import DAY, Ms
 
 _ENDS = frozenset({AlarmState.NORMAL, AlarmState.SHELVED, AlarmState.SUPPRESSED, AlarmState.OUT_OF_SERVICE})
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Raised:
+    """One alarm raised: instant, point."""
+
+    at: Ms
+    point: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Named:
+    """The last text that told a person of alarms. numbers: of all that it stands for; named: of those that a bare "have
+    it" to it takes, empty when it told of one alarm only."""
+
+    at: Ms
+    numbers: tuple[int, ...]
+    named: tuple[int, ...]
 
 
 @dataclass(slots=True)
 class Telling(TextsOut):
     """sent: what went to each person in the last day, oldest first. strangers: texts from strangers since they were
-    last told of; strangers_told: instant of that."""
+    last told of; strangers_told: instant of that. raised: of the last ten minutes, oldest first. floods: persons for
+    whom it is a flood, with the instant of the last grouped text of it. named: by person. clears: all-clears that wait
+    for the other boats, by point."""
 
     sent: dict[str, list[Sent]] = field(default_factory=dict)
     strangers: int = 0
     strangers_told: Ms | None = None
+    raised: list[Raised] = field(default_factory=list)
+    floods: dict[str, Ms] = field(default_factory=dict)
+    named: dict[str, Named] = field(default_factory=dict)
+    clears: dict[str, ClearGathered] = field(default_factory=dict)
 
     def sent_to(self, person: str) -> list[Sent]:
         """What went to this person in the last day."""
@@ -56,7 +81,10 @@ class Telling(TextsOut):
         | TextDelayed
         | TextDelivery
         | OptOutNoted
-        | StrangersTold,
+        | StrangersTold
+        | FloodStep
+        | ClearGathered
+        | ClearTold,
         now: Ms,
     ) -> None:
         """Fold one fact in. now: the entry's instant."""
@@ -82,6 +110,20 @@ class Telling(TextsOut):
                 self._opted(fact, now)
             case StrangersTold():
                 self.strangers, self.strangers_told = 0, now
+            case FloodStep() | ClearGathered() | ClearTold():
+                self._together(fact)
+
+    def _together(self, fact: FloodStep | ClearGathered | ClearTold) -> None:
+        match fact:
+            case FloodStep(begun=True):
+                self.floods.setdefault(fact.person, 0)
+            case FloodStep():
+                self.floods.pop(fact.person, None)
+            case ClearGathered():
+                self.clears[fact.point] = fact
+            case ClearTold():
+                for point in fact.points:
+                    self.clears.pop(point, None)
 
     def _opted(self, fact: OptOutNoted, now: Ms) -> None:
         if fact.out:
@@ -101,6 +143,9 @@ class Telling(TextsOut):
             case AlarmEvent.UNSHELVE | AlarmEvent.UNSUPPRESS | AlarmEvent.RETURN if fact.after not in _ENDS:
                 self._begin(fact, now)
             case AlarmEvent.RAISE:
+                self.raised = [*(one for one in self.raised if now - one.at < FLOOD_WINDOW)]
+                self.raised.append(Raised(at=now, point=fact.point))
+                self.clears.pop(fact.point, None)
                 self._raised(fact, known, now)
             case AlarmEvent.TAKE if fact.after in _ENDS:
                 self.calls.pop(fact.point, None)
@@ -154,11 +199,15 @@ class Telling(TextsOut):
         recent = [text for text in self.sent_to(fact.person) if now - text.at < DAY]
         self.sent[fact.person] = [*recent, Sent(now, fact.about, fact.priority, fact.again)]
         self.texts[fact.order] = fact
+        if fact.about in (ALARM_TOLD, ALARM_GONE, *GROUPED):
+            self.named[fact.person] = Named(at=now, numbers=fact.numbers, named=fact.named)
+        if fact.about == FLOOD_TOLD and fact.person in self.floods:
+            self.floods[fact.person] = now
         if fact.about == UNTOLD:
             self.untold.pop(fact.person, None)
         for point, known in list(self.calls.items()):
             if known.number in fact.numbers:
-                waiting = tuple(pair for pair in known.waiting if pair[0] != fact.person or fact.about != ALARM_TOLD)
+                waiting = tuple(pair for pair in known.waiting if pair[0] != fact.person or fact.about not in TELLS)
                 call = self.calls[point] = replace(known, waiting=waiting)
                 if fact.priority is not None and fact.person not in call.told:
                     self.calls[point] = replace(call, told=(*call.told, fact.person))
@@ -196,36 +245,55 @@ class Round:
     fact: RoundCalled
 
 
-def rounds_due(telling: Telling, lists: Mapping[str, CallOutList], now: Ms) -> Iterator[Round]:
+def rounds_due(
+    telling: Telling, lists: Mapping[str, CallOutList], now: Ms, matters: Mapping[str, Matter] | None = None
+) -> Iterator[Round]:
     """The rounds that are due, worst alarms first. lists: the call-out list of each point; a point without one has
-    gone from the installation.
+    gone from the installation. matters: what points share with other boats', which are called together.
 
     After an outage several steps may be due at once: they are one round, told once.
     """
+    dues = _dues(telling, lists, matters or {})
     for call in sorted(telling.calls.values(), key=lambda c: (-c.priority.gravity, c.number)):
+        due = dues.get(call.point)
+        if due is not None and due.at <= now:
+            yield _round(call, lists[call.point], max(now, due.until), now)
+
+
+def _dues(telling: Telling, lists: Mapping[str, CallOutList], matters: Mapping[str, Matter]) -> Mapping[str, Gathered]:
+    dues = []
+    told: dict[Matter, Ms] = {}
+    for call in telling.calls.values():
         callout = lists.get(call.point)
-        due = due_at(call, callout) if callout is not None else None
-        if callout is None or due is None or due > now:
-            continue
-        following = _round_at(call, callout)
-        if following is None or following > now:
-            only = tuple(person for person, until in call.waiting if until <= now)
-            fact = RoundCalled(
-                number=call.number,
-                point=call.point,
-                step=call.next_step - 1,
-                next_step=call.next_step,
-                again=False,
-                only=only,
-            )
-            yield Round(call=call, persons=only, fact=fact)
-        elif call.next_step < len(callout.steps):
-            yield _steps_round(call, callout, now)
-        else:
-            fact = RoundCalled(
-                number=call.number, point=call.point, step=len(callout.steps) - 1, next_step=call.next_step, again=True
-            )
-            yield Round(call=call, persons=callout.everyone, fact=fact)
+        at = due_at(call, callout) if callout is not None else None
+        if at is not None:
+            dues.append(Due(call.point, call.priority, call.last_round, at))
+        matter = matters.get(call.point)
+        if matter is not None and call.last_round is not None:
+            told[matter] = max(told.get(matter, call.last_round), call.last_round)
+    return gathered(dues, matters, told)
+
+
+def _round(call: Call, callout: CallOutList, until: Ms, now: Ms) -> Round:
+    """The round of one call. until: how far its list is followed now."""
+    following = _round_at(call, callout)
+    if following is None or following > until:
+        only = tuple(person for person, free in call.waiting if free <= now)
+        fact = RoundCalled(
+            number=call.number,
+            point=call.point,
+            step=call.next_step - 1,
+            next_step=call.next_step,
+            again=False,
+            only=only,
+        )
+        return Round(call=call, persons=only, fact=fact)
+    if call.next_step < len(callout.steps):
+        return _steps_round(call, callout, until)
+    fact = RoundCalled(
+        number=call.number, point=call.point, step=len(callout.steps) - 1, next_step=call.next_step, again=True
+    )
+    return Round(call=call, persons=callout.everyone, fact=fact)
 
 
 def _steps_round(call: Call, callout: CallOutList, now: Ms) -> Round:
@@ -241,10 +309,11 @@ def _steps_round(call: Call, callout: CallOutList, now: Ms) -> Round:
     return Round(call=call, persons=tuple(persons), fact=fact)
 
 
-def next_due(telling: Telling, lists: Mapping[str, CallOutList]) -> Ms | None:
+def next_due(
+    telling: Telling, lists: Mapping[str, CallOutList], matters: Mapping[str, Matter] | None = None
+) -> Ms | None:
     """The next instant at which a round falls due, None when none will."""
-    known = (call for call in telling.calls.values() if call.point in lists)
-    return min((due for call in known if (due := due_at(call, lists[call.point])) is not None), default=None)
+    return min((due.at for due in _dues(telling, lists, matters or {}).values()), default=None)
 
 
 def told_next(call: Call, callout: CallOutList, person: str) -> tuple[str | None, Ms | None]:

@@ -50,7 +50,8 @@ class TextQueued(Fact):
     """A text was decided on; its number and words stand in the sealed part ``{"number", "body"}``.
 
     order: the order's id. person: random id. about: kind of text. numbers: alarms it tells of. counts: whether it
-    counts against the person's limits. again: a repeat. priority: of the worst alarm it tells of.
+    counts against the person's limits. again: a repeat. priority: of the worst alarm it tells of. named: of a grouped
+    text, the alarms that "have it" to it takes.
     """
 
     kind: ClassVar[str] = "text-queued"
@@ -61,6 +62,7 @@ class TextQueued(Fact):
     numbers: tuple[int, ...] = ()
     priority: Priority | None = None
     again: bool = False
+    named: tuple[int, ...] = ()
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -148,3 +150,40 @@ class StrangersTold(Fact):
 
     kind: ClassVar[str] = "strangers-told"
     count: int
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class FloodStep(Fact):
+    """For one person a flood of alarms has begun or ended. count: alarms raised for that person within ten minutes."""
+
+    kind: ClassVar[str] = "flood-step"
+    person: str
+    begun: bool
+    count: int
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class ClearGathered(Fact):
+    """The condition of an alarm that several boats share has gone; the all-clear waits for the other boats.
+
+    since, gone: instants, as in the alarm. until: instant at which it is told at the latest. told: whom it was told to.
+    """
+
+    kind: ClassVar[str] = "clear-gathered"
+    number: int
+    point: str
+    since: Ms
+    gone: Ms
+    until: Ms
+    told: tuple[str, ...]
+    holder: str | None = None
+    closed: bool = False
+    times: int = 1
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class ClearTold(Fact):
+    """The gathered all-clears of these points have been told."""
+
+    kind: ClassVar[str] = "clear-told"
+    points: tuple[str, ...]

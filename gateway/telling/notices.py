@@ -25,6 +25,51 @@ class AlarmTold:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class SharedTold:
+    """One matter of several boats: what they share has failed. kind: "link", "supply" or "berth"; name: as installed.
+    situations: one or more a boat. again: a repeat. boat: "", for it is no single boat's."""
+
+    person: str
+    kind: str
+    name: str
+    situations: tuple[Situation, ...]
+    again: bool = False
+    boat: str = ""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class SharedGone:
+    """The same is over. gone unacknowledged ones stand until somebody has said that they have them."""
+
+    person: str
+    kind: str
+    name: str
+    situations: tuple[Situation, ...]
+    boat: str = ""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class FloodTold:
+    """Many alarms at once, none an emergency: those that nobody holds. boat: "" although all may be of one."""
+
+    person: str
+    situations: tuple[Situation, ...]
+    boat: str = ""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class GroupTaken:
+    """Somebody has what a grouped text named. holder: id; equal to person when it is the answer to the taker.
+    left: how many alarms of the same text nobody has yet, for it did not name them."""
+
+    person: str
+    holder: str
+    situations: tuple[Situation, ...]
+    left: int = 0
+    boat: str = ""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class AlarmTaken:
     """Somebody has it. holder: id; equal to person when it is the answer to the taker."""
 
@@ -80,12 +125,14 @@ class Cannot(StrEnum):
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class AlarmAnswer:
-    """Why a "have it" or "checked" did nothing. numbers: the open alarms to choose from, or the one meant."""
+    """Why a "have it" or "checked" did nothing. numbers: the open alarms to choose from, or the one meant.
+    situations: those to choose from, worst first, perhaps of several boats (then boat is "")."""
 
     person: str
     boat: str
     cannot: Cannot
     numbers: tuple[int, ...] = ()
+    situations: tuple[Situation, ...] = ()
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -298,6 +345,10 @@ class RecordReplaced:
 
 Notice: TypeAlias = (
     AlarmTold
+    | SharedTold
+    | SharedGone
+    | FloodTold
+    | GroupTaken
     | AlarmTaken
     | AlarmGone
     | AlarmReset

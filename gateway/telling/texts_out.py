@@ -2,7 +2,7 @@
 
 from dataclasses import dataclass, field, replace
 
-from gateway.telling.call import ALARM_TOLD, TRIAL_TEXT, UNTOLD, WATCHED, Call
+from gateway.telling.call import TELLS, TRIAL_TEXT, UNTOLD, WATCHED, Call
 from gateway.telling.delivery import NOT_ARRIVED, REMEMBERED_FOR, Delivery, Taken, after
 from gateway.telling.facts import TextAnswered, TextDelayed, TextDelivery, TextQueued
 from gateway.telling.outcomes import FOR_NOW, outcome_of
@@ -33,7 +33,7 @@ class TextsOut:
     def is_under_way(self, person: str, number: int, now: Ms) -> bool:
         """Whether texts of that alarm are long in going and one of them is this person's: one more would only come
         beside it. Not for longer than such a text is tried, whatever has become of it."""
-        texts = [text for text in self.texts.values() if text.about == ALARM_TOLD and number in text.numbers]
+        texts = [text for text in self.texts.values() if text.about in TELLS and number in text.numbers]
         late = any(now - at < UNDER_WAY and self.texts[order] in texts for order, at in self.delayed.items())
         return late and any(text.person == person for text in texts)
 
@@ -92,7 +92,7 @@ class TextsOut:
         told anew, by what holds then; of one that needs no telling any more, it is said that it was."""
         if text.about == UNTOLD:
             self._untold(text.person, text.numbers)
-        if text.about != ALARM_TOLD or text.again:
+        if text.about not in TELLS or text.again:
             return
         calls = {call.number: point for point, call in self.calls.items()}
         for number in text.numbers:
@@ -130,7 +130,7 @@ class TextsOut:
         self.not_arrived[text.person] = code
         if outcome.next_person is not None:
             self.hasten(text.numbers)
-        if not outcome.retry or text.about != ALARM_TOLD:
+        if not outcome.retry or text.about not in TELLS:
             return
         for point, call in list(self.calls.items()):
             open_call = call.number in text.numbers and call.holder is None and not call.over

@@ -5,12 +5,14 @@ from gateway.telling.notices import AlarmAnswer, Cannot, NotRead, NotTaken, Visi
 from gateway.wording.clocks import clock
 from gateway.wording.fitting import Piece, Worth, capitals, clipped, fit, fixed, maybe, name, packed
 from gateway.wording.names import (
+    SHORT_POINT,
     begins_with_carrier_word,
     boat,
     boat_name,
     equipment_of,
     first_name,
     phrase_name,
+    point_name,
     thing_name,
     what,
 )
@@ -60,11 +62,7 @@ def alarm_answer(notice: AlarmAnswer, scene: Scene) -> str:
         case Cannot.NONE_OPEN:
             return fit([*head, fixed("no alarm is open, so nothing was changed. Reply STATUS for the latest values")])
         case Cannot.WHICH:
-            example = fixed(f". Nothing was changed. Reply with the number, as in HAVE IT {number} or CHECKED {number}")
-            before = [*head, fixed("several alarms are open: ")]
-            items = [[fixed(str(each))] for each in notice.numbers] or [[fixed("reply ALARMS")]]
-            text = packed(before, items, [example], " and {count} more, reply ALARMS")
-            return text or fit([*head, example])
+            return _which_alarm(notice, scene, number)
         case Cannot.STILL_ACTIVE:
             return fit(
                 [
@@ -78,6 +76,24 @@ def alarm_answer(notice: AlarmAnswer, scene: Scene) -> str:
             )
         case Cannot.NOT_LATCHED:
             return fit([*head, fixed(f"alarm {number} needs no CHECKED. Once taken and gone it closes by itself")])
+
+
+def _which_alarm(notice: AlarmAnswer, scene: Scene, number: str) -> str:
+    """Several could be meant: each with its boat, number and name, the worst first."""
+    before = [*([boat(scene, notice.boat), fixed(": which")] if notice.boat else [fixed("Which")]), fixed(" alarm? ")]
+    example = Piece(
+        (f". Nothing was changed. Reply HAVE IT or CHECKED with its number, as {number}", ". Nothing was changed"),
+        (Worth.MEANING,),
+    )
+    items = [
+        [
+            *([] if notice.boat else [boat(scene, each.point.partition("/")[0]), fixed(" ")]),
+            fixed(f"{each.number} "),
+            name(point_name(scene, each.point), SHORT_POINT),
+        ]
+        for each in notice.situations
+    ] or [[fixed("reply ALARMS")]]
+    return packed(before, items, [example], " and {count} more: ALARMS") or fit([*before, example])
 
 
 def visit_answer(notice: VisitAnswer, scene: Scene) -> str:

@@ -6,7 +6,7 @@ from gateway.telling.notices import AlarmGone, AlarmReset, AlarmTaken, AlarmTold
 from gateway.telling.situation import Situation
 from gateway.wording.cautions import may_be_boarded, meaning, not_proof, on_arrival, while_it_lasts
 from gateway.wording.clocks import Clock, clock
-from gateway.wording.fitting import Piece, Worth, by_words, fit, fixed, maybe, packed, tidy
+from gateway.wording.fitting import Piece, Worth, by_words, fit, fixed, maybe, packed_so_far, tidy
 from gateway.wording.names import boat, first_name, point_of, what
 from gateway.wording.scene import Scene
 from gateway.wording.situations import listed, offers, severity, since, times, value, worst_first
@@ -20,7 +20,7 @@ def alarm_told(notice: AlarmTold, scene: Scene) -> str:
     """One or several alarms that nobody holds."""
     at = clock(scene, notice.boat, notice.person)
     if len(notice.situations) > 1:
-        return _several(notice, scene, at)
+        return several(notice, scene, at)[0]
     situation = notice.situations[0]
     point = point_of(scene, situation.point)
     still = "still " if notice.again and situation.gone is None else ""
@@ -44,7 +44,8 @@ def alarm_told(notice: AlarmTold, scene: Scene) -> str:
     )
 
 
-def _several(notice: AlarmTold, scene: Scene, at: Clock) -> str:
+def several(notice: AlarmTold, scene: Scene, at: Clock) -> tuple[str, int]:
+    """Several alarms of one boat in one text, and how many of them it names, the worst first."""
     situations = worst_first(scene, notice.situations)
     worst = situations[0]
     marked = at.mark(*(each.since for each in situations))
@@ -56,17 +57,23 @@ def _several(notice: AlarmTold, scene: Scene, at: Clock) -> str:
         maybe(Worth.CAUTION, mark),  # after the times have gone
         fixed(": "),
     ]
-    the_others = ", one text for each" if len(situations) > 2 else f", then HAVE IT {situations[1].number}"
-    after = [
-        _sentence(Worth.MEANING, meaning(point_of(scene, worst.point))),
-        *dict.fromkeys(while_it_lasts(point_of(scene, one.point), scene.boats.get(notice.boat)) for one in situations),
-        maybe(Worth.MEANING, ". Nobody has them yet"),
-        _told_too(scene, notice),
-        fixed(f". Reply HAVE IT {worst.number}"),
-        maybe(Worth.VALUE, the_others),
-    ]
+
+    def after(named: int) -> list[Piece]:
+        whole = f"all {named}" if named == len(situations) else f"the {named} named"
+        return [
+            _sentence(Worth.MEANING, meaning(point_of(scene, worst.point))),
+            *dict.fromkeys(
+                while_it_lasts(point_of(scene, one.point), scene.boats.get(notice.boat)) for one in situations
+            ),
+            maybe(Worth.MEANING, ". Nobody has them yet"),
+            _told_too(scene, notice),
+            fixed(f". Reply HAVE IT for {whole}"),
+            maybe(Worth.ADVICE, f" or HAVE IT {worst.number}"),
+        ]
+
     items = [[listed(scene, each, at, dear=each is worst)] for each in situations]
-    return packed(before, items, after, " and {count} more: ALARMS") or fit([*before, *after])
+    text, named = packed_so_far(before, items, after, " and {count} more: ALARMS")
+    return text or fit([*before, *after(0)]), named
 
 
 def _told_too(scene: Scene, notice: AlarmTold) -> Piece:

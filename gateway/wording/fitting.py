@@ -5,7 +5,7 @@ its next shorter form; of two that are worth the same, the later one. What then 
 the dearest first. The order of worth is our choice, from the job: which boat, what, how bad, what to do.
 """
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from enum import IntEnum
 
@@ -141,12 +141,23 @@ def packed(
 
     None when not even the first fits beside `before` and `after`.
     """
+    return packed_so_far(before, items, lambda _: after, more, between)[0]
+
+
+def packed_so_far(
+    before: Sequence[Piece],
+    items: Sequence[Sequence[Piece]],
+    after: Callable[[int], Sequence[Piece]],
+    more: str,
+    between: str = ", ",
+) -> tuple[str | None, int]:
+    """The same, and how many items stand in it. after: what follows, by how many that is."""
     for count in range(len(items), 0, -1):
         pieces = list(before)
         for at, item in enumerate(items[:count]):
             pieces += [fixed(between)] * (at > 0) + list(item)
         left = len(items) - count
-        text = fitted([*pieces, fixed(more.format(count=left) if left else ""), *after])
+        text = fitted([*pieces, fixed(more.format(count=left) if left else ""), *after(count)])
         if text is not None:
-            return text
-    return None
+            return text, count
+    return None, 0

@@ -49,11 +49,16 @@ def boat(scene: Scene, key: str, *, berth: bool = False) -> Piece:
     """The boat at the head of a text: with its berth, by name, by short name, cut. Never lost."""
     known = scene.boats.get(key)
     full = boat_name(scene, key)
-    short = named(known.short_name if known else "") or full
+    short = capitals(named(known.short_name if known else "")) or full
     forms, worths = [full, short, clipped(short, SHORT_BOAT)], [Worth.FULL_NAME, Worth.NAME]
     if known and berth and tidy(known.berth):
         forms, worths = [f"{full} {tidy(known.berth)}", *forms], [Worth.NICETY, *worths]
     return Piece(tuple(_harmless(form) for form in forms), tuple(worths))
+
+
+def boat_short(scene: Scene, key: str) -> Piece:
+    """The boat in a list of boats: by name, by short name, cut; in capitals, as at the head of a text."""
+    return boat(scene, key)
 
 
 def _harmless(form: str) -> str:

@@ -29,7 +29,7 @@ from gateway.telling.aside_notices import (
     PointToMend,
     ServiceReminder,
 )
-from gateway.telling.call import TRIAL_TEXT, UNTOLD
+from gateway.telling.call import FLOOD_TOLD, SHARED_GONE, SHARED_TOLD, TRIAL_TEXT, UNTOLD
 from gateway.telling.notices import (
     AlarmAnswer,
     AlarmGone,
@@ -41,6 +41,8 @@ from gateway.telling.notices import (
     CarrierStuck,
     ClientIdTwice,
     ClockDoubtful,
+    FloodTold,
+    GroupTaken,
     LinkTrouble,
     Notice,
     NotReached,
@@ -50,6 +52,8 @@ from gateway.telling.notices import (
     PhrasesAnswer,
     ReachableAgain,
     RecordReplaced,
+    SharedGone,
+    SharedTold,
     SignalBad,
     StatusAnswer,
     StoreWasFull,
@@ -64,6 +68,7 @@ from gateway.wording import (
     alarm_replies,
     alarm_texts,
     aside_texts,
+    group_texts,
     overview_texts,
     request_texts,
     result_texts,
@@ -74,6 +79,10 @@ from gateway.wording.scene import Scene
 
 WORDINGS: Mapping[type, tuple[str, Callable[[Any, Scene], str]]] = {
     AlarmTold: ("alarm told", alarm_texts.alarm_told),
+    SharedTold: (SHARED_TOLD, group_texts.shared_told),
+    SharedGone: (SHARED_GONE, group_texts.shared_gone),
+    FloodTold: (FLOOD_TOLD, group_texts.flood_told),
+    GroupTaken: ("group taken", group_texts.group_taken),
     AlarmTaken: ("alarm taken", alarm_texts.alarm_taken),
     AlarmGone: ("alarm gone", alarm_texts.alarm_gone),
     AlarmReset: ("alarm reset", alarm_texts.alarm_reset),

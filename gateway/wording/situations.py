@@ -93,7 +93,8 @@ def starts_something_grave(scene: Scene, boat: str, phrase: str) -> bool:
 
 
 def listed(scene: Scene, situation: Situation, clock: Clock, holder: str = "", *, dear: bool = False) -> Piece:
-    """One alarm in a list: "14 BILGE HIGH WATER since 03:04", down to its number alone. dear: keeps its time longer."""
+    """One alarm in a list: "14 BILGE HIGH WATER since 03:04", down to its number and short name: a bare number
+    says nothing, and beside another alarm's name it would be read as part of that. dear: keeps its time longer."""
     full = point_name(scene, situation.point)
     number = situation.number
     if situation.found:
@@ -114,10 +115,9 @@ def listed(scene: Scene, situation: Situation, clock: Clock, holder: str = "", *
         f"{number} {full}{holder}",
         f"{number} {full}",
         f"{number} {clipped(full, SHORT_POINT)}",
-        f"{number}",
     ]
     time_worth = Worth.VALUE if dear else Worth.NICETY
-    return Piece(tuple(forms), (time_worth, Worth.VALUE if dear else Worth.ADVICE, Worth.SINCE, Worth.NAME))
+    return Piece(tuple(forms), (time_worth, Worth.VALUE if dear else Worth.ADVICE, Worth.SINCE))
 
 
 def worst_first(scene: Scene, situations: tuple[Situation, ...]) -> list[Situation]:

@@ -1,6 +1,7 @@
 """Rounds become texts: one situation is one text, within each person's limits, and never too few."""
 
 from dataclasses import replace
+from decimal import Decimal
 
 from gateway.alarms.facts import AttendanceChanged
 from gateway.alarms.life import AlarmState
@@ -10,7 +11,7 @@ from gateway.telling.settings import CallOutList, Step
 from gateway.vocabulary.happenings import DeliveryReported, ReadingsCame, SendAnswered
 from gateway.vocabulary.moments import DAY, HOUR, MINUTE, SECOND
 from gateway.vocabulary.priority import Priority
-from grammar.meanings import IsContact
+from grammar.meanings import IsContact, IsNumber, Than
 from tests.desk.small_boat import BOAT, INES, LIST, MARINA, TOBIAS, WATER, WATER_DELAY, Small, point, reading, small
 
 S = AlarmState
@@ -49,13 +50,22 @@ def test_an_emergency_goes_down_the_list_and_then_round_and_round_until_somebody
 
 
 def test_two_alarms_of_one_moment_are_one_text_to_each_person_with_the_worst_first() -> None:
+    low = point("volts", when=IsNumber(signal="volts", than=Than.BELOW, limit=Decimal(12), unit="V"))
+    boat = small(low, SHORE_AT_ONCE)
+    turn = boat.take(ReadingsCame(readings=(reading("shore", "off"), reading("volts", "11.5"))))
+    (text,) = turn.orders
+    assert text.priority is Priority.ALARM
+    (queued,) = [w.entry.body for w in turn.entries if w.entry.kind == "text-queued"]
+    shore, volts = (boat.desk.state.standing.by_point[f"{BOAT}/{key}"].number for key in ("shore", "volts"))
+    assert queued["numbers"] == [volts, shore]
+
+
+def test_an_emergency_has_a_text_of_its_own_whatever_else_is_told_at_that_moment() -> None:
     boat = small(replace(WATER, when=IsContact(signal="water", wanted=True)), SHORE_AT_ONCE)
     turn = boat.take(ReadingsCame(readings=(reading("shore", "off"), reading("water", "on"))))
-    (text,) = turn.orders
-    assert text.priority is Priority.EMERGENCY
-    (queued,) = [w.entry.body for w in turn.entries if w.entry.kind == "text-queued"]
+    assert [text.priority for text in turn.orders] == [Priority.EMERGENCY, Priority.WARNING]
     shore, water = (boat.desk.state.standing.by_point[f"{BOAT}/{key}"].number for key in ("shore", "water"))
-    assert queued["numbers"] == [water, shore]
+    assert [w.entry.body["numbers"] for w in turn.entries if w.entry.kind == "text-queued"] == [[water], [shore]]
 
 
 def test_steps_that_fell_due_while_the_gateway_was_away_are_told_once() -> None:

@@ -47,12 +47,6 @@ def test_ok_to_an_alarm_that_nobody_has_takes_nothing_and_says_who_is_next(
         (Cannot.NO_SUCH, (99,), "there is no alarm 99. Nothing was changed. Reply ALARMS for the open ones"),
         (Cannot.CLOSED, (14,), "alarm 14 is closed already. Nothing was changed. Reply ALARMS for the open ones"),
         (Cannot.NONE_OPEN, (), "no alarm is open, so nothing was changed. Reply STATUS for the latest values"),
-        (
-            Cannot.WHICH,
-            (14, 15),
-            "several alarms are open: 14, 15. Nothing was changed. "
-            "Reply with the number, as in HAVE IT 14 or CHECKED 14",
-        ),
         (Cannot.STILL_ACTIVE, (14,), "alarm 14 still holds, nothing was changed. Reply CHECKED 14 once it has gone"),
         (Cannot.TAKE_FIRST, (14,), "nobody has alarm 14 yet. Reply HAVE IT 14, after looking CHECKED 14"),
         (Cannot.NOT_LATCHED, (15,), "alarm 15 needs no CHECKED. Once taken and gone it closes by itself"),
@@ -179,3 +173,12 @@ def test_the_opposite_of_a_phrase_turns_its_action_round() -> None:
     assert opposite("GENERATOR START FOR 2 H") == "GENERATOR STOP FOR 2 H"
     assert opposite("GAS VALVE CLOSE") == "GAS VALVE OPEN"
     assert opposite("STATUS") == "STATUS"
+
+
+def test_which_alarm_is_asked_with_the_boat_number_and_name_of_each(said: Said, situation: Make) -> None:
+    some = (situation("bilge-high", 14, "02:04"), situation("shore-lost", 15, "01:10"))
+    which = AlarmAnswer(person=TOBIAS, boat="", cannot=Cannot.WHICH, numbers=(14, 15), situations=some)
+    assert said(which) == (
+        "Which alarm? GREY WAGTAIL 14 BILGE HIGH WATER, GREY WAGTAIL 15 shore power lost. "
+        "Nothing was changed. Reply HAVE IT or CHECKED with its number, as 14"
+    )

@@ -130,21 +130,23 @@ def test_several_alarms_come_in_one_text_the_worst_first_with_their_numbers(said
         situation("house-low", 16, "01:55", "11.9 V"),
     )
     assert said(told(shore, low, water)) == (
-        "GREY WAGTAIL C14: 3 alarms: 14 BILGE HIGH WATER since 03:04, 15 shore power lost, 16 house bank low. "
-        "Boat may be flooding. Reply HAVE IT 14, one text for each"
+        "WAGTAIL: 3 alarms: 14 BILGE HIGH WATER since 03:04, 15 shore power lost, 16 house bank low. "
+        "Boat may be flooding. Nobody has them yet. Reply HAVE IT for all 3"
     )
     assert said(told(shore, low)) == (
-        "WAGTAIL: 2 alarms: 15 shore power lost since 02:10, 16 house bank low. House bank carries the boat now. "
-        "Nobody has them yet. Reply HAVE IT 15, then HAVE IT 16"
+        "GREY WAGTAIL C14: 2 alarms: 15 shore power lost since 02:10, 16 house bank low. "
+        "House bank carries the boat now. Nobody has them yet. Reply HAVE IT for all 2"
     )
 
 
-def test_a_flood_of_alarms_still_names_every_number_that_fits_and_counts_the_rest(said: Said, situation: Make) -> None:
+def test_many_alarms_are_each_named_as_far_as_they_fit_never_by_a_bare_number_and_the_rest_counted(
+    said: Said, situation: Make
+) -> None:
     points = ("shore-lost", "house-low", "silent", "co", "gas", "fire", "bilge-high")
     some = [situation(point, 20 + place, "02:04") for place, point in enumerate(points)]
     assert said(told(*some)) == (
-        "WAGTAIL: 7 alarms: 23 CO ALARM, 24 GAS ALARM, 25 FIRE ALARM, 26, 20, 21, 22 no data. "
-        "Do not go below. No switches, no flame. Fire service: 112. Reply HAVE IT 23"
+        "GREY WAGTAIL: 7 alarms: 23 CO ALARM, 24 GAS ALARM and 5 more: ALARMS. "
+        "Do not go below. No switches, no flame. Fire service: 112. Reply HAVE IT for the 2 named"
     )
     many = [replace(some[0], number=1000 + place) for place in range(60)]
     assert " more: ALARMS" in said(told(*many))

@@ -1,0 +1,227 @@
+"""What several boats have in common, and floods: many alarms become one text, never an emergency among them."""
+
+from collections.abc import Iterable, Sequence
+from dataclasses import replace
+
+from gateway.alarms.life import AlarmState
+from gateway.alarms.settings import Point
+from gateway.alarms.standing import Alarm
+from gateway.desk.situation import situation_of
+from gateway.desk.turn import Recorder
+from gateway.telling.call import Call
+from gateway.telling.calls import Round
+from gateway.telling.facts import ClearGathered, ClearTold, FloodStep, HeldBack
+from gateway.telling.gathering import (
+    FLOOD_WINDOW,
+    GATHERED_FOR,
+    MOST_AT_ONCE,
+    Matter,
+    flood_after,
+    flood_over_at,
+)
+from gateway.telling.notices import AlarmGone, FloodTold, SharedGone, SharedTold
+from gateway.telling.pacing import alarm_free_from
+from gateway.telling.situation import Situation
+from gateway.vocabulary.entries import INSTALLATION
+from gateway.vocabulary.moments import Ms
+from gateway.vocabulary.priority import Priority
+from gateway.wording.group_texts import named_by
+
+
+def due(rec: Recorder) -> bool:
+    """Note floods that begin or end, and tell all-clears that have waited long enough. True when there were any."""
+    return _floods(rec) | _clears(rec)
+
+
+def next_due(rec: Recorder) -> Ms | None:
+    """The next instant at which a flood ends by itself or an all-clear has waited long enough; None for none."""
+    telling = rec.state.telling
+    dues = [clear.until for clear in telling.clears.values()]
+    for person in telling.floods:
+        over = flood_over_at(_raised_for(rec, person))
+        dues.append(rec.state.now if over is None else over)
+    return min(dues, default=None)
+
+
+# ---------------------------------------------------------------- floods
+
+
+def _raised_for(rec: Recorder, person: str) -> list[Ms]:
+    """Instants of raising, oldest first; what several boats share is one situation and counts once."""
+    lists, matters = rec.bundle.lists, rec.bundle.matters
+    found: list[Ms] = []
+    counted: set[Matter] = set()
+    for one in rec.state.telling.raised:
+        matter = matters.get(one.point)
+        if one.point in lists and person in lists[one.point].everyone and matter not in counted:
+            found.append(one.at)
+            counted |= {matter} if matter is not None else set()
+    return found
+
+
+def _floods(rec: Recorder) -> bool:
+    telling = rec.state.telling
+    if not telling.floods and not flood_after([one.at for one in telling.raised], rec.now, going_on=False):
+        return False
+    lists = rec.bundle.lists
+    concerned = [person for one in telling.raised if one.point in lists for person in lists[one.point].everyone]
+    found = False
+    for person in dict.fromkeys((*telling.floods, *concerned)):
+        raised = _raised_for(rec, person)
+        going_on = person in telling.floods
+        begun = flood_after(raised, rec.now, going_on)
+        if begun is not going_on:
+            count = sum(rec.now - FLOOD_WINDOW < at for at in raised)
+            rec.note(INSTALLATION, FloodStep(person=person, begun=begun, count=count), boats=_struck(rec, person))
+            found = True
+    return found
+
+
+def _struck(rec: Recorder, person: str) -> list[str]:
+    lists, points = rec.bundle.lists, rec.bundle.points
+    raised = rec.state.telling.raised
+    return [points[one.point].boat for one in raised if one.point in lists and person in lists[one.point].everyone]
+
+
+def free_from(rec: Recorder, person: str) -> Ms:
+    """The earliest instant at which this person is told of alarms below an emergency: in a flood one grouped text in
+    ten minutes (our choice: the window by which a flood is known)."""
+    told = rec.state.telling.floods.get(person)
+    return rec.now if not told else max(rec.now, told + FLOOD_WINDOW)
+
+
+def told_of(rec: Recorder, person: str, rounds: Sequence[Round]) -> bool:
+    """Tell all of it in one text, when it is a flood or would be more than a few texts. False when it is neither."""
+    telling = rec.state.telling
+    calls = {one.call.point: one.call for one in rounds}
+    matters = {rec.bundle.matters.get(point) for point in calls}
+    if len(matters) == 1 and None not in matters:
+        return False  # it is one situation, and is told as such
+    if person in telling.floods:
+        calls |= {call.point: call for call in telling.calls.values() if _stands_for(call, person)}
+    elif len(_texts(rec, rounds)) <= MOST_AT_ONCE:
+        return False
+    if len(calls) == 1:
+        return False
+    alarms = [(rec.state.standing.by_point[point], call) for point, call in calls.items()]
+    alarms.sort(key=lambda pair: (-pair[1].priority.gravity, pair[0].since, pair[0].number))
+    notice = FloodTold(person=person, situations=tuple(situation_of(alarm) for alarm, _ in alarms))
+    _tell_group(rec, notice, [call for _, call in alarms], all(person in one.call.told for one in rounds))
+    return True
+
+
+def _stands_for(call: Call, person: str) -> bool:
+    waits = any(person == waiting for waiting, _ in call.waiting)
+    open_still = not call.over and call.holder is None and not call.muted
+    return open_still and call.priority is not Priority.EMERGENCY and (person in call.told or waits)
+
+
+def _texts(rec: Recorder, rounds: Iterable[Round]) -> set[Matter | str]:
+    return {rec.bundle.matters.get(one.call.point, one.call.boat) for one in rounds}
+
+
+# ---------------------------------------------------------------- what boats share
+
+
+def tell_shared(rec: Recorder, person: str, matter: Matter, rounds: Sequence[Round]) -> None:
+    """One text about what several boats share."""
+    ordered = sorted(rounds, key=lambda one: (-one.call.priority.gravity, one.call.number))
+    calls = [one.call for one in ordered]
+    again = all(person in call.told for call in calls)
+    notice = SharedTold(
+        person=person,
+        kind=matter.kind,
+        name=matter.name,
+        situations=tuple(situation_of(rec.state.standing.by_point[call.point]) for call in calls),
+        again=again,
+    )
+    _tell_group(rec, notice, calls, again)
+
+
+def _tell_group(rec: Recorder, notice: SharedTold | FloodTold, calls: Sequence[Call], again: bool) -> None:
+    rec.tell(
+        notice,
+        priority=calls[0].priority,
+        numbers=tuple(call.number for call in calls),
+        again=again,
+        named=named_by(notice, rec.scene()),
+        boats=tuple(dict.fromkeys(call.boat for call in calls)),
+    )
+
+
+def gather_clear(rec: Recorder, point: Point, call: Call, alarm: Alarm) -> None:
+    """The condition of a shared point has gone: its all-clear waits a little for those of the other boats."""
+    telling, matters = rec.state.telling, rec.bundle.matters
+    waiting = [clear.until for key, clear in telling.clears.items() if matters.get(key) == matters[point.id]]
+    fact = ClearGathered(
+        number=alarm.number,
+        point=point.id,
+        since=alarm.since,
+        gone=rec.now if alarm.gone is None else alarm.gone,
+        until=min(waiting, default=rec.now + GATHERED_FOR),
+        told=call.told,
+        holder=call.holder,
+        closed=alarm.state is AlarmState.NORMAL,
+        times=alarm.times,
+    )
+    rec.note(point.boat, fact)
+
+
+def _clears(rec: Recorder) -> bool:
+    clears = [clear for clear in rec.state.telling.clears.values() if clear.until <= rec.now]
+    together: dict[tuple[str, Matter | None], list[ClearGathered]] = {}
+    for clear in clears:
+        for person in clear.told:
+            together.setdefault((person, rec.bundle.matters.get(clear.point)), []).append(clear)
+    if clears:
+        rec.note(INSTALLATION, ClearTold(points=tuple(clear.point for clear in clears)))
+    for (person, matter), some in together.items():
+        known = [clear for clear in some if clear.point in rec.bundle.points]
+        if known:
+            _tell_clear(rec, person, matter, known)
+    return bool(clears)
+
+
+def _tell_clear(rec: Recorder, person: str, matter: Matter | None, clears: Sequence[ClearGathered]) -> None:
+    points = rec.bundle.points
+    priority = max((points[clear.point].priority for clear in clears), key=lambda one: one.gravity)
+    numbers = tuple(clear.number for clear in clears)
+    boats = tuple(dict.fromkeys(points[clear.point].boat for clear in clears))
+    free = alarm_free_from(rec.state.telling.sent_to(person), priority, True, rec.bundle.pacing, rec.now)
+    if free > rec.now:
+        because = f"limit on {priority} texts"
+        fact = HeldBack(person=person, about="alarm gone", because=because, numbers=numbers, until=free)
+        rec.note(INSTALLATION, fact, boats=boats)
+        return
+    if matter is None or len(clears) == 1:
+        for clear in clears:
+            boat = points[clear.point].boat
+            gone = AlarmGone(
+                person=person, boat=boat, situation=_cleared(rec, clear), latched=False, holder=clear.holder
+            )
+            rec.tell(gone, priority=priority, numbers=(clear.number,), again=True)
+        return
+    notice = SharedGone(
+        person=person,
+        kind=matter.kind,
+        name=matter.name,
+        situations=tuple(_cleared(rec, clear) for clear in clears),
+    )
+    named = tuple(one.number for one in notice.situations if one.state is not AlarmState.NORMAL)
+    rec.tell(notice, priority=priority, numbers=numbers, again=True, named=named, boats=boats)
+
+
+def _cleared(rec: Recorder, clear: ClearGathered) -> Situation:
+    """As it is told now: somebody may have taken it since it went."""
+    alarm = rec.state.standing.by_point.get(clear.point)
+    if alarm is not None and alarm.number == clear.number:
+        return replace(situation_of(alarm), gone=clear.gone)
+    return Situation(
+        number=clear.number,
+        point=clear.point,
+        state=AlarmState.NORMAL,
+        since=clear.since,
+        measured="",
+        gone=clear.gone,
+        times=clear.times,
+    )

@@ -1,0 +1,27 @@
+"""Forty boats behind one mast, a marina's supply, a flood: few texts, nothing hidden."""
+
+from pathlib import Path
+
+import pytest
+
+from tests.desk.small_boat import starter_bundle
+from tests.stories.many_boats import Fleet, ManyBoats, fleet, read
+from tests.stories.script import differences
+
+STORIES = {path.stem: read(path) for path in sorted((Path(__file__).parent / "many-boats").glob("*.txt"))}
+
+
+@pytest.mark.parametrize("name", STORIES)
+def test_the_desk_plays_the_story_of_many_boats(name: str) -> None:
+    many: ManyBoats = STORIES[name]
+    assert differences(many.story, Fleet(fleet(starter_bundle(), many), many).play()) == []
+
+
+def test_a_matter_of_many_boats_is_one_entry_and_a_reference_in_the_chain_of_each() -> None:
+    many = STORIES["marina-supply-flapping"]
+    played = Fleet(fleet(starter_bundle(), many), many)
+    played.play()
+    shared = [written.entry.n for written in played.entries if written.entry.body.get("about") == "shared matter told"]
+    assert shared
+    boats = {f"boat-{number}" for number in range(1, 13)}
+    assert all(set(played.references()[n]) == boats for n in shared)
