@@ -241,7 +241,7 @@ class Standing:
         match fact.event:
             case AlarmEvent.TAKE if done or fact.person == known.taken_by:
                 return replace(known, taken=now, taken_by=fact.person)
-            case AlarmEvent.SHELVE if fact.after is AlarmState.SHELVED:
+            case AlarmEvent.SHELVE if fact.until is not None:  # a refused try says none, and leaves a shelf as it is
                 return replace(known, shelved_until=fact.until, by=fact.person, because=fact.because)
             case AlarmEvent.SUPPRESS if done:
                 return replace(known, because=fact.because)

@@ -93,6 +93,14 @@ def test_a_shelf_has_a_longest_time(priority: Priority) -> None:
     assert boat.state_of("low") is S.SHELVED
 
 
+def test_a_refused_try_leaves_the_shelf_that_stands_as_it_is() -> None:
+    boat = low(small(LOW))
+    boat.texts(RUTH, "shelve 1 for 2 h")
+    boat.texts(RUTH, "shelve 1 for 9 h")
+    boat.wait(2 * HOUR)
+    assert boat.state_of("low") is S.UNACKNOWLEDGED
+
+
 def test_an_emergency_is_never_shelved_and_the_try_is_kept() -> None:
     boat = small(WATER)
     boat.reads("water", "on")
