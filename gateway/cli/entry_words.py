@@ -100,7 +100,21 @@ LENGTHS = frozenset(["by", "ahead", "age", "run", "valid", "prove_within"])
 """Fields whose whole numbers are ms: instants (UTC), and lengths of time."""
 
 COUNTS = frozenset(
-    ["number", "numbers", "count", "step", "next_step", "in_a_row", "wrong", "alarm", "n", "hours", "size", "backup_n"]
+    [
+        "number",
+        "numbers",
+        "named",
+        "count",
+        "step",
+        "next_step",
+        "in_a_row",
+        "wrong",
+        "alarm",
+        "n",
+        "hours",
+        "size",
+        "backup_n",
+    ]
 )
 """Fields whose whole numbers are just that."""
 
