@@ -93,6 +93,7 @@ INSTANTS = frozenset(
         "again",
         "before",
         "backup_at",
+        "gone",
         "tell_at",
     ],
 )
@@ -104,6 +105,7 @@ COUNTS = frozenset(
         "number",
         "numbers",
         "named",
+        "times",
         "count",
         "step",
         "next_step",
@@ -131,6 +133,7 @@ MARKS: Mapping[str, tuple[str, str]] = {
     "again": ("again", ""),
     "accepted": ("accepted", "refused"),
     "out": ("out", "in again"),
+    "closed": ("closed", "still open"),
     "begun": ("began", "over"),
     "drop": ("it was a drop", ""),
     "on": ("on", "off"),
