@@ -28,16 +28,17 @@ class Beside:
 def side_by_side(was: Sequence[Line], would: Sequence[Line], different: Difference | None) -> list[Beside]:
     """Both in order of time; a line that stands on both sides, within a few seconds, once. Each side in its own order
     of time."""
-    left = list(would)
+    matched: set[int] = set()
     rows: list[tuple[Which, Line]] = []
+    begin = 0
     for line in was:
-        match = _first_like(line, left)
-        if match is None:
-            rows.append((Which.WAS, line))
-        else:
-            left.pop(match)
-            rows.append((Which.BOTH, line))
-    rows += [(Which.WOULD_BE, line) for line in left]
+        while begin < len(would) and would[begin].now < line.now - NEARLY:
+            begin += 1
+        place = _first_like(line, would, begin, matched)
+        rows.append((Which.WAS if place is None else Which.BOTH, line))
+        if place is not None:
+            matched.add(place)
+    rows += [(Which.WOULD_BE, line) for place, line in enumerate(would) if place not in matched]
     rows.sort(key=lambda row: row[1].now)
     begins = next((place for place, (which, _) in enumerate(rows) if which is not Which.BOTH), len(rows))
     if different is not None:
@@ -45,11 +46,11 @@ def side_by_side(was: Sequence[Line], would: Sequence[Line], different: Differen
     return [Beside(which=which, line=line, assumed=place >= begins) for place, (which, line) in enumerate(rows)]
 
 
-def _first_like(line: Line, others: Sequence[Line]) -> int | None:
-    """The place of the first line that says the same; they stand in order of time."""
-    for place, other in enumerate(others):
-        if nearly_same(line, other):
-            return place
-        if other.now > line.now + NEARLY:
+def _first_like(line: Line, others: Sequence[Line], begin: int, but: set[int]) -> int | None:
+    """The place of the first line from `begin` on that says the same and is not among these; None for none."""
+    for place in range(begin, len(others)):
+        if others[place].now > line.now + NEARLY:
             return None
+        if place not in but and nearly_same(line, others[place]):
+            return place
     return None
