@@ -144,13 +144,13 @@ def command_published(rec: Recorder, happening: PublishAnswered) -> None:
 
 
 def strangers(rec: Recorder, number: str) -> None:
-    """A number that is nobody's wrote: no answer; owner and installer hear of it at most once an hour."""
+    """A number that is nobody's wrote: no answer; the installer hears of it at most once an hour."""
     telling = rec.state.telling
     if telling.strangers_told is not None and rec.now - telling.strangers_told < HOUR:
         return
     count = telling.strangers
     rec.note(INSTALLATION, StrangersTold(count=count))
-    for person in rec.bundle.with_role(Role.OWNER, Role.INSTALLER):
+    for person in rec.bundle.with_role(Role.INSTALLER):
         rec.tell(StrangerWrote(person=person, number=masked(number), count=count))
 
 

@@ -146,7 +146,7 @@ class OptOutNoted(Fact):
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class StrangersTold(Fact):
-    """Owner and installer were told of texts from strangers; the count starts again."""
+    """The installer was told of texts from strangers; the count starts again."""
 
     kind: ClassVar[str] = "strangers-told"
     count: int
