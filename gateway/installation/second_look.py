@@ -14,7 +14,7 @@ from gateway.installation.sharing import alone_with_it
 from gateway.people.settings import Role
 from gateway.telling.notices import AlarmTold
 from gateway.telling.situation import Situation
-from gateway.vocabulary.moments import HOUR, MINUTE, Ms, from_rfc3339
+from gateway.vocabulary.moments import HOUR, MINUTE, Ms, as_utc, from_rfc3339
 from gateway.vocabulary.priority import Priority
 from gateway.wording.alphabet import parts
 from gateway.wording.fitting import tidy
@@ -53,6 +53,7 @@ def second_look(bundle: Bundle, places: Mapping[tuple[str, str], str]) -> tuple[
         _boats(bundle),
         alone_with_it(bundle),
         _delays(bundle, places),
+        _out_of_service(bundle, places),
         _switching(bundle, places),
         _texts(bundle, places),
     )
@@ -78,6 +79,17 @@ def _delays(bundle: Bundle, places: Mapping[tuple[str, str], str]) -> Iterator[s
         if point.priority is Priority.EMERGENCY and isinstance(when, IsContact) and when.lasting > LONGEST_WAIT:
             where = places.get(("alarm", point.id), point.id)
             yield f"{where}: alarm.{point.key}: an emergency that is told only after {spelt(when.lasting)}"
+
+
+def _out_of_service(bundle: Bundle, places: Mapping[tuple[str, str], str]) -> Iterator[str]:
+    """Named in every check, so that none is forgotten (design rule 11)."""
+    for point in bundle.points.values():
+        out = point.out_of_service
+        if out is not None:
+            where = places.get(("alarm", point.id), point.id)
+            until = as_utc(out.until).astimezone(bundle.boats[point.boat].zone)
+            said = f"out of service until {until:%Y-%m-%d %H:%M} boat time, 14 days at most ({out.by}: {out.because})"
+            yield f"{where}: alarm.{point.key}: {said}: nobody is told of it meanwhile"
 
 
 def _switching(bundle: Bundle, places: Mapping[tuple[str, str], str]) -> Iterator[str]:

@@ -13,6 +13,7 @@ from enum import StrEnum
 from pathlib import Path
 from typing import Any, get_args
 
+from gateway.alarms import in_words
 from gateway.alarms import life as alarm_life
 from gateway.alarms.life import AlarmEvent, AlarmState
 from gateway.desk.applying import FACTS
@@ -43,15 +44,33 @@ def parts_in(text: str) -> list[str]:
 # ---------------------------------------------------------------- lives
 
 
-def alarm_diagram(latching: bool) -> str:
+def alarm_diagram(*, latching: bool = False, needs_no_take: bool = False) -> str:
     """The life of an alarm while it is told; what puts it aside is a table of its own."""
-    table = alarm_life.LATCHING_STEPS if latching else alarm_life.STEPS
+    table = alarm_life.table_of(latching=latching, needs_no_take=needs_no_take)
     live = {state: row for state, row in table.items() if state not in alarm_life.ASIDE}
     told = {
         state: {event: after for event, after in row.items() if after not in alarm_life.ASIDE}
         for state, row in live.items()
     }
     return _mermaid(told, AlarmState.NORMAL, ends=())
+
+
+def alarm_manual() -> str:
+    """Each state in plain words: what leads in, what leads out, who is told. By the three tables together."""
+    tables = (alarm_life.STEPS, alarm_life.LATCHING_STEPS, alarm_life.SELF_TAKEN_STEPS)
+    rows = []
+    for state in AlarmState:
+        into: dict[str, None] = {}
+        out: dict[str, None] = {}
+        for table in tables:
+            for before, row in table.items():
+                for event, after in row.items():
+                    if after is state and before is not state:
+                        into[in_words.HAPPENS[event]] = None
+                    if before is state and after is not state:
+                        out[in_words.HAPPENS[event]] = None
+        rows.append((state, in_words.MEANS[state], "; ".join(into), "; ".join(out), in_words.TOLD[state]))
+    return _table(("state", "what it means", "what leads in", "what leads out", "who is told"), rows)
 
 
 def alarm_aside() -> str:
@@ -206,6 +225,8 @@ PARTS: Mapping[str, Callable[[], str]] = {
     "rooms": rooms,
     "life of an alarm": lambda: alarm_diagram(latching=False),
     "life of a latching alarm": lambda: alarm_diagram(latching=True),
+    "life of a caution": lambda: alarm_diagram(needs_no_take=True),
+    "states of an alarm": alarm_manual,
     "alarms put aside": alarm_aside,
     "life of a request": request_diagram,
     "happenings": happenings,

@@ -1,0 +1,79 @@
+"""What the files say of alarms that hide others, are out of service, asked again, or become worse."""
+
+import shutil
+from pathlib import Path
+
+import pytest
+
+from gateway.installation.load import Installation, load
+from gateway.installation.mistakes import InstallationRefused
+from gateway.installation.second_look import second_look
+from gateway.requests.settings import Sort
+from gateway.vocabulary.moments import MINUTE, from_rfc3339
+
+SMALL = Path(__file__).parent / "small"
+BASE = """
+[alarm.lost]
+name = "Bank very low"
+priority = "alarm"
+when = "house-volts below 11.0 V"
+clears = "house-volts above 11.2 V"
+callout = "urgent"
+"""
+ONE = BASE.replace("lost", "one").replace("very low", "rather low").replace("11.", "11.5")
+
+
+def loaded(tmp_path: Path, more: str) -> Installation:
+    folder = Path(shutil.copytree(SMALL, tmp_path / "installation"))
+    file = folder / "boats/little-stint/alarms.toml"
+    callout = next(line for line in (folder / "callout.toml").read_text().splitlines() if line.startswith("["))
+    name = callout.strip("[]").partition(".")[2].partition(".")[0]
+    file.write_text(file.read_text() + more.replace('"urgent"', f'"{name}"'), encoding="utf-8")
+    return load(folder, person_id=lambda key: f"id of {key}", carried_out=frozenset(Sort), environ={"TOKEN": "t"})
+
+
+def refused(tmp_path: Path, more: str) -> str:
+    with pytest.raises(InstallationRefused) as found:
+        loaded(tmp_path, more)
+    return "\n".join(str(mistake) for mistake in found.value.mistakes)
+
+
+def test_all_of_it_is_read(tmp_path: Path) -> None:
+    more = (
+        BASE
+        + 'hidden_by = ["house-low"]\nask_again = "30 min"\n'
+        + 'out_of_service = { until = 2026-12-05, by = "Ruth Okell", because = "new shunt" }\n'
+    )
+    found = loaded(tmp_path, more)
+    point = found.bundle.points["little-stint/lost"]
+    assert point.hidden_by == ("little-stint/house-low",)
+    assert point.ask_again == 30 * MINUTE
+    assert point.out_of_service is not None
+    assert point.out_of_service.until == from_rfc3339("2026-12-05T09:00:00Z")
+    (said,) = [line for line in second_look(found.bundle, found.places) if "out of service" in line]
+    assert "2026-12-05 09:00" in said
+    assert "new shunt" in said
+
+
+def test_an_alarm_that_is_not_there_hides_nothing(tmp_path: Path) -> None:
+    assert "no alarm of this boat" in refused(tmp_path, BASE + 'hidden_by = ["house-lo"]\n')
+
+
+def test_an_emergency_is_never_hidden(tmp_path: Path) -> None:
+    more = BASE.replace('"alarm"', '"emergency"\nlatching = true') + 'hidden_by = ["house-low"]\n'
+    assert "would hide an emergency" in refused(tmp_path, more)
+
+
+def test_two_alarms_do_not_hide_each_other(tmp_path: Path) -> None:
+    more = BASE + 'hidden_by = ["one"]\n' + ONE + 'hidden_by = ["lost"]\n'
+    assert "hidden by itself" in refused(tmp_path, more)
+
+
+def test_only_a_warning_becomes_an_alarm(tmp_path: Path) -> None:
+    assert "only a warning" in refused(tmp_path, BASE + 'becomes_alarm_after = "1 h"\n')
+
+
+@pytest.mark.parametrize("day", ['"soon"', '"2026-13-05"', "2026-12-05T09:00:00Z", "5"])
+def test_a_return_date_is_a_day(tmp_path: Path, day: str) -> None:
+    more = BASE + f'out_of_service = {{ until = {day}, by = "Ruth Okell", because = "x" }}\n'
+    assert "is no day" in refused(tmp_path, more)
