@@ -62,7 +62,8 @@ def test_a_sheet_is_never_written_over_another(laid: Path, tmp_path: Path) -> No
 
 def test_feedback_and_count_of_two_topics_prove_nothing(laid: Path) -> None:
     file = laid / "boats" / "grey-wagtail" / "signals.toml"
-    file.write_text('[signal.generator-count]\ntopic = "{boat}/node/generator/other"\n', encoding="utf-8")
+    with file.open("a", encoding="utf-8") as signals:
+        signals.write('\n[signal.generator-count]\ntopic = "{boat}/node/generator/other"\n')
     result = told("conform", laid, GENERATOR, "--by", "Ruth Okell", "--load-isolated")
     assert result.exit_code == 2
     assert "A node must say both in one message" in result.stderr
