@@ -243,6 +243,7 @@ class Why(StrEnum):
     LIMIT_ON_STOP = "limit on a stop"  # "generator stop for 2 h" would mean a start later
     BAD_TIME = "bad time"  # 24:30, 0 minutes, more than 24 hours
     WRONG_ACTION = "wrong action"  # equipment known, but it has another pair of actions
+    NOT_FITTED = "not fitted"  # the boat has no such equipment; never the reader's word, who knows no boat
     NOT_A_PHRASE = "not a phrase"
 
 

@@ -206,6 +206,8 @@ class TextReader:
     def _add_names(self) -> list[str]:
         things = [(phrase, "BOAT", key) for phrase, key in self._boats.items()]
         things += [(phrase, "EQUIPMENT", key) for phrase, (key, pair) in self._equipment.items() if pair in PAIRS]
+        unasked = [phrase for phrase in self._subjects if not _may_be_asked_after(phrase)]
+        self._subjects = tuple(phrase for phrase in self._subjects if phrase not in unasked)
         things += [(phrase, "SUBJECT", folded(phrase)) for phrase in self._subjects]
         faults = list(clashes(self._boats, self._equipment, self._subjects))
         names: list[tuple[list[Token], str, str]] = []
@@ -266,6 +268,16 @@ class TextReader:
         goes_on = any(name.startswith(f"{boat} ") for name in names)
         for name, (key, pair) in list(self._equipment.items())[: None if goes_on else 1]:
             yield f"{boat} {folded(name)} {self._printed(pair)[0]}", Switch(equipment=key, action=pair[0])
+
+
+def _may_be_asked_after(phrase: str) -> bool:
+    """Whether a signal's name can be asked after: it is a good name and holds no word of the language, so that it
+    never joins with the words round it to another meaning ("generator on")."""
+    tokens = _cut(folded(phrase))
+    return tokens is not None and name_problem(phrase, _cut) is None and all(t.type in _PLAIN_TOKENS for t in tokens)
+
+
+_PLAIN_TOKENS = frozenset(["WORD", "SMALL", "FOUR"])
 
 
 def _cut(plain: str) -> list[Token] | None:

@@ -116,6 +116,7 @@ class Signal:
     raw: how the number stands on the bus, None for a plain one. not_available: what is sent instead of a number when
     there is none, as it is written. decimal_comma: a comma stands where others write a point ("12,6"). word_for: what
     is sent for a word, by what is sent. time_counts: of a time of measurement that is a number.
+    spoken_names: what a person may call it who asks after it.
     """
 
     id: str
@@ -144,6 +145,7 @@ class Signal:
     decimal_comma: bool = False
     word_for: tuple[tuple[str, str], ...] = ()
     time_counts: TimeCounts = TimeCounts.SECONDS
+    spoken_names: tuple[str, ...] = ()
 
     @property
     def stale_after(self) -> Ms:

@@ -99,13 +99,13 @@ class _Trial:
     def of(self, who: str, body: str) -> tuple[Understanding, Answered]:
         """How this person's text would be understood, and what it would lead to."""
         person, number = self._sender(who)
-        found = understanding(self.bundle.read_text(body), person, self.bundle)
+        found = understanding(self.bundle.read_from(person, body), person, self.bundle)
         return found, answered(self.desk, number, body, self.now)
 
     def in_words(self, who: str, body: str, found: Understanding, answer: Answered) -> Iterator[str]:
         """The same for a person to read."""
         person, _ = self._sender(who)
-        meaning = self.bundle.read_text(body)
+        meaning = self.bundle.read_from(person, body)
         if person is None:
             yield f"{who} is nobody here: a stranger. What a stranger texts is kept, never acted on and never answered."
         elif found.understood and isinstance(meaning, Understood):

@@ -7,7 +7,9 @@ from gateway.desk.moment import Moment
 from gateway.desk.situation import situation_of
 from gateway.desk.turn import Recorder
 from gateway.people.settings import Person
-from gateway.telling.notices import AlarmsAnswer, PhrasesAnswer, StatusAnswer, StatusLine
+from gateway.requests.settings import Equipment
+from gateway.telling.notices import AlarmsAnswer, PhrasesAnswer, StatusAnswer, StatusLine, ThingAnswer
+from grammar.meanings import signals_of
 
 
 def status_answer(rec: Recorder, person: str, boat: str) -> StatusAnswer:
@@ -29,6 +31,35 @@ def _line(rec: Recorder, signal: Signal) -> StatusLine:
     age = rec.now - latest.measured
     return StatusLine(
         signal=signal.id, measured=said(latest, signal), age=age if age > signal.report_interval else None
+    )
+
+
+def thing_answer(rec: Recorder, person: Person, boat: str, called: str, piece: Equipment | None) -> ThingAnswer:
+    """What is measured of one thing or subject, every value with its age, and the alarms that rest on it. called: its
+    name. piece: the equipment, None for a subject."""
+    own = () if piece is None else (piece.feedback, piece.proof)
+    signals = [
+        signal
+        for signal in rec.bundle.signals.values()
+        if signal.boat == boat and (signal.id in own or called in signal.spoken_names)
+    ]
+    keys = {signal.key for signal in signals}
+    watching = [p for p in rec.bundle.points.values() if p.boat == boat and keys & set(signals_of(p.when))]
+    ids = {point.id for point in watching}
+    lines = []
+    for signal in signals:
+        latest = rec.state.seen.latest.get(signal.id)
+        measured = said(latest, signal) if latest is not None else ""
+        age = rec.now - latest.measured if latest is not None else None
+        lines.append(StatusLine(signal=signal.id, measured=measured, age=age))
+    return ThingAnswer(
+        person=person.id,
+        boat=boat,
+        about=called,
+        equipment=piece.id if piece is not None else None,
+        lines=tuple(lines),
+        situations=tuple(situation_of(alarm) for alarm in _open(rec, boat) if alarm.point in ids),
+        watched=bool(watching),
     )
 
 
@@ -56,6 +87,8 @@ def phrases_answer(rec: Recorder, person: Person, boat: str) -> PhrasesAnswer:
     for equipment in rec.bundle.equipment.values():
         if equipment.boat == boat:
             phrases += [
-                f"{equipment.name} {action}" for action in equipment.pair if person.may(boat, equipment.key, action)
+                f"{equipment.called(person.language)} {action}"
+                for action in equipment.pair
+                if person.may(boat, equipment.key, action)
             ]
     return PhrasesAnswer(person=person.id, boat=boat, phrases=tuple(phrases))

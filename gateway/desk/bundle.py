@@ -1,7 +1,7 @@
 """All that the installer laid down, as the desk uses it."""
 
 from collections.abc import Callable, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from functools import cached_property
 
 from gateway.alarms.settings import Point
@@ -22,6 +22,7 @@ class Bundle:
     fingerprint: SHA-256 (hex) over the files. read_text: the ready-made reader of texts. code_words: the words that
     confirmation codes are drawn from. carried_out: the sorts of equipment whose commands really go out; others are
     refused with that reason. mailed: there is a mail server.
+    readers: of other languages that persons have, by language.
     """
 
     fingerprint: str
@@ -36,6 +37,11 @@ class Bundle:
     code_words: tuple[str, ...]
     carried_out: frozenset[Sort]
     mailed: bool = False
+    readers: Mapping[str, Callable[[str], Meaning]] = field(default_factory=dict)
+
+    def read_from(self, person: Person | None, body: str) -> Meaning:
+        """What a person's text says, in that person's language only."""
+        return (self.readers.get(person.language, self.read_text) if person is not None else self.read_text)(body)
 
     @cached_property
     def person_by_number(self) -> Mapping[str, Person]:

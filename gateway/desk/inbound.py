@@ -3,7 +3,7 @@
 from gateway.alarms.facts import PersonSeen, VisitEnded
 from gateway.alarms.standing import BY_TEXT
 from gateway.desk import switching
-from gateway.desk.answering import alarms_answer, phrases_answer, status_answer
+from gateway.desk.answering import alarms_answer, phrases_answer, status_answer, thing_answer
 from gateway.desk.aside import put_aside
 from gateway.desk.attending import attend
 from gateway.desk.facts import TextReceived
@@ -49,7 +49,7 @@ def text_came(rec: Recorder, text: TextCame) -> None:
     """Take in one text. It is kept whatever it says; a stranger gets no answer and no hint."""
     person = rec.bundle.person_by_number.get(text.number)
     body = text.body.encode(errors="replace").decode()  # half a surrogate pair is no text, and cannot be kept
-    meaning = rec.bundle.read_text(body)
+    meaning = rec.bundle.read_from(person, body)
     boat = _chain(rec, person, meaning)
     fact = TextReceived(
         message=text.message,
@@ -128,6 +128,11 @@ def _understood(rec: Recorder, person: Person, meaning: Understood, text: TextCa
             switching.withdrawn(rec, person, words, text.age)
         case Switch() as switch:
             _switch(rec, person, switch, meaning.boat, text.age)
+        case Question(asking=Asking.STATUS, equipment=str() as key) as question:
+            called = next((one.called(person.language) for one in rec.bundle.equipment.values() if one.key == key), key)
+            piece = _piece(rec, person, meaning.boat, key, f"{question.asking} {called}")
+            if piece is not None:
+                rec.tell(thing_answer(rec, person, piece.boat, piece.called(person.language), piece))
         case ShelveAlarm() | UnshelveAlarm() | RemoveAlarm() | PutBack() as request:
             if not _too_old(rec, person, request, meaning.boat, text.age):
                 put_aside(rec, person, request, meaning.boat)
@@ -157,6 +162,8 @@ def _about_boat(
             rec.tell(VisitAnswer(person=person.id, boat=boat, begun=True))
         case VisitOver():
             _visit_over(rec, person, boat, text)
+        case Question(asking=Asking.STATUS, subject=str() as subject):
+            rec.tell(thing_answer(rec, person, boat, subject, None))
         case Question(asking=Asking.STATUS):
             rec.tell(status_answer(rec, person.id, boat))
         case Question(asking=Asking.ALARMS):
@@ -176,17 +183,34 @@ def _visit_over(rec: Recorder, person: Person, boat: str, text: TextCame) -> Non
 
 
 def _switch(rec: Recorder, person: Person, switch: Switch, named: str | None, age: int | None) -> None:
-    having = [boat for boat in person.boats if f"{boat}/{switch.equipment}" in rec.bundle.equipment]
-    boat = named if named is not None else having[0] if len(having) == 1 else None
-    if boat is None and having:
-        name = rec.bundle.equipment[f"{having[0]}/{switch.equipment}"].name
-        _ask_which(rec, person, tuple(having), f"{name} {switch.action}")
-        return
-    equipment = _equipment(rec, person, boat, switch.equipment)
-    if equipment is None:
+    pieces = (one for one in rec.bundle.equipment.values() if one.key == switch.equipment)
+    called = next((one.called(person.language) for one in pieces), switch.equipment)
+    piece = _piece(rec, person, named, switch.equipment, f"{called} {switch.action}")
+    if piece is not None:
+        switching.asked(rec, person, piece, switch, age)
+
+
+def _piece(rec: Recorder, person: Person, named: str | None, key: str, phrase: str) -> Equipment | None:
+    """The equipment that is meant, else what is wrong has been told. A person with several boats who named none is
+    asked, even if one boat alone has such a thing: which boat is never guessed (design 5), and nothing is pending."""
+    having = tuple(boat for boat in person.boats if f"{boat}/{key}" in rec.bundle.equipment)
+    if not having or (named is not None and named not in person.boats):
         _not_understood(rec, person, NotUnderstood(why=Why.NOT_A_PHRASE))
-        return
-    switching.asked(rec, person, equipment, switch, age)
+        return None
+    if named is None and len(person.boats) > 1:
+        _ask_which(rec, person, having, phrase)
+        return None
+    boat = named or having[0]
+    if boat not in having:
+        _not_fitted(rec, person, boat, f"{having[0]}/{key}")
+        return None
+    return rec.bundle.equipment[f"{boat}/{key}"]
+
+
+def _not_fitted(rec: Recorder, person: Person, boat: str, elsewhere: str) -> None:
+    """elsewhere: id of the thing on another boat of the person's, for its name."""
+    if may_answer(rec.state.telling.sent_to(person.id), rec.bundle.pacing, rec.now):
+        rec.tell(NotRead(person=person.id, boat=boat, why=str(Why.NOT_FITTED), nearest=(), equipment=elsewhere))
 
 
 def _equipment(rec: Recorder, person: Person, boat: str | None, key: str) -> Equipment | None:
@@ -216,7 +240,7 @@ def _ask_which(rec: Recorder, person: Person, boats: tuple[str, ...], phrase: st
 
 def _example(request: VisitBegins | VisitOver | Question | Attend) -> str:
     if isinstance(request, Question):
-        return str(request.asking)
+        return str(request.asking) if request.subject is None else f"{request.asking} {request.subject}"
     if isinstance(request, Attend):
         return request.kept
     return "visit" if isinstance(request, VisitBegins) else "visit over"

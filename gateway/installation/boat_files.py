@@ -97,6 +97,7 @@ class OutOfServiceTable(Strict):
 
 
 ASKED = between(5 * MINUTE, 7 * DAY, "sooner than that is no time to get there")
+    spoken_names: list[Text] = Field(default=[], examples=['["battery"]'])
 
 
 class AlarmTable(Strict):
@@ -152,6 +153,7 @@ class EquipmentTable(Strict):
 
     name: Text = Field(examples=['"generator"'])
     spoken_names: list[Text] = Field(default=[])
+    names: dict[str, list[Text]] = Field(default={}, examples=['{ de = ["Stromerzeuger"] }'])
     sort: Annotated[Sort, Field(strict=False, examples=['"engine"'])]
     fuel: Text | None = None
     pair: list[Text] = Field(examples=['["start", "stop"]'])

@@ -13,6 +13,7 @@ from gateway.installation.shape import shaped
 from gateway.installation.slips import Slip
 from gateway.installation.standards import Laid
 from gateway.requests.settings import GRAVE, Equipment, Interlock, PermittedHours, Sort
+from grammar.languages import LANGUAGES
 from grammar.meanings import IsCompared, IsUnbelievable, NoNews, ValueCondition, leaves_of, say_condition
 
 PAIRS = (("start", "stop"), ("on", "off"), ("open", "close"))
@@ -34,6 +35,10 @@ def build_equipment(
         table = shaped(EquipmentTable, values, tables, path, findings)
         if table is None:
             continue
+        for language in table.names:
+            if language not in LANGUAGES:
+                those = ", ".join(LANGUAGES)
+                findings.mistake(tables, (*path, "names", language), "is no language here", f"use one of {those}")
         spoken += [(name, (*path, "spoken_names", number)) for number, name in enumerate(table.spoken_names)]
         if table.name not in table.spoken_names:
             spoken.append((table.name, (*path, "name")))
@@ -107,6 +112,7 @@ def _built(
         if hours is None
         else PermittedHours(start=hours.start, end=hours.end, by=hours.by, reason=hours.reason),
         exception=table.exception,
+        names_in={language: tuple(names) for language, names in table.names.items() if names},
     )
 
 

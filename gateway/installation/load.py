@@ -1,6 +1,6 @@
 """From a folder of files to one installation, or to every mistake in it."""
 
-from collections.abc import Callable, Iterator, Mapping
+from collections.abc import Callable, Collection, Iterator, Mapping
 from dataclasses import dataclass, replace
 from pathlib import Path
 
@@ -107,7 +107,7 @@ def load(
     callouts, of_point = (
         called(fleet, written, people, lists[1], findings) if people is not None and lists else ({}, {})
     )
-    speech = _speech(fleet, findings)
+    speech = _speech(fleet, {person.language for person in (people or {}).values()}, findings)
     _not_carried_out(fleet, carried_out, findings)
     if people is not None and crew and links:
         check_mailed(mail is not None, people.values(), crew[1], links[1], findings)
@@ -129,6 +129,7 @@ def load(
             code_words=speech.code_words,
             carried_out=carried_out,
             mailed=mail is not None,
+            readers={key: reader.read for key, reader in speech.readers.items()},
         ),
         brokers=broker_plans,
         carriers=carrier_plans,
@@ -183,14 +184,20 @@ def _people(
     return build_people(*crew, home, switchable, person_id, findings)
 
 
-def _speech(fleet: tuple[Fitted, ...], findings: Findings) -> Speech | None:
+def _speech(fleet: tuple[Fitted, ...], languages: Collection[str], findings: Findings) -> Speech | None:
     if not fleet:
         return None
     equipment = {
         piece.id: (piece, boat.equipment_tables) for boat in fleet for piece in boat.equipment.values() if piece
     }
     files = {boat.boat.key: boat.file for boat in fleet}
-    speech = make_speech({boat.boat.key: boat.boat for boat in fleet}, equipment, files, findings)
+    subjects = tuple(
+        dict.fromkeys(
+            name for boat in fleet for signal in boat.signals.values() if signal for name in signal.spoken_names
+        )
+    )
+    boats = {boat.boat.key: boat.boat for boat in fleet}
+    speech = make_speech(boats, equipment, files, subjects, languages, findings)
     for boat in fleet:
         check_offers(speech.reader, boat.points, boat.equipment, boat.alarm_tables, findings)
     return speech

@@ -13,6 +13,7 @@ from gateway.installation.standards import Whole
 from gateway.people.numbers import NumberRefused, e164
 from gateway.people.settings import Person, Right
 from gateway.requests.settings import Equipment
+from grammar.languages import LANGUAGES
 
 Switchable = Mapping[str, Mapping[str, Equipment | None] | None]
 """Equipment by boat's key and its own key; None for one whose own table is at fault, and for a boat that is."""
@@ -55,6 +56,9 @@ def build_people(
                 "is the word for everybody with that role on a call-out list",
                 "give the person another key",
             )
+        if table.language not in LANGUAGES:
+            known = " or ".join(f'"{key}" ({each.called})' for key, each in LANGUAGES.items())
+            findings.mistake(whole, (*path, "language"), f'"{table.language}" is no language here', f"write {known}")
         _boats(table, whole, path, switchable, findings)
         for number, right in enumerate(table.rights):
             _right(right, table, whole, (*path, "rights", number), switchable, findings)
@@ -85,6 +89,7 @@ def build_people(
             ),
             consent=table.consent,
             mail=table.mail,
+            language=table.language,
         )
     return people
 

@@ -29,6 +29,7 @@ class PersonTable(Strict):
     rights: list[RightTable] = Field(default=[])
     consent: str = ""
     mail: str = ""
+    language: Text = Field(default="en", examples=['"de"'])
 
 
 class PeopleFile(Strict):

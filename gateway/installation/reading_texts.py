@@ -1,6 +1,6 @@
 """The reader of texts, made from the boats' and the equipment's names, and what is offered by phrase."""
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Collection, Iterable, Mapping
 from dataclasses import dataclass
 from functools import lru_cache
 
@@ -10,6 +10,7 @@ from gateway.installation.findings import Findings, Placed
 from gateway.installation.names import plain
 from gateway.requests.settings import Equipment, Sort
 from grammar.code_words import drawable
+from grammar.languages import LANGUAGES
 from grammar.meanings import NotUnderstood, Switch
 from grammar.texts import TextReader
 
@@ -22,9 +23,10 @@ FEWEST_CODE_WORDS = 1_025
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Speech:
-    """reader: of texts. code_words: the words that codes are drawn from."""
+    """reader: of texts. readers: of other languages. code_words: the words that codes are drawn from."""
 
     reader: TextReader
+    readers: Mapping[str, TextReader]
     code_words: tuple[str, ...]
 
 
@@ -32,10 +34,13 @@ def make_speech(
     boats: Mapping[str, Boat],
     equipment: Mapping[str, tuple[Equipment, Placed]],
     boat_files: Mapping[str, Placed],
+    subjects: tuple[str, ...],
+    languages: Collection[str],
     findings: Findings,
 ) -> Speech:
-    """The reader over all boats. equipment: by id, each with where it was written. The same words must mean the same
-    key and the same pair of actions on every boat, because one text is read before it is known which boat it means."""
+    """The reader over all boats. subjects: what signals may be called. languages: those that persons have. equipment:
+    by id, each with where it was written. The same words must mean the same key and the same pair of actions on
+    every boat, because one text is read before it is known which boat it means."""
     phrases: dict[str, tuple[str, tuple[str, str]]] = {}
     first: dict[str, str] = {}
     for piece, placed in equipment.values():
@@ -62,26 +67,43 @@ def make_speech(
                     "give each boat its own names",
                 )
         called.setdefault(plain(key), key)
-    reader, problems = _checked_reader(tuple(called.items()), tuple(phrases.items()))
-    _self_check(
-        problems, reader.warnings(), equipment, {name: boat_files[key] for name, key in called.items()}, findings
-    )
+    named = {name: boat_files[key] for name, key in called.items()}
+    reader, problems = _checked_reader(tuple(called.items()), tuple(phrases.items()), subjects, "en")
+    _self_check(problems, reader.warnings(), equipment, named, findings)
+    readers: dict[str, TextReader] = {}
+    for language in sorted(set(languages) & LANGUAGES.keys() - {"en"}):
+        own = tuple(_phrases_in(language, (piece for piece, _ in equipment.values())).items())
+        readers[language], problems = _checked_reader(tuple(called.items()), own, subjects, language)
+        _self_check((f"in {LANGUAGES[language].called}: {one}" for one in problems), (), equipment, named, findings)
+        phrases |= dict(own)
     words = drawable((*called, *phrases))
     if len(words) < FEWEST_CODE_WORDS:
         where = next(iter(boat_files.values()))
         findings.mistake(
             where, (), f"only {len(words)} code words are left beside the names", "use fewer everyday words as names"
         )
-    return Speech(reader=reader, code_words=words)
+    return Speech(reader=reader, readers=readers, code_words=words)
+
+
+def _phrases_in(language: str, pieces: Iterable[Equipment]) -> dict[str, tuple[str, tuple[str, str]]]:
+    """The names of one language; a thing that has none in it keeps its others."""
+    return {
+        plain(name): (piece.key, piece.pair)
+        for piece in pieces
+        for name in piece.names_in.get(language, piece.spoken_names)
+    }
 
 
 @lru_cache(maxsize=4)
 def _checked_reader(
-    boats: tuple[tuple[str, str], ...], equipment: tuple[tuple[str, tuple[str, tuple[str, str]]], ...]
+    boats: tuple[tuple[str, str], ...],
+    equipment: tuple[tuple[str, tuple[str, tuple[str, str]]], ...],
+    subjects: tuple[str, ...],
+    language: str,
 ) -> tuple[TextReader, tuple[str, ...]]:
     """The reader of these names and what its self-check says. Kept, because it rests on the names alone and trying
     every name in every phrase takes longer than all the rest; most new versions of an installation keep the names."""
-    reader = TextReader(dict(boats), dict(equipment))
+    reader = TextReader(dict(boats), dict(equipment), subjects, LANGUAGES[language])
     return reader, reader.problems()
 
 
@@ -100,7 +122,7 @@ def _self_check(
             (
                 (piece, placed)
                 for piece, placed in equipment.values()
-                if any(f'"{plain(name)}"' in problem for name in piece.spoken_names)
+                if any(f'"{plain(name)}"' in problem for name in _all_names(piece))
             ),
             None,
         )
@@ -111,6 +133,10 @@ def _self_check(
             findings.mistake(where or next(iter(boat_files.values())), (), problem, remedy)
     for said in warnings:
         findings.warn(next(iter(boat_files.values())), (), said)
+
+
+def _all_names(piece: Equipment) -> tuple[str, ...]:
+    return (*piece.spoken_names, *(name for names in piece.names_in.values() for name in names))
 
 
 def check_offers(

@@ -63,6 +63,7 @@ def build_signals(boat: str, tables: Laid, findings: Findings) -> dict[str, Sign
             decimal_comma=table.decimal_comma,
             word_for=tuple(table.word_for.items()),
             time_counts=table.time_counts or TimeCounts.SECONDS,
+            spoken_names=tuple(dict.fromkeys((key.replace("-", " "), *table.spoken_names))),
         )
     return signals
 

@@ -31,6 +31,7 @@ class Person:
     id: random, given at first load; the only name of a person in the logbook's entries. key: in the files.
     number: E.164. zone: for quiet hours and local times. boats: keys of the boats that are this person's matter.
     consent: how and when the person agreed to be texted, "" when missing. mail: an installer's address, "" when none.
+    language: in which this person's texts are read and, as far as it is translated, answered ("en", ISO 639-1).
     """
 
     id: str
@@ -43,6 +44,7 @@ class Person:
     rights: tuple[Right, ...] = ()
     consent: str = ""
     mail: str = ""
+    language: str = "en"
 
     def may(self, boat: str, equipment: str, action: str) -> bool:
         """Whether the person may ask for this action on this boat's equipment."""

@@ -82,7 +82,8 @@ def understanding(meaning: Meaning, person: Person | None, bundle: Bundle) -> Un
     boats = person.boats if meaning.boat is None else tuple(boat for boat in person.boats if boat == meaning.boat)
     match meaning.request:
         case Switch() as switch:
-            return _switch(switch, [boat for boat in boats if f"{boat}/{switch.equipment}" in bundle.equipment])
+            having = [boat for boat in boats if f"{boat}/{switch.equipment}" in bundle.equipment]
+            return _switch(switch, having, sure=meaning.boat is not None or len(person.boats) == 1)
         case _ if not boats:
             return NOTHING
         case ShelveAlarm(alarm=alarm, minutes=minutes):
@@ -106,8 +107,8 @@ def kind_of(request: Request) -> str:
     return QUESTIONS[request.asking] if isinstance(request, Question) else KINDS[type(request)]
 
 
-def _switch(switch: Switch, boats: list[str]) -> Understanding:
-    """boats: those of the person's that are meant and have the thing."""
+def _switch(switch: Switch, boats: list[str], *, sure: bool) -> Understanding:
+    """boats: those of the person's that are meant and have the thing. sure: the boat was named or is the only one."""
     if not boats:
         return NOTHING
     return Understanding(
@@ -117,7 +118,7 @@ def _switch(switch: Switch, boats: list[str]) -> Understanding:
         action=switch.action,
         minutes=switch.minutes,
         until=None if switch.until is None else f"{switch.until // 60:02}:{switch.until % 60:02}",
-        boat=_only(boats),
+        boat=_only(boats) if sure else None,
     )
 
 

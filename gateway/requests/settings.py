@@ -1,6 +1,7 @@
 """What the installer says of a piece of equipment that may be switched from afar."""
 
-from dataclasses import dataclass
+from collections.abc import Mapping
+from dataclasses import dataclass, field
 from enum import StrEnum
 
 from gateway.vocabulary.moments import MINUTE, SECOND, Ms
@@ -57,7 +58,8 @@ class Equipment:
     signal quoted as the measured result ("231 V"), or None. count: id of the number signal with the node's message
     count (`seen`). prove_within: ms to the measured result. run_limit: longest timed run; default_run: run when no
     time is given; both None for equipment that is not timed. permitted: hours for the first of the pair.
-    exception: why a selector or sounder may be missing, with a name; "" when there is none.
+    exception: why a selector or sounder may be missing, with a name; "" when there is none. names_in: language -> names
+    by which its persons call it, the printed one first; a language that is missing uses name and spoken_names.
     """
 
     id: str
@@ -83,3 +85,8 @@ class Equipment:
     command_valid: Ms = MINUTE
     permitted: PermittedHours | None = None
     exception: str = ""
+    names_in: Mapping[str, tuple[str, ...]] = field(default_factory=dict)
+
+    def called(self, language: str) -> str:
+        """The name that is printed for a person of this language ("de")."""
+        return self.names_in.get(language, (self.name,))[0]

@@ -167,6 +167,21 @@ class StatusAnswer:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class ThingAnswer:
+    """Answer to a question about one thing ("is the generator running", "status battery"). about: its name.
+    equipment: id, None for a subject. lines: values, each with its age. situations: open alarms that rest on them.
+    watched: whether any alarm point rests on them."""
+
+    person: str
+    boat: str
+    about: str
+    equipment: str | None
+    lines: tuple[StatusLine, ...]
+    situations: tuple[Situation, ...]
+    watched: bool
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class AlarmsAnswer:
     """Answer to `alarms`: the open ones with their numbers and holders (ids or None)."""
 
@@ -356,6 +371,7 @@ Notice: TypeAlias = (
     | AlarmAnswer
     | VisitAnswer
     | StatusAnswer
+    | ThingAnswer
     | AlarmsAnswer
     | PhrasesAnswer
     | WhichBoat

@@ -172,6 +172,8 @@ def _why(notice: NotRead, equipment: Equipment | None, scene: Scene) -> tuple[st
             return f"no time can be set here, it would bring {thing} back later unasked", _offer(spoken, pair, 1)
         case Why.BAD_TIME:
             return "that time can't be read", "Write FOR 2 H or UNTIL 18:00, at most 24 hours"
+        case Why.NOT_FITTED:
+            return f"this boat has no {thing} that can be switched or asked after", "Reply STATUS for what it has"
         case Why.WRONG_ACTION:
             known = f", only {pair[0].upper()} and {pair[1].upper()}" if pair else ""
             return f"{thing} does not know that word{known}", ""

@@ -115,7 +115,7 @@ def equipment_of(scene: Scene, boat: str, equipment: str | None) -> Equipment | 
 def thing_name(scene: Scene, equipment: str) -> str:
     """A piece of equipment as it is said in a sentence: "generator"."""
     known = scene.equipment.get(equipment)
-    return small(named(known.name if known else "") or spoken(equipment))
+    return small(named(known.called(scene.language) if known else "") or spoken(equipment))
 
 
 def thing(scene: Scene, equipment: str, around: str = "{}") -> Piece:
@@ -131,7 +131,7 @@ def phrase_name(scene: Scene, equipment: str) -> str | None:
     known = scene.equipment.get(equipment)
     if known is None:
         return None
-    spoken_as = capitals((*known.spoken_names, known.name)[0])
+    spoken_as = capitals(known.names_in.get(scene.language, (*known.spoken_names, known.name))[0])
     return None if not spoken_as or begins_with_carrier_word(spoken_as) else spoken_as
 
 

@@ -4,6 +4,7 @@ A text is at most 160 septets of the 7-bit alphabet (3GPP TS 23.038, 23.040), wh
 """
 
 from collections.abc import Callable, Mapping
+from dataclasses import replace
 from typing import Any
 
 from gateway.requests.answers import (
@@ -58,6 +59,7 @@ from gateway.telling.notices import (
     StatusAnswer,
     StoreWasFull,
     StrangerWrote,
+    ThingAnswer,
     TrialText,
     UntoldMeanwhile,
     VisitAnswer,
@@ -72,6 +74,7 @@ from gateway.wording import (
     overview_texts,
     request_texts,
     result_texts,
+    thing_texts,
     trouble_texts,
 )
 from gateway.wording.alphabet import plain
@@ -92,6 +95,7 @@ WORDINGS: Mapping[type, tuple[str, Callable[[Any, Scene], str]]] = {
     WhichBoat: ("which boat", alarm_replies.which_boat),
     NotRead: (NOT_READ, alarm_replies.not_read),
     StatusAnswer: ("status", overview_texts.status_answer),
+    ThingAnswer: ("thing asked after", thing_texts.thing_answer),
     AlarmsAnswer: ("alarms", overview_texts.alarms_answer),
     PhrasesAnswer: ("phrases", overview_texts.phrases_answer),
     AlarmAside: ("put aside", aside_texts.alarm_aside),
@@ -132,7 +136,9 @@ WORDINGS: Mapping[type, tuple[str, Callable[[Any, Scene], str]]] = {
 
 def say(notice: Notice | Answer, scene: Scene) -> str:
     """The text for one notice or answer: one part, at most 160 septets, in the 7-bit alphabet. Times are boat time."""
-    return plain(WORDINGS[type(notice)][1](notice, scene))
+    reader = scene.people.get(notice.person)
+    own = replace(scene, language=reader.language) if reader is not None else scene
+    return plain(WORDINGS[type(notice)][1](notice, own))
 
 
 def kind_of(notice: Notice | Answer) -> str:

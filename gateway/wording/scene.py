@@ -14,6 +14,7 @@ from gateway.vocabulary.moments import Ms
 class Scene:
     """now: instant, ms UTC. boats by key; points, equipment and signals by id (``boat/key``); people by random id.
 
+    language: of the person who is written to.
     offset: what is added to an instant for the time that the wall clock shows; it was moved by so much since the start.
     What is missing here (left out by a newer installation) is worded from its key, because a text must go all the same.
     """
@@ -25,3 +26,4 @@ class Scene:
     equipment: Mapping[str, Equipment]
     signals: Mapping[str, Signal]
     offset: Ms = 0
+    language: str = "en"

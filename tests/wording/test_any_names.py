@@ -73,6 +73,7 @@ from gateway.telling.notices import (
     StatusLine,
     StoreWasFull,
     StrangerWrote,
+    ThingAnswer,
     TrialText,
     UntoldMeanwhile,
     VisitAnswer,
@@ -253,6 +254,18 @@ DRAWN: dict[type, st.SearchStrategy[Any]] = {
             tuple
         ),
         silent_since=st.none() | instants,
+    ),
+    ThingAnswer: st.builds(
+        ThingAnswer,
+        person=ids,
+        boat=boats,
+        about=short,
+        equipment=st.none() | things,
+        lines=st.lists(st.builds(StatusLine, signal=things, measured=short, age=st.none() | lengths), max_size=6).map(
+            tuple
+        ),
+        situations=many | st.just(()),
+        watched=flags,
     ),
     AlarmsAnswer: alarms_answers(),
     PhrasesAnswer: st.builds(
