@@ -1,6 +1,6 @@
 """Requests as the phrases that replies print: equipment first, so that none begins with a word that carriers act on."""
 
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 
 from grammar.meanings import (
     Attend,
@@ -52,21 +52,27 @@ def say(request: Request, names: Mapping[str, str], printed: Mapping[str, str] |
         case Withdraw(words=words):
             return said("drop", " ".join(words))
         case ShelveAlarm() | UnshelveAlarm() | RemoveAlarm() | PutBack() | Attend():
-            return _say_aside(request)
+            return _say_aside(request, said)
 
 
-def _say_aside(request: ShelveAlarm | UnshelveAlarm | RemoveAlarm | PutBack | Attend) -> str:
+def _say_aside(
+    request: ShelveAlarm | UnshelveAlarm | RemoveAlarm | PutBack | Attend, said: Callable[[str, object], str]
+) -> str:
     match request:
         case ShelveAlarm(alarm=alarm, minutes=minutes):
-            return f"shelve {alarm} for {say_minutes(minutes)}"
+            return f"{said('shelve', alarm)} {said('for', say_minutes(minutes))}"
         case UnshelveAlarm(alarm=alarm):
-            return f"unshelve {alarm}"
+            return said("unshelve", alarm)
         case RemoveAlarm(alarm=alarm, days=days):
-            return f"out of service {alarm} for {say_days(days)}"
+            return f"{said('out of service', alarm)} {_for_days(days, said)}"
         case PutBack(alarm=alarm):
-            return f"in service {alarm}"
+            return said("in service", alarm)
         case Attend(kept=kept, days=days):
-            return kept if days is None else f"{kept} for {say_days(days)}"
+            return said(kept, None) if days is None else f"{said(kept, None)} {_for_days(days, said)}"
+
+
+def _for_days(days: int, said: Callable[[str, object], str]) -> str:
+    return said("for", f"{days} {said('day' if days == 1 else 'days', None)}")
 
 
 def say_minutes(minutes: int) -> str:

@@ -41,7 +41,7 @@ def thing_answer(rec: Recorder, person: Person, boat: str, called: str, piece: E
     signals = [
         signal
         for signal in rec.bundle.signals.values()
-        if signal.boat == boat and (signal.id in own or called in signal.spoken_names)
+        if signal.boat == boat and (signal.id in own or called.casefold() in map(str.casefold, signal.spoken_names))
     ]
     keys = {signal.key for signal in signals}
     watching = [p for p in rec.bundle.points.values() if p.boat == boat and keys & set(signals_of(p.when))]

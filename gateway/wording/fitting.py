@@ -10,6 +10,7 @@ from dataclasses import dataclass
 from enum import IntEnum
 
 from gateway.wording.alphabet import ONE_PART_SEPTETS, plain, septets
+from gateway.wording.phrasebook import translated
 
 
 class Worth(IntEnum):
@@ -101,7 +102,7 @@ def cost(text: str) -> int:
 
 def fitted(pieces: Sequence[Piece], room: int = ONE_PART_SEPTETS) -> str | None:
     """The pieces joined, shortened as far as needed; None when even the shortest forms do not fit."""
-    pieces = [Piece(tuple(plain(form) for form in piece.forms), piece.worths) for piece in pieces]
+    pieces = [Piece(tuple(plain(translated(form)) for form in piece.forms), piece.worths) for piece in pieces]
     costs = [[cost(form) for form in piece.forms] for piece in pieces]
     level = [0] * len(pieces)
     total = sum(each[0] for each in costs)
@@ -131,7 +132,7 @@ def fit(pieces: Sequence[Piece], room: int = ONE_PART_SEPTETS) -> str:
 
 def cut_at_end(pieces: Sequence[Piece], room: int) -> str:
     """The shortest forms, cut where the room ends."""
-    return clipped("".join(plain(piece.forms[-1]) for piece in pieces), room)
+    return clipped("".join(plain(translated(piece.forms[-1])) for piece in pieces), room)
 
 
 def packed(

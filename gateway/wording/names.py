@@ -115,7 +115,10 @@ def equipment_of(scene: Scene, boat: str, equipment: str | None) -> Equipment | 
 def thing_name(scene: Scene, equipment: str) -> str:
     """A piece of equipment as it is said in a sentence: "generator"."""
     known = scene.equipment.get(equipment)
-    return small(named(known.called(scene.language) if known else "") or spoken(equipment))
+    called = named(known.called(scene.language) if known else "")
+    if called and known and scene.language in known.names_in:
+        return called  # written by the installer for this language, whose nouns may begin with a capital
+    return small(called or spoken(equipment))
 
 
 def thing(scene: Scene, equipment: str, around: str = "{}") -> Piece:

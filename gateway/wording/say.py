@@ -78,6 +78,7 @@ from gateway.wording import (
     trouble_texts,
 )
 from gateway.wording.alphabet import plain
+from gateway.wording.phrasebook import speaking
 from gateway.wording.scene import Scene
 
 WORDINGS: Mapping[type, tuple[str, Callable[[Any, Scene], str]]] = {
@@ -138,7 +139,8 @@ def say(notice: Notice | Answer, scene: Scene) -> str:
     """The text for one notice or answer: one part, at most 160 septets, in the 7-bit alphabet. Times are boat time."""
     reader = scene.people.get(notice.person)
     own = replace(scene, language=reader.language) if reader is not None else scene
-    return plain(WORDINGS[type(notice)][1](notice, own))
+    with speaking(own.language):
+        return plain(WORDINGS[type(notice)][1](notice, own))
 
 
 def kind_of(notice: Notice | Answer) -> str:

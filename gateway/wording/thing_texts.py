@@ -4,7 +4,7 @@ from gateway.requests.settings import Equipment
 from gateway.telling.notices import StatusLine, ThingAnswer
 from gateway.wording.clocks import clock, lasting
 from gateway.wording.fitting import Piece, Worth, clipped, fixed, maybe, packed, tidy
-from gateway.wording.names import boat, equipment_of, small, spoken
+from gateway.wording.names import boat, equipment_of, small, spoken, thing_name
 from gateway.wording.overview_texts import DETECTORS
 from gateway.wording.scene import Scene
 from gateway.wording.situations import listed, worst_first
@@ -40,7 +40,7 @@ def _value(line: StatusLine, piece: Equipment | None, scene: Scene) -> str:
     """ "generator running (20 s old)". Too old to go by is said, and what was never heard."""
     known = scene.signals.get(line.signal)
     own = piece is not None and line.signal == piece.feedback
-    called = clipped(small(tidy(piece.called(scene.language)) if own and piece else spoken(line.signal)), 24)
+    called = clipped(thing_name(scene, piece.id) if own and piece else small(spoken(line.signal)), 24)
     if line.age is None or not line.measured:
         return f"{called} never heard"
     measured = clipped(tidy(line.measured), 24)

@@ -1,0 +1,123 @@
+"""A person whose language is German: twenty texts of hers, and what she is answered."""
+
+from pathlib import Path
+
+import pytest
+
+from gateway.desk.bundle import Bundle
+from gateway.installation.load import load
+from gateway.installation.mistakes import InstallationRefused
+from gateway.installation.starter import lay_down
+from gateway.requests.settings import Sort
+from gateway.vocabulary.moments import MINUTE
+from gateway.vocabulary.orders import SendText
+from gateway.wording.german import GERMAN
+from gateway.wording.phrasebook import speaking, translated
+from grammar.languages import LANGUAGES
+from grammar.meanings import NotUnderstood
+from tests.rehearsal.living import INES, NOON, SECRETS, TOBIAS, Living
+
+LAID = {
+    "people.toml": [('role = "owner"', 'role = "owner"\nlanguage = "de"')],
+    "standard/motor-yacht-12v.toml": [
+        ("[equipment.generator]", '[equipment.generator]\nnames = { de = ["Stromerzeuger", "Generator"] }\n#'),
+        ("[equipment.refrigeration]", '[equipment.refrigeration]\nnames = { de = ["Kühlschrank"] }\n#'),
+        ("[signal.house-volts]", '[signal.house-volts]\nspoken_names = ["battery", "Batterie"]\n#'),
+    ],
+}
+
+
+def laid(folder: Path, language: str = "de") -> Bundle:
+    lay_down(folder, ("grey-wagtail",))
+    for name, edits in LAID.items():
+        text = (folder / name).read_text(encoding="utf-8")
+        for old, new in edits:
+            text = text.replace(old, new.replace('"de"', f'"{language}"'), 1)
+        (folder / name).write_text(text, encoding="utf-8")
+    return load(folder, person_id=lambda key: f"p-{key}", carried_out=frozenset(Sort), environ=SECRETS).bundle
+
+
+@pytest.fixture(scope="module")
+def bundle(tmp_path_factory: pytest.TempPathFactory) -> Bundle:
+    return laid(tmp_path_factory.mktemp("german"))
+
+
+@pytest.fixture(scope="module")
+def alarmed(bundle: Bundle) -> Living:
+    living = Living(bundle, NOON)
+    living.boat.set("co", True, living.now)
+    living.hear(MINUTE)
+    return living
+
+
+def answer(living: Living, number: str, body: str) -> str:
+    sent = [order for order in living.writes(number, body).orders if isinstance(order, SendText)]
+    return "\n".join(order.body for order in sent if order.number == number)
+
+
+TWENTY = [
+    ("Status", "offen: 1 CARBON MONOXIDE"),
+    ("Lage?", "offen: 1 CARBON MONOXIDE"),
+    ("Läuft der Stromerzeuger?", "Stromerzeuger läuft nicht (vor"),
+    ("Wie geht es der Batterie", "house volts 13.6 V (vor"),
+    ("Ist der Kühlschrank aus?", "Kühlschrank an (vor"),
+    ("Alarme", "1 CARBON MONOXIDE seit 12:01, noch bei niemandem"),
+    ("Was ist los?", "noch bei niemandem"),
+    ("Befehle", "Sie können schreiben: STATUS, ALARME, ÜBERNEHME"),
+    ("ok", "NICHT übernommen: Alarm 1"),
+    ("Übernehme 1", "Alarm 1 ist bei Ihnen"),
+    ("geprüft 1", "Alarm 1 besteht noch, nichts geändert"),
+    ("Besuch", "Besuch vermerkt ab"),
+    ("Besuch beendet", "Besuch beendet um"),
+    ("Kühlschrank aus bis 18 Uhr", "Kühlschrank ausschalten"),
+    ("schalte den kuehlschrank aus bitte", "Kühlschrank ausschalten"),
+    ("Starte den Stromerzeuger für zwei Stunden", "Stromerzeuger NICHT gestartet"),
+    ("Bitte den Generator starten", "Stromerzeuger NICHT gestartet"),
+    ("Stromerzeuger startn", "Meinten Sie STROMERZEUGER STARTEN oder STROMERZEUGER STOPPEN?"),
+    ("Stromerzeuger nicht starten", "icht verstanden. Nichts getan. BEFEHLE zeigt, was geht"),
+    ("go teapot marble", "Nichts wartet auf GO oder DROP von Ihnen"),
+]
+
+
+def test_twenty_german_texts_are_answered_in_german(alarmed: Living) -> None:
+    for at, (body, said) in enumerate(TWENTY):
+        if at in (5, 10, 16):  # at most 4 answers in 10 min to what is not understood, and values must stay fresh
+            alarmed.hear(MINUTE // 2)
+        assert said in answer(alarmed, INES, body), body
+
+
+def test_a_refusal_is_told_in_german_with_its_reason(bundle: Bundle) -> None:
+    living = Living(bundle, NOON)
+    assert "Kühlschrank NICHT ausgeschaltet. An seit 1 min" in answer(living, INES, "Kühlschrank aus")
+
+
+def test_the_texts_of_a_person_are_read_in_that_persons_language_only(bundle: Bundle) -> None:
+    ines, tobias = bundle.person_by_number[INES], bundle.person_by_number[TOBIAS]
+    for english, german in (("generator start", "Generator starten"), ("have it 1", "übernehme 1")):
+        assert isinstance(bundle.read_from(ines, english), NotUnderstood)
+        assert isinstance(bundle.read_from(tobias, german), NotUnderstood)
+        assert bundle.read_from(ines, german) == bundle.read_from(tobias, english)
+
+
+def test_an_unknown_language_is_a_mistake_with_its_cure(tmp_path: Path) -> None:
+    with pytest.raises(InstallationRefused, match=r'"xx" is no language here.*"de" \(Deutsch\)'):
+        laid(tmp_path, "xx")
+
+
+def test_what_the_book_does_not_hold_goes_out_in_english() -> None:
+    with speaking("de"):
+        assert translated("nothing of the kind") == "nothing of the kind"
+        assert translated(". Nothing was switched") == ". Nichts geschaltet"
+    assert translated(". Nothing was switched") == ". Nothing was switched"
+
+
+def test_every_line_of_the_book_keeps_what_is_put_in() -> None:
+    def names(text: str) -> list[str]:
+        return sorted(part.partition("}")[0] for part in text.split("{")[1:])
+
+    assert [line for line in GERMAN.items() if names(line[0]) != names(line[1])] == []
+
+
+def test_every_printed_phrase_of_a_language_is_read_in_it() -> None:
+    for language in LANGUAGES.values():
+        assert [said for said in language.printed.values() if said not in language.words] == []
