@@ -81,6 +81,7 @@ class SignalTable(Strict):
     lowest: Number | None = None
     highest: Number | None = None
     step: Number = Decimal(0)
+    spoken_names: list[Text] = Field(default=[], examples=['["battery"]'])
     raw: Annotated[Raw, Field(strict=False)] | None = None
     not_available: list[AsSent] = Field(default=[])
     decimal_comma: bool = False
@@ -97,7 +98,6 @@ class OutOfServiceTable(Strict):
 
 
 ASKED = between(5 * MINUTE, 7 * DAY, "sooner than that is no time to get there")
-    spoken_names: list[Text] = Field(default=[], examples=['["battery"]'])
 
 
 class AlarmTable(Strict):
