@@ -3,6 +3,7 @@
 from gateway.alarms.standing import Alarm
 from gateway.boat.settings import Signal
 from gateway.conditions.judging import said
+from gateway.desk.attending import MAY_SAY
 from gateway.desk.moment import Moment
 from gateway.desk.situation import situation_of
 from gateway.desk.turn import Recorder
@@ -91,4 +92,9 @@ def phrases_answer(rec: Recorder, person: Person, boat: str) -> PhrasesAnswer:
                 for action in equipment.pair
                 if person.may(boat, equipment.key, action)
             ]
+    if person.role in MAY_SAY:
+        phrases += ["away", "aboard", "laid up", "in the yard"]
+    numbers = [alarm.number for alarm in rec.state.standing.by_point.values() if alarm.boat == boat]
+    if person.id in rec.bundle.minders(boat) and numbers:
+        phrases += [f"shelve {min(numbers)} for 1 h", f"out of service {min(numbers)} for 1 day"]
     return PhrasesAnswer(person=person.id, boat=boat, phrases=tuple(phrases))

@@ -3,7 +3,7 @@
 from dataclasses import dataclass
 from datetime import datetime, timedelta
 
-from gateway.alarms.life import AlarmState
+from gateway.alarms.life import ASIDE, AlarmState
 from gateway.alarms.settings import Concerns
 from gateway.alarms.standing import Occupied
 from gateway.boat.latest import Latest
@@ -67,10 +67,12 @@ class Moment:
         return self.state.standing.occupancy(boat)
 
     def alarm_active(self, boat: str, concerns: Concerns) -> int | None:
-        """Number of an alarm of this kind that is active or latched."""
+        """Number of an alarm of this kind that is active or latched, told or put aside: putting aside lifts no
+        interlock."""
         for alarm in self.state.standing.by_point.values():
             point = self.bundle.points.get(alarm.point)
-            stands = alarm.active or alarm.state in _STANDS_LATCHED
+            latched = alarm.state in _STANDS_LATCHED or (alarm.latch_pending and alarm.state in ASIDE)
+            stands = alarm.active or latched
             if point is not None and point.boat == boat and point.concerns is concerns and stands:
                 return alarm.number
         return None

@@ -6,7 +6,8 @@ from decimal import Decimal
 import pytest
 
 from gateway.alarms.life import AlarmState
-from gateway.alarms.settings import Attendance, OutOfService
+from gateway.alarms.settings import Attendance, Concerns, OutOfService
+from gateway.desk.moment import Moment
 from gateway.vocabulary.moments import DAY, HOUR, MINUTE
 from gateway.vocabulary.orders import SendText
 from gateway.vocabulary.priority import Priority
@@ -268,6 +269,18 @@ def test_a_shelf_that_still_has_time_holds_again_when_a_point_returns_to_service
     boat.texts(RUTH, "out of service 1 for 1 day")
     boat.texts(RUTH, "in service 1")
     assert boat.state_of("low") is S.SHELVED
+
+
+def test_putting_a_latched_fire_alarm_aside_lifts_no_interlock() -> None:
+    fire = replace(WATER, concerns=Concerns.FIRE)
+    boat = small(fire)
+    boat.reads("water", "on")
+    boat.wait(WATER_DELAY)
+    boat.keeps_reading("water", "off", 3 * MINUTE)
+    assert boat.state_of("water") is S.LATCHED_UNACKNOWLEDGED
+    boat.texts(RUTH, "out of service 1 for 1 day")
+    assert boat.state_of("water") is S.OUT_OF_SERVICE
+    assert Moment(boat.desk.state, boat.desk.bundle, boat.now).alarm_active(BOAT, Concerns.FIRE) == 1
 
 
 # ---------------------------------------------------------------- cautions, worse, asked again
