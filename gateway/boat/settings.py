@@ -154,10 +154,25 @@ class Signal:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class Bank:
+    """The house bank, for the sums of handbook 4.3. capacity: Ah at rated_hours (h). peukert: the maker's exponent.
+    limit: per cent that is counted down to. charge, amps: ids of the shunt's signals, per cent and A (below zero is
+    drawn); None when nothing counts them."""
+
+    capacity: Decimal
+    rated_hours: Decimal
+    peukert: Decimal
+    limit: Decimal
+    charge: str | None = None
+    amps: str | None = None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Boat:
     """One boat. key: its folder's name and chain's name. zone: boat time. broker, carrier: names in gateway.toml.
 
     berth: as it is said in a text ("C14"). emergency_number: what a person aboard should call there.
+    bank: the house bank, None when nobody has said what it is.
     command_prefix: the topic under which its relay nodes listen, without trailing slash.
     shares: what it has in common with other boats, each with the name that they all say.
     """
@@ -172,3 +187,4 @@ class Boat:
     emergency_number: str = "112"
     spoken_names: tuple[str, ...] = field(default=())
     shares: tuple[tuple[Shared, str], ...] = ()
+    bank: Bank | None = None

@@ -19,6 +19,7 @@ from gateway.cli.check_sheet import (
 from gateway.installation.adding import NewBoat, NotAdded, add_boat
 from gateway.installation.describing import switching, told
 from gateway.installation.differing import differences
+from gateway.installation.link_supply import looks, supply_lines
 from gateway.installation.load import Installation, load
 from gateway.installation.mistakes import InstallationRefused
 from gateway.installation.not_watched import not_watched
@@ -70,6 +71,7 @@ def check_folder(folder: Path, against: Path | None = None, *, as_json: bool = F
         click.echo(f"{_counted(len(refused.mistakes), 'mistake')}. Nothing was started.")
         return 1
     warnings = [*found.warnings, *second_look(found.bundle, found.places)]
+    warnings += [look for row in found.supplies for look in looks(row)]
     warnings += [
         f"the variable {name} is not set in this shell; `run` does not start without it."
         for name in dict.fromkeys(shell.missing)
@@ -128,6 +130,7 @@ def _show(found: Installation, warnings: Sequence[str]) -> None:
         "",
         *not_watched_lines(not_watched(bundle, found.no_gas_aboard)),
         "",
+        *supply_lines(found.supplies),
         *mail_lines(found.mailed_to),
         "",
     ):

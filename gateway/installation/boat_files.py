@@ -26,6 +26,7 @@ from gateway.installation.kinds import (
     day_of,
 )
 from gateway.installation.shape import Strict
+from gateway.installation.supply_file import BankTable, SupplyTables
 from gateway.requests.settings import Sort
 from gateway.vocabulary.moments import DAY, HOUR, MINUTE, SECOND
 from gateway.vocabulary.priority import Priority
@@ -54,6 +55,8 @@ class BoatFile(Strict):
     built_on: Text | None = None
     no_gas_aboard: NamedReason = ""
     shares: SharesTable | None = None
+    bank: BankTable | None = None
+    supply: SupplyTables | None = None
 
 
 class SignalTable(Strict):

@@ -4,7 +4,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 
 from gateway.alarms.settings import Point
-from gateway.boat.settings import Boat, Signal
+from gateway.boat.settings import Bank, Boat, Carries, Signal
 from gateway.installation.alarms import build_points
 from gateway.installation.boat_files import BoatFile
 from gateway.installation.documents import Document
@@ -19,9 +19,11 @@ from gateway.installation.sentences import Known
 from gateway.installation.shape import shaped
 from gateway.installation.sharing import shares_of
 from gateway.installation.signals import build_signals
+from gateway.installation.slips import Slip
 from gateway.installation.spreading import spread
 from gateway.installation.standard_chain import chain_of, names_of
 from gateway.installation.standards import Laid, Whole, laid
+from gateway.installation.supply_file import BankTable, SupplyTables
 from gateway.requests.settings import Equipment
 from gateway.telling.settings import CallOutList
 
@@ -42,6 +44,8 @@ class Fitted:
     signal_tables: Laid
     alarm_tables: Laid
     equipment_tables: Laid
+    bank: BankTable | None
+    supply: SupplyTables | None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -91,6 +95,7 @@ def build_boat(key: str, folder: Folder, ashore: Ashore, findings: Findings) -> 
             emergency_number=file.emergency_number,
             spoken_names=tuple(file.spoken_names),
             shares=shares_of(file),
+            bank=_bank(key, file.bank, whole, known, findings),
         ),
         standard=file.built_on,
         signals=signals,
@@ -100,6 +105,33 @@ def build_boat(key: str, folder: Folder, ashore: Ashore, findings: Findings) -> 
         signal_tables=signal_tables,
         alarm_tables=alarm_tables,
         equipment_tables=equipment_tables,
+        bank=file.bank,
+        supply=file.supply,
+    )
+
+
+def _bank(boat: str, table: BankTable | None, whole: Whole, known: Known, findings: Findings) -> Bank | None:
+    """The bank for the desk; its signals must be there and be numbers."""
+    if table is None:
+        return None
+    for key in ("charge", "amps"):
+        named = getattr(table, key)
+        try:
+            signal = None if named is None else known.signal(named)
+        except Slip as slip:
+            findings.slip(whole, ("bank", key), slip)
+            continue
+        if signal is not None and signal.carries is not Carries.NUMBER:
+            findings.mistake(
+                whole, ("bank", key), f'"{named}" is a {signal.carries.value}', "name a signal that is a number"
+            )
+    return Bank(
+        capacity=table.capacity,
+        rated_hours=table.rated_hours,
+        peukert=table.peukert,
+        limit=table.limit,
+        charge=None if table.charge is None else f"{boat}/{table.charge}",
+        amps=None if table.amps is None else f"{boat}/{table.amps}",
     )
 
 

@@ -94,7 +94,11 @@ def _walk(of: Installation) -> Iterator[tuple[str, str, Mapping[str, str]]]:
         yield whose if by_role else CALL_OUTS, f"call-out {key}", rounds
     for boat in bundle.boats.values():
         built_on = {"built_on": of.standards[boat.key] or "-"}
-        yield boat.key, "boat", {**_said(boat, "name", leave_out=("key",)), **built_on}
+        yield boat.key, "boat", {**_said(boat, "name", leave_out=("key", "bank")), **built_on}
+        if boat.bank is not None:
+            yield boat.key, "bank", _said(boat.bank, "capacity")
+    for supply in of.supplies:
+        yield supply.boat, "link ashore", _said(supply, "amps", leave_out=("boat",))
     for signal in bundle.signals.values():
         yield signal.boat, f"signal {signal.key}", _said(signal, "topic", leave_out=("id", "boat", "key"))
     for point in bundle.points.values():

@@ -14,6 +14,7 @@ from gateway.installation.findings import Findings
 from gateway.installation.folder import Folder, fingerprint, read_folder
 from gateway.installation.gateway_file import GatewayFile
 from gateway.installation.hooks import HookPlan, PollPlan, hooks, polls
+from gateway.installation.link_supply import LinkSupply, link_supply
 from gateway.installation.links import BrokerPlan, CarrierPlan, brokers, carriers
 from gateway.installation.mail import MailPlan, check_mailed, mail_plan
 from gateway.installation.mistakes import InstallationRefused
@@ -40,7 +41,7 @@ class Installation:
     its files drop from the standard. places: file and line by kind ("alarm",
     "equipment") and id. no_gas_aboard: by boat, why no detector of gas is asked for, "" when one is. hooks: where
     carriers call us. polls: how often each carrier is polled, by its name.
-    keeping: how long what is kept. mail: the mail server, if there is one.
+    keeping: how long what is kept. mail: the mail server, if there is one. supplies: what feeds each boat's link ashore.
     """
 
     bundle: Bundle
@@ -58,6 +59,7 @@ class Installation:
     hooks: tuple[HookPlan, ...]
     mail: MailPlan | None
     polls: Mapping[str, PollPlan]
+    supplies: tuple[LinkSupply, ...]
 
     @property
     def mailed_to(self) -> tuple[str, ...]:
@@ -145,6 +147,7 @@ def load(
         hooks=hook_plans,
         mail=mail,
         polls=poll_plans,
+        supplies=tuple(link_supply(boat) for boat in fleet),
     )
 
 

@@ -27,6 +27,22 @@ _PLACE = """# Differences from the standard, key by key.
 set_position = [50.0010, -5.0005]   # where she belongs, degrees WGS84: replace it by her berth (handbook 4.9)
 """
 
+_BANK = """
+[bank]                              # house bank of 440 Ah, as in handbook 4.2: put in the maker's figures
+capacity = 440                      # Ah at rated_hours
+rated_hours = 20
+peukert = 1.15                      # maker's exponent; AGM 1.05 to 1.15
+limit = 50                          # per cent that texts count down to (handbook 4.3)
+charge = "house-charge"
+amps = "house-amps"
+
+[supply]                            # what feeds the link ashore; currents to be measured aboard (here our choice)
+router = { fed_by = "house bank", amps = 0.6 }
+modem = { fed_by = "house bank", amps = 0.3 }
+broker = { fed_by = "house bank", amps = 0.3 }
+gateway = { fed_by = "ashore", amps = 0 }
+"""
+
 
 def whole_standard(volts: str, battery: str) -> str:
     """The standard with every alarm point for that voltage ("12" or "24") and battery ("agm", "flooded" ...)."""
@@ -64,7 +80,7 @@ def lay_down(folder: Path, boats: Collection[str] | None = None, *, built_on: st
         text = re.sub(
             r'^built_on = "[^"]*".*$', f'built_on = "{built_on}"', file.read_text("utf-8"), flags=re.MULTILINE
         )
-        file.write_text(text, encoding="utf-8")
+        file.write_text(text + _BANK, encoding="utf-8")
         (boat / "signals.toml").write_text(_PLACE, encoding="utf-8")
         laid.append(f"boats/{WHOLE_BOAT}/signals.toml")
     return tuple(laid)
