@@ -4,6 +4,7 @@ from gateway.alarms.standing import Alarm
 from gateway.boat.settings import Signal
 from gateway.conditions.judging import said
 from gateway.desk.attending import MAY_SAY
+from gateway.desk.bank_ahead import bank_ahead
 from gateway.desk.moment import Moment
 from gateway.desk.situation import situation_of
 from gateway.desk.turn import Recorder
@@ -22,6 +23,7 @@ def status_answer(rec: Recorder, person: str, boat: str) -> StatusAnswer:
         situations=tuple(situation_of(alarm) for alarm in _open(rec, boat)),
         lines=lines,
         silent_since=Moment(rec.state, rec.bundle, rec.now).silent_since(boat),
+        bank=bank_ahead(rec.state, rec.bundle, boat, rec.now),
     )
 
 

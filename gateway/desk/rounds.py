@@ -4,9 +4,10 @@ from collections.abc import Iterable, Mapping
 
 from gateway.alarms.facts import AlarmStep
 from gateway.alarms.life import AlarmState
-from gateway.alarms.settings import Concerns, Point
+from gateway.alarms.settings import Concerns, Point, Reckons
 from gateway.alarms.standing import BY_TEXT, Alarm
 from gateway.desk import grouping
+from gateway.desk.bank_ahead import bank_ahead
 from gateway.desk.bundle import Bundle
 from gateway.desk.offering import offers_for
 from gateway.desk.situation import situation_of
@@ -18,6 +19,7 @@ from gateway.telling.gathering import Matter
 from gateway.telling.notices import AlarmGone, AlarmTold
 from gateway.telling.pacing import alarm_free_from
 from gateway.telling.settings import CallOutList
+from gateway.telling.situation import BankAhead
 from gateway.vocabulary.priority import Priority
 from gateway.wording.group_texts import named_by
 
@@ -134,6 +136,12 @@ def _parted(rec: Recorder, rounds: list[Round]) -> Mapping[Matter | str, list[Ro
     return found
 
 
+def _bank(rec: Recorder, point: Point) -> BankAhead | None:
+    if point.reckon is not Reckons.BANK:
+        return None
+    return bank_ahead(rec.state, rec.bundle, point.boat, rec.now)
+
+
 def _tell_boat(rec: Recorder, person: str, boat: str, going: list[Round]) -> None:
     going = sorted(going, key=lambda one: (-one.call.priority.gravity, one.call.number))
     again = all(person in one.call.told for one in going)
@@ -142,6 +150,7 @@ def _tell_boat(rec: Recorder, person: str, boat: str, going: list[Round]) -> Non
         situation_of(
             rec.state.standing.by_point[one.call.point],
             offers=offers_for(rec, person, rec.bundle.points[one.call.point]),
+            bank=_bank(rec, rec.bundle.points[one.call.point]),
         )
         for one in going
     )

@@ -1,10 +1,12 @@
 """An alarm that stands, as it is told."""
 
 from gateway.alarms.standing import Alarm
-from gateway.telling.situation import Situation
+from gateway.telling.situation import BankAhead, Situation
 
 
-def situation_of(alarm: Alarm, *, offers: tuple[str, ...] = (), number: int | None = None) -> Situation:
+def situation_of(
+    alarm: Alarm, *, offers: tuple[str, ...] = (), number: int | None = None, bank: BankAhead | None = None
+) -> Situation:
     """An alarm as it is told."""
     return Situation(
         number=alarm.number if number is None else number,
@@ -19,4 +21,5 @@ def situation_of(alarm: Alarm, *, offers: tuple[str, ...] = (), number: int | No
         until=alarm.until,
         worse=alarm.worse,
         offers=offers,
+        bank=bank,
     )

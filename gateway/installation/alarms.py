@@ -85,6 +85,7 @@ def build_points(
             offer=tuple(table.offer),
             test=table.test,
             shared=shared_by(table, when),
+            reckon=table.reckon,
         )
     check_once(names, tables, "the name", findings)
     check_hiding(points, alarms, tables, findings)

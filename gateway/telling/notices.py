@@ -9,7 +9,7 @@ from enum import StrEnum
 from typing import TypeAlias
 
 from gateway.telling.aside_notices import AsideNotice
-from gateway.telling.situation import Situation
+from gateway.telling.situation import BankAhead, Situation
 from gateway.vocabulary.moments import Ms
 
 
@@ -164,6 +164,7 @@ class StatusAnswer:
     situations: tuple[Situation, ...]
     lines: tuple[StatusLine, ...]
     silent_since: Ms | None = None
+    bank: BankAhead | None = None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -1,16 +1,31 @@
 """One alarm as it is told, in whatever notice."""
 
 from dataclasses import dataclass
+from decimal import Decimal
 
 from gateway.alarms.life import AlarmState
 from gateway.vocabulary.moments import Ms
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class BankAhead:
+    """The house bank as it can be told now. charge: per cent by the shunt, None when not known. limit: per cent that is
+    counted down to. left: in words, until then at the present load, "" when there is none to tell. missing: why not.
+    steady: nothing is drawn."""
+
+    charge: Decimal | None
+    limit: Decimal
+    left: str
+    missing: str = ""
+    steady: bool = False
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Situation:
     """One alarm as it is told. since: since when the condition has held. gone: since when it no longer does.
     offers: phrases that really work for this person now. received: instant of arrival when it came late, else None.
-    until: when the way it is put aside ends (instant). worse: a warning that nobody took, told as an alarm now."""
+    until: when the way it is put aside ends (instant). worse: a warning that nobody took, told as an alarm now.
+    bank: what the house bank has left, where the point asks for it."""
 
     number: int
     point: str
@@ -24,3 +39,4 @@ class Situation:
     until: Ms | None = None
     worse: bool = False
     offers: tuple[str, ...] = ()
+    bank: BankAhead | None = None

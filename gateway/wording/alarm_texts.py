@@ -4,6 +4,7 @@ limit, what it means, what you can do, number."""
 from gateway.alarms.life import AlarmState
 from gateway.telling.notices import AlarmGone, AlarmReset, AlarmTaken, AlarmTold
 from gateway.telling.situation import Situation
+from gateway.wording.bank_words import bank_sentence
 from gateway.wording.cautions import may_be_boarded, meaning, not_proof, on_arrival, while_it_lasts
 from gateway.wording.clocks import Clock, clock
 from gateway.wording.fitting import Piece, Worth, by_words, fit, fixed, maybe, packed_so_far, tidy
@@ -32,6 +33,7 @@ def alarm_told(notice: AlarmTold, scene: Scene) -> str:
             since(situation, at),
             value(situation, point, scene.now),
             times(situation),
+            bank_sentence(situation.bank),
             _sentence(Worth.MEANING, meaning(point)),
             while_it_lasts(point, scene.boats.get(notice.boat)),
             _whole(Worth.ADVICE, point.do if point else ""),

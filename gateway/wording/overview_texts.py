@@ -2,6 +2,7 @@
 
 from gateway.boat.settings import Senses
 from gateway.telling.notices import AlarmsAnswer, PhrasesAnswer, StatusAnswer, StatusLine
+from gateway.wording.bank_words import bank_forms
 from gateway.wording.clocks import clock, lasting
 from gateway.wording.fitting import Piece, Worth, capitals, clipped, fit, fixed, name, packed, tidy
 from gateway.wording.names import begins_with_carrier_word, boat, first_name, point_name, small, spoken
@@ -20,6 +21,8 @@ def status_answer(notice: StatusAnswer, scene: Scene) -> str:
         head.append(fixed(f"NO DATA since {at.at(silent)} ({lasting(scene.now - silent)}). "))
     alarms = worst_first(scene, notice.situations)
     values = [_value(line, notice.boat, scene) for line in notice.lines]
+    if notice.bank is not None and silent is None:
+        values.insert(0, bank_forms(notice.bank)[0])
     if values:
         values[0] = values[0][:1].upper() + values[0][1:] if silent is None else f"Last known: {values[0]}"
     items = [[fixed(value)] for value in values]
