@@ -135,6 +135,16 @@ def cut_at_end(pieces: Sequence[Piece], room: int) -> str:
     return clipped("".join(plain(translated(piece.forms[-1])) for piece in pieces), room)
 
 
+def _at_most(items: Sequence[Sequence[Piece]], between: str) -> int:
+    """How many items could fit at all, each in its shortest form: of a hundred values none need be tried in vain."""
+    room = ONE_PART_SEPTETS
+    for count, item in enumerate(items):
+        room -= sum(min(cost(plain(form)) for form in piece.forms) for piece in item) + len(between) * (count > 0)
+        if room < 0:
+            return count
+    return len(items)
+
+
 def packed(
     before: Sequence[Piece], items: Sequence[Sequence[Piece]], after: Sequence[Piece], more: str, between: str = ", "
 ) -> str | None:
@@ -153,7 +163,7 @@ def packed_so_far(
     between: str = ", ",
 ) -> tuple[str | None, int]:
     """The same, and how many items stand in it. after: what follows, by how many that is."""
-    for count in range(len(items), 0, -1):
+    for count in range(_at_most(items, between), 0, -1):
         pieces = list(before)
         for at, item in enumerate(items[:count]):
             pieces += [fixed(between)] * (at > 0) + list(item)

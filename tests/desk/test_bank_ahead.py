@@ -90,8 +90,9 @@ def test_the_text_of_a_lost_shore_says_how_full_the_bank_is_and_how_long_it_last
 def test_the_hours_are_reckoned_again_from_the_readings_of_the_last_quarter_of_an_hour(aboard: Aboard) -> None:
     for current in (-30.0, -40.0, -50.0):
         aboard.live(6, current=current, charge=80)
-    said = re.search(r"50% in about (\d+) h(?: (\d+) min)?", aboard.status())
-    assert said is not None
+    status = aboard.status()
+    said = re.search(r"50% in about (\d+) h(?: (\d+) min)?", status)
+    assert said is not None, status
     now = aboard.small.now
     begin, held = now - 15 * MINUTE, 0.0
     for place, (at, amps) in enumerate(aboard.amps):

@@ -1,0 +1,87 @@
+"""What an answer to `status` costs: the whole boat of the starter, its shunt reporting for a day.
+
+Counted in calls of functions, which is the same on every machine; `python -m tests.benchmarks.test_status_answer`
+prints milliseconds.
+"""
+
+import json
+import sys
+import tempfile
+from pathlib import Path
+from time import perf_counter
+
+from gateway.boat.decoding import decode
+from gateway.boat.directory import directory_of
+from gateway.desk.hub import Desk
+from gateway.installation.load import load
+from gateway.installation.starter import lay_down, whole_standard
+from gateway.requests.settings import Sort
+from gateway.vocabulary.happenings import InstallationCame, LinkChanged, ReadingsCame, Started, TextCame
+from gateway.vocabulary.moments import HOUR, SECOND
+from gateway.vocabulary.orders import SendText
+from tests.desk.small_boat import BOAT, NUMBER_OF, TOBIAS, Small
+
+MOST_CALLS = 12_000
+"""Calls of functions for one answer from the whole boat: twice what was counted when this was written."""
+
+
+def heard(hours: int) -> Small:
+    """The desk of the whole boat after so many hours of a shunt that reports every 30 s."""
+    with tempfile.TemporaryDirectory() as folder:
+        lay_down(Path(folder), boats=(BOAT,), built_on=whole_standard("12", "agm"))
+        environ = {"HEAVINGLINE_CARRIER_TOKEN": "x"}
+        bundle = load(
+            Path(folder), person_id=lambda key: f"id-{key}", carried_out=frozenset(Sort), environ=environ
+        ).bundle
+    small = Small(Desk(bundle))
+    small.take(InstallationCame(fingerprint=bundle.fingerprint, people=tuple(bundle.people)))
+    small.take(Started(stopped_at=None))
+    small.take(LinkChanged(link="carrier:main", up=True))
+    small.take(LinkChanged(link="broker:quay", up=True))
+    signals = directory_of(bundle.signals.values()).by_topic[f"{BOAT}/dc/house"]
+    for _ in range(hours * HOUR // (30 * SECOND)):
+        payload = json.dumps({"voltage": 12.7, "current": -12.0, "charge": 80, "temperature": 18}).encode()
+        small.take(ReadingsCame(readings=decode(signals, payload, retained=False)))
+        small.now += 30 * SECOND
+    return small
+
+
+def ask(small: Small, number: int) -> str:
+    """Ask for the status; the answer."""
+    turn = small.take(TextCame(message=f"status {number}", number=NUMBER_OF[TOBIAS], body="status", age=0))
+    return next(order.body for order in turn.orders if isinstance(order, SendText))
+
+
+def calls(small: Small, number: int) -> int:
+    """Calls of functions that one answer costs."""
+    count = 0
+
+    def seen(_frame: object, event: str, _arg: object) -> None:
+        nonlocal count
+        count += event == "call"
+
+    sys.setprofile(seen)
+    try:
+        ask(small, number)
+    finally:
+        sys.setprofile(None)
+    return count
+
+
+def test_a_status_answer_costs_the_same_however_long_the_boat_has_been_heard() -> None:
+    short, long = heard(1), heard(6)
+    assert "50% in about 11 h" in ask(short, 0)
+    ask(long, 0)
+    first, second = calls(short, 1), calls(long, 1)
+    assert second < 1.1 * first
+    assert first < MOST_CALLS, first
+
+
+if __name__ == "__main__":
+    boat = heard(24)
+    best = 1e9
+    for turn in range(20):
+        began = perf_counter()
+        ask(boat, turn)
+        best = min(best, perf_counter() - began)
+    print(f"status of the whole boat after a day: {best * 1e3:.2f} ms; {calls(boat, 99)} calls")
