@@ -41,7 +41,8 @@ class Installation:
     its files drop from the standard. places: file and line by kind ("alarm",
     "equipment") and id. no_gas_aboard: by boat, why no detector of gas is asked for, "" when one is. hooks: where
     carriers call us. polls: how often each carrier is polled, by its name.
-    keeping: how long what is kept. mail: the mail server, if there is one. supplies: what feeds each boat's link ashore.
+    keeping: how long what is kept. mail: the mail server, if there is one. supplies: what feeds each
+    boat's link ashore.
     """
 
     bundle: Bundle
