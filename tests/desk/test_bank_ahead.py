@@ -54,6 +54,8 @@ class Aboard:
                 self.say("dc/house", json.dumps({"voltage": 12.7, "temperature": 18} | house))
                 self.amps.append((self.small.now, house.get("current", 0)))
             self.say("ac/shore", "on" if self.shore else "off")
+            for quiet in ("bilge/high", "detector/co", "detector/fire", "detector/gas"):
+                self.say(quiet, "off")
             self.small.wait(30 * SECOND)
 
     shore = True
