@@ -38,10 +38,13 @@ def heard(hours: int) -> Small:
     small.take(Started(stopped_at=None))
     small.take(LinkChanged(link="carrier:main", up=True))
     small.take(LinkChanged(link="broker:quay", up=True))
-    signals = directory_of(bundle.signals.values()).by_topic[f"{BOAT}/dc/house"]
+    topics = directory_of(bundle.signals.values()).by_topic
+    signals = topics[f"{BOAT}/dc/house"]
     for _ in range(hours * HOUR // (30 * SECOND)):
         payload = json.dumps({"voltage": 12.7, "current": -12.0, "charge": 80, "temperature": 18}).encode()
         small.take(ReadingsCame(readings=decode(signals, payload, retained=False)))
+        for quiet in ("bilge/high", "detector/co", "detector/fire", "detector/gas"):
+            small.take(ReadingsCame(readings=decode(topics[f"{BOAT}/{quiet}"], b"off", retained=False)))
         small.now += 30 * SECOND
     return small
 
