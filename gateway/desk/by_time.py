@@ -9,6 +9,8 @@ from gateway.desk.agenda import Agenda
 from gateway.desk.bundle import Bundle
 from gateway.desk.facts import InstallationUsed, LinkStep, ServiceStarted
 from gateway.desk.intake import ripen
+from gateway.desk.left_alone import Aside, named
+from gateway.desk.left_alone import watch as watch_name
 from gateway.desk.moment import Moment
 from gateway.desk.state import State
 from gateway.desk.together import judge_together, next_turn
@@ -21,7 +23,8 @@ from gateway.vocabulary.moments import Ms
 class ByTime:
     """Which watches fall due, for one desk. It holds nothing that the state does not: `forget` harms nothing."""
 
-    def __init__(self, state: State, bundle: Bundle, watchers: Watchers) -> None:
+    def __init__(self, state: State, bundle: Bundle, watchers: Watchers, aside: Aside) -> None:
+        self.aside = aside
         self._state, self._bundle, self._watchers = state, bundle, watchers
         self._agenda = Agenda(self._due_of)
         self._known = False
@@ -66,7 +69,8 @@ class ByTime:
         due.sort(key=lambda item: (item[1].by_silence, item[0], place[item[1].id]))
         found = False
         for at, watch in due:
-            found |= self._one(rec, watch, at)
+            with named(watch_name(watch.id)):
+                found |= self._one(rec, watch, at)
         return found
 
     def _one(self, rec: Recorder, watch: Watch, at: Ms) -> bool:
@@ -96,6 +100,8 @@ class ByTime:
 
     def _due_of(self, watch: Watch) -> Ms | None:
         state = self._state
+        if self.aside.has(watch_name(watch.id)):
+            return None
         if watch.by_silence:
             since = self._silent_since(watch)
             return None if since is None else silence_ripe_at(watch.condition, since)

@@ -1,5 +1,7 @@
 """The desk: takes one happening after the other, decides, and keeps the one state."""
 
+from collections.abc import Callable
+
 from gateway.alarms.facts import AlarmGivenUp
 from gateway.alarms.life import AlarmEvent, AlarmState
 from gateway.alarms.standing import stepped
@@ -9,7 +11,7 @@ from gateway.conditions.past import kept_fact
 from gateway.conditions.turning import side_verdict
 from gateway.conditions.verdicts import Verdict
 from gateway.conditions.watching import CLEARS, Watch, verdict
-from gateway.desk import grouping, keeping, switching, trouble
+from gateway.desk import grouping, keeping, left_alone, switching, trouble
 from gateway.desk.aftermath import aftermath_of
 from gateway.desk.applying import BY_KIND, MOST_UNKNOWN_TOPICS, absorb, apply_fact
 from gateway.desk.bundle import Bundle
@@ -17,6 +19,7 @@ from gateway.desk.by_time import ByTime
 from gateway.desk.facts import InstallationUsed, TimeFell, UnknownTopic
 from gateway.desk.inbound import text_came
 from gateway.desk.intake import break_clearing, readings_came
+from gateway.desk.left_alone import Aside
 from gateway.desk.moment import Moment
 from gateway.desk.rounds import call_out, callouts_of
 from gateway.desk.standing_due import next_standing_due, standing_due
@@ -62,13 +65,19 @@ class Desk:
 
     def __init__(self, bundle: Bundle, state: State | None = None) -> None:
         self.state = State() if state is None else state
+        self.aside = Aside()
         self.use(bundle)
+
+    def leave(self, aside: Aside) -> None:
+        """Leave alone what a desk before this one fell over."""
+        self.aside = self._by_time.aside = aside
+        self._by_time.forget()
 
     def use(self, bundle: Bundle) -> None:
         """Put new settings in place. The service then takes an `InstallationCame` before anything else."""
         self.bundle = bundle
         self._watchers = watchers_of(bundle)
-        self._by_time = ByTime(self.state, bundle, self._watchers)
+        self._by_time = ByTime(self.state, bundle, self._watchers, self.aside)
         self._callouts = callouts_of(bundle)
         self._aftermath = aftermath_of(bundle)
         self._followed = 0
@@ -79,8 +88,10 @@ class Desk:
 
         What fell due before `now` is done first, then the happening, then what falls due exactly at `now`. The state
         has changed when this returns; the orders must wait until the entries are on disk, and if they cannot be put
-        there this desk must be thrown away and rebuilt from the store. A happening that leaves neither entry nor
-        reading (a topic that is known to be nobody's) has not been: its number is given to the next one.
+        there this desk must be thrown away and rebuilt from the store. So it must when this raises: FellOver when what
+        fell due was at fault, which is then left alone (`leave`), anything else for the happening. A happening that
+        leaves neither entry nor reading (a topic that is known to be nobody's) has not been: its number goes to the
+        next one.
 
         A start and a new installation come before what fell due, which must be judged by what holds from then on. All
         of these but the start leave it to the next happening: a start may follow, else the desk is woken at once.
@@ -90,6 +101,8 @@ class Desk:
         draws = draw if isinstance(draw, Draws) else Draws(draw)
         rec = Recorder(state=self.state, bundle=self.bundle, draws=draws, now=now)
         self._followed = 0
+        if self.aside.over(now):
+            self._by_time.forget()
         before = self.state.happening, self.state.now
         self.state.happening += 1
         if not isinstance(happening, BEFORE_ALL):
@@ -133,10 +146,13 @@ class Desk:
     def next_due(self) -> Ms | None:
         """The next instant at which something falls due by itself; None when nothing will."""
         rec = self._looking()
-        dues = [next_round(self.state.telling, self._callouts, self.bundle.matters), next_request(self.state.requests)]
-        dues += trouble.long_down(rec).values()
-        dues.append(next_standing_due(self.state, self.bundle))
-        dues.append(grouping.next_due(rec))
+        has = self.aside.has
+        callouts = {point: one for point, one in self._callouts.items() if not has(left_alone.call(point))}
+        dues = [self.aside.next(), next_round(self.state.telling, callouts, self.bundle.matters)]
+        dues += trouble.long_down(rec).values() if not has(left_alone.LINKS) else ()
+        dues.append(None if has(left_alone.STANDING) else next_standing_due(self.state, self.bundle))
+        dues.append(None if has(left_alone.GROUPS) else grouping.next_due(rec))
+        dues.append(None if has(left_alone.REQUESTS) else next_request(self.state.requests))
         dues.append(self._by_time.next_due())
         return min((at for at in dues if at is not None), default=None)
 
@@ -238,11 +254,20 @@ class Desk:
             due = self.next_due()
             if due is None or due > rec.now:
                 break
-            found = self._by_time.fall_due(rec) | standing_due(rec) | grouping.due(rec)
+            found = self._by_time.fall_due(rec) | self._do(left_alone.STANDING, standing_due, rec)
+            found |= self._do(left_alone.GROUPS, grouping.due, rec)
             self._follow(rec)  # before anybody is told
-            if not (call_out(rec) | switching.due(rec) | trouble.links_due(rec) | found):
+            found |= call_out(rec, self.aside) | self._do(left_alone.REQUESTS, switching.due, rec)
+            if not (self._do(left_alone.LINKS, trouble.links_due, rec) | found):
                 break
             self._follow(rec)
+
+    def _do(self, what: str, work: Callable[[Recorder], bool], rec: Recorder) -> bool:
+        """One kind of what may be due, unless it is left alone. True when there was any."""
+        if self.aside.has(what):
+            return False
+        with left_alone.named(what):
+            return work(rec)
 
     def _follow(self, rec: Recorder) -> None:
         """Draw the consequences of what was noted since the last time in this turn."""

@@ -9,6 +9,8 @@ from gateway.alarms.standing import BY_TEXT, Alarm
 from gateway.desk import grouping
 from gateway.desk.bank_ahead import bank_ahead
 from gateway.desk.bundle import Bundle
+from gateway.desk.left_alone import Aside, named
+from gateway.desk.left_alone import call as call_name
 from gateway.desk.offering import offers_for
 from gateway.desk.situation import situation_of
 from gateway.desk.turn import Recorder
@@ -29,21 +31,29 @@ def callouts_of(bundle: Bundle) -> Mapping[str, CallOutList]:
     return bundle.lists
 
 
-def call_out(rec: Recorder) -> bool:
-    """Carry out all rounds that are due now. True when there were any.
+def call_out(rec: Recorder, aside: Aside) -> bool:
+    """Carry out all rounds that are due now, but for what is left alone. True when there were any.
 
     What one person is to hear of one boat at one moment is one text (design rule 12); an emergency has one of its own.
     """
-    found = list(rounds_due(rec.state.telling, rec.bundle.lists, rec.now, rec.bundle.matters))
+    due = rounds_due(rec.state.telling, rec.bundle.lists, rec.now, rec.bundle.matters)
+    found = [one for one in due if not aside.has(call_name(one.call.point))]
     gathered: dict[str, list[Round]] = {}
     for one in found:
-        if _muted(rec, one.call):
-            continue
-        rec.note(one.call.boat, one.fact)
+        with named(call_name(one.call.point)):
+            if _muted(rec, one.call):
+                continue
+            rec.note(one.call.boat, one.fact)
         for person in one.persons:
             gathered.setdefault(person, []).append(one)
     for person, rounds in gathered.items():
-        _tell_one(rec, person, rounds)
+        try:
+            _tell_one(rec, person, rounds)
+        except Exception:  # which of them? What was begun is thrown away with the state, so each can be tried alone
+            for one in rounds:
+                with named(call_name(one.call.point)):
+                    _tell_one(rec, person, [one])
+            raise
     return bool(found)
 
 

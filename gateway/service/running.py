@@ -11,10 +11,12 @@ from typing import TypeVar
 from gateway.boat.directory import Directory, directory_of
 from gateway.desk.bundle import Bundle
 from gateway.desk.hub import Desk
+from gateway.desk.left_alone import FellOver
 from gateway.doors.faces import Marks, StoreTrouble, StoreUnreadable
 from gateway.service.arriving import items_of, link_items
 from gateway.service.beginning import first_happenings
 from gateway.service.end_values import EndValues
+from gateway.service.faults import shown
 from gateway.service.following import Following
 from gateway.service.incoming import Incoming
 from gateway.service.items import Gathered, Item, batch_of
@@ -54,12 +56,6 @@ silent boat's quiet hours for hours without a gateway (our choice: half of the b
 
 ENDS = (SendAnswered, MailAnswered, PublishAnswered)
 """Ends of our own orders: put on disk before the gateway stops."""
-
-FAULT = "gateway"
-"""In the place of a link's name: the gateway itself was at fault over something that came."""
-
-LONGEST_FAULT = 300
-"""Characters of a fault that are kept in the record (our choice: its kind and where to look)."""
 
 
 class Service:
@@ -139,6 +135,7 @@ class Service:
         """Whether nothing is waiting, under way or due: quick time may move on."""
         return (
             not self._waiting
+            and self._faulty is None
             and (not self._gathered.items or self._from_memory is not None)
             and not self._committing
             and not self._woken.is_set()
@@ -164,8 +161,9 @@ class Service:
                 await self._woken.wait()
                 self._woken.clear()
                 self._gather()
-                if self._faulty is not None:
+                while self._faulty is not None:
                     await self._set_aside(*self._faulty)
+                    self._take_waiting()
                 await self._commit_if_ready()
                 self._clock.wake_at(self._next_wake())
             self._ending = True
@@ -256,16 +254,23 @@ class Service:
         if moved is not None:
             self._waiting.append(Item(WallClockStepped(by=moved)))
             self._incoming.clock_moved()
+        self._take_waiting()
+
+    def _take_waiting(self) -> None:
         while self._waiting:
-            item = self._waiting.popleft()
-            try:
-                self._take(item)
-            except Exception as fault:  # ours: one happening must not keep all others from being told
-                self._faulty = item, fault
+            if not self._taken(self._waiting.popleft()):
                 return
         now, due = self._clock.now(), self.desk.next_due()
         if (due is not None and due <= now) or now - self._recorded_at >= SIGN_OF_LIFE:
-            self._take(Item(TimeCame()))
+            self._taken(Item(TimeCame()))
+
+    def _taken(self, item: Item) -> bool:
+        """Whether the desk could decide on it. Its faults are ours: one must not keep all else from being told."""
+        try:
+            self._take(item)
+        except Exception as fault:
+            self._faulty = item, fault
+        return self._faulty is None
 
     def _take(self, item: Item) -> None:
         """Have the desk decide. The time of a first taking moves on by at least a millisecond; a second taking keeps
@@ -401,19 +406,19 @@ class Service:
         return True
 
     async def _set_aside(self, item: Item, fault: Exception) -> None:
-        """The desk could not decide on this one: a fault of ours. Its half-made changes are thrown away with the state,
-        the rest is taken again, and in its place the fault itself is recorded and told of, so that its messages are
-        acknowledged and do not come again to bring the gateway down for ever."""
-        self._faulty = None
-        items = self._gathered.items
-        _, self.desk = await self._in_writer(self._restoring.load)
-        self._gathered = Gathered()
-        for other in items:
-            self._take(other.again())
-        if isinstance(item.happening, TextCame):
+        """The desk could not decide: a fault of ours. Its half-made changes are thrown away with the state, the rest is
+        taken again, and the fault is recorded and shown. What had fallen due is left alone for a while."""
+        again = [*(other.again() for other in self._gathered.items), shown(item, fault)]
+        aside = self.desk.aside
+        if isinstance(fault, FellOver):
+            aside.put(fault.what, self._now)
+            again.append(item)
+        elif isinstance(item.happening, TextCame):
             self._texts.pass_over(item.happening.message, self._now)
-        what = f"{type(item.happening).__name__}: {fault!r}"[:LONGEST_FAULT]
-        self._take(Item(LinkChanged(link=FAULT, up=False, detail=what), item.arrived))
+        _, self.desk = await self._in_writer(self._restoring.load)
+        self.desk.leave(aside)
+        self._gathered, self._faulty = Gathered(), None
+        self._waiting.extendleft(reversed(again))
         print_exception(fault)
 
     async def _in_writer(self, work: Callable[[], T]) -> T:

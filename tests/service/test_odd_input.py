@@ -6,11 +6,13 @@ from pathlib import Path
 import pytest
 
 from gateway.demo.story import INES, TOBIAS
+from gateway.desk import rounds
 from gateway.desk.hub import Desk
-from gateway.desk.turn import Turn
+from gateway.desk.turn import Recorder, Turn
+from gateway.telling.calls import Round
 from gateway.vocabulary.happenings import Happening, TextCame
 from gateway.vocabulary.moments import Ms
-from tests.service.quay import moored
+from tests.service.quay import at, moored
 
 ODD_TEXTS = {
     "nothing": "",
@@ -95,6 +97,38 @@ def test_one_happening_that_the_desk_cannot_take_is_set_aside_and_alarms_go_on(
             await quay.stop()
             aside = [body["detail"] for body in quay.kinds("link-step") if body["link"] == "gateway"]
             assert aside == ["TextCame: RuntimeError('a fault of ours')"], "once, and never again after a restart"
+            assert quay.report().ok
+
+    asyncio.run(play())
+    assert "a fault of ours" in capfd.readouterr().err
+
+
+def test_what_fell_due_and_cannot_be_decided_is_left_alone_for_a_while_and_alarms_go_on(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch, capfd: pytest.CaptureFixture[str]
+) -> None:
+    whole, faults = rounds._tell_one, []
+
+    def faulty(rec: Recorder, person: str, together: list[Round]) -> None:
+        if any("bilge" in one.call.point for one in together) and rec.now < at("03:08:00"):
+            faults.append(rec.now)
+            raise RuntimeError("a fault of ours")
+        whole(rec, person, together)
+
+    monkeypatch.setattr(rounds, "_tell_one", faulty)
+
+    async def play() -> None:
+        async with moored(tmp_path) as quay:
+            await quay.start()
+            await quay.play(
+                "03:30:00", quay.aboard("03:01:00", "bilge-high", True), quay.aboard("03:01:15", "co", True)
+            )
+            assert [len([t for t in quay.to(n) if "CARBON MONOXIDE since 03:01" in t.body]) > 0 for n in (INES, TOBIAS)]
+            first = [text.at for text in quay.carrier.sent if "CARBON MONOXIDE since 03:01" in text.body]
+            assert first[0] < at("03:01:20"), "the other alarm is told at once"
+            assert any("BILGE" in text.body and text.at >= at("03:11:15") for text in quay.carrier.sent), "and then it"
+            await quay.stop()
+            aside = [body["detail"] for body in quay.kinds("link-step") if body["link"] == "gateway"]
+            assert aside == ["the call-out of grey-wagtail/bilge-high: RuntimeError('a fault of ours')"]
             assert quay.report().ok
 
     asyncio.run(play())
