@@ -1,8 +1,8 @@
 """The broker is killed with and without its memory, another client takes our id, an acknowledgement comes too late.
 
-Seen to fail: with the check of the connection's number taken out of MqttBus.acknowledge the stale acknowledgement loses
-the alarm; with `rival` left out of BusChange nobody is told of the second client; with `memory_kept` always True the
-lost memory is told to nobody.
+Seen to fail: with `rival` not handed on by service/arriving.py nobody is told of the second client; with `memory_kept`
+not handed on the lost memory is told to nobody. NOT seen to fail: the stale acknowledgement, with the check of the
+connection's number taken out (tests/doors/test_bus_delivery.py holds that check at the door).
 """
 
 import asyncio

@@ -1,8 +1,7 @@
 """Every way in which a carrier or a marina's network may answer a text, over and over, and the floods that phones make.
 
-Seen to fail: with `look=False` for an unknown outcome in Sending each text "after acting" goes twice; with polls of the
-newest 200 texts alone the answer among ten thousand texts of a stranger is never read; with the stranger's hour taken
-out of desk.trouble the owner gets ten thousand texts.
+Seen to fail: with polls of the newest 200 texts alone the answer among ten thousand texts of a stranger is never read;
+without the hour between two words on strangers the gateway does not come to rest.
 """
 
 import asyncio

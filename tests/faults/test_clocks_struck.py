@@ -1,8 +1,7 @@
 """The wall clock is set, through the clock's own door; both nights of the year on which boat time jumps; a loop that
 stands still for five seconds.
 
-Seen to fail: with `now` taken from the wall clock in SystemClock a step back brings the desk to a stop ("time must move
-on") and a step forward ends a delay at once.
+Seen to fail: with `now` taken from the wall clock in SystemClock; with a step added to the time that delays go by.
 """
 
 import asyncio

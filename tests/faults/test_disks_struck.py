@@ -5,8 +5,7 @@ mounted read-only. Where the system allows no such mount the test says so and fa
 up under a running gateway is in tests/service/test_full_disk.py, a second service on the same store in
 tests/service/test_run_folder.py.
 
-Seen to fail: with OSError and SQLite's errors let through in doors/store/opening.py a start ends in a traceback; with
-check_end left out the damaged page is found only when somebody asks for what stood there.
+Seen to fail: with check_end left out of doors/store/writing.py the damaged page is told to nobody.
 """
 
 import asyncio

@@ -2,6 +2,10 @@
 
 After each kill: the logbook verifies, nothing has left it, and its fold has every entry. At the end of each attack
 everything in judging.py. ``python -m tests.faults`` does as many as are asked for.
+
+Seen to fail: with open texts not looked for at a start they go twice; with Started(stopped_at=None) blind time is
+unknown; with takes left out of the fold the state is not the model's. NOT seen to fail in 16 kills and 5 cuts:
+acknowledgement before the commit.
 """
 
 from pathlib import Path
