@@ -13,6 +13,9 @@ from gateway.requests.settings import Equipment
 from gateway.telling.notices import AlarmsAnswer, PhrasesAnswer, StatusAnswer, StatusLine, ThingAnswer
 from grammar.meanings import signals_of
 
+KEPT = ("away", "aboard", "laid up", "in the yard")
+"""Phrases that say how a boat is kept."""
+
 
 def status_answer(rec: Recorder, person: str, boat: str) -> StatusAnswer:
     """The open alarms, worst first, then the signals in the installer's order, each with its age when it is old."""
@@ -66,37 +69,59 @@ def thing_answer(rec: Recorder, person: Person, boat: str, called: str, piece: E
     )
 
 
-def alarms_answer(rec: Recorder, person: str, boat: str) -> AlarmsAnswer:
-    """The open alarms of the boat, worst first, with who has them."""
-    alarms = _open(rec, boat)
+def alarms_answer(rec: Recorder, person: str, boat: str, *, boats: tuple[str, ...] = ()) -> AlarmsAnswer:
+    """The open alarms of the boat, worst first, with who has them. boats: all that are meant, where boat is ""."""
+    alarms = _open(rec, *(boats or (boat,)))
     calls = rec.state.telling.calls
     return AlarmsAnswer(
         person=person,
         boat=boat,
         situations=tuple(situation_of(alarm) for alarm in alarms),
+        boats=boats,
         holders=tuple(calls[a.point].holder if a.point in calls else None for a in alarms),
     )
 
 
-def _open(rec: Recorder, boat: str) -> list[Alarm]:
-    alarms = [alarm for alarm in rec.state.standing.by_point.values() if alarm.boat == boat]
+def _open(rec: Recorder, *boats: str) -> list[Alarm]:
+    alarms = [alarm for alarm in rec.state.standing.by_point.values() if alarm.boat in boats]
     return sorted(alarms, key=lambda a: (-rec.bundle.points[a.point].priority.gravity, a.number))
 
 
 def phrases_answer(rec: Recorder, person: Person, boat: str) -> PhrasesAnswer:
     """What this person may text about this boat: first what everyone may, then each action the person has a right to,
     the equipment's name in front (no printed phrase begins with a word that carriers take as opt-out)."""
-    phrases = ["status", "alarms", "have it", "checked", "visit", "visit over"]
-    for equipment in rec.bundle.equipment.values():
-        if equipment.boat == boat:
-            phrases += [
-                f"{equipment.called(person.language)} {action}"
-                for action in equipment.pair
-                if person.may(boat, equipment.key, action)
-            ]
+    phrases = ["status", "alarms", "have it", "checked", "visit", "visit over", *_switches(rec, person, boat)]
     if person.role in MAY_SAY:
-        phrases += ["away", "aboard", "laid up", "in the yard"]
+        phrases += KEPT
     numbers = [alarm.number for alarm in rec.state.standing.by_point.values() if alarm.boat == boat]
     if person.id in rec.bundle.minders(boat) and numbers:
-        phrases += [f"shelve {min(numbers)} for 1 h", f"out of service {min(numbers)} for 1 day"]
+        phrases += _puts_aside(min(numbers))
     return PhrasesAnswer(person=person.id, boat=boat, phrases=tuple(phrases))
+
+
+def phrases_of_all(rec: Recorder, person: Person) -> PhrasesAnswer:
+    """What a person with several boats may text: what is understood bare, then what needs a boat's name in front, each
+    once, a switch if the person has a right to it on any of the boats."""
+    named = dict.fromkeys(("status", "visit", "visit over"))
+    for boat in person.boats:
+        named |= dict.fromkeys(_switches(rec, person, boat))
+    if person.role in MAY_SAY:
+        named |= dict.fromkeys(KEPT)
+    minded = [boat for boat in person.boats if person.id in rec.bundle.minders(boat)]
+    numbers = [alarm.number for alarm in rec.state.standing.by_point.values() if alarm.boat in minded]
+    bare = ("alarms", "have it", "checked", *(_puts_aside(min(numbers)) if numbers else ()))
+    return PhrasesAnswer(person=person.id, boat="", phrases=bare, boats=person.boats, named=tuple(named))
+
+
+def _puts_aside(number: int) -> tuple[str, str]:
+    return f"shelve {number} for 1 h", f"out of service {number} for 1 day"
+
+
+def _switches(rec: Recorder, person: Person, boat: str) -> tuple[str, ...]:
+    return tuple(
+        f"{equipment.called(person.language)} {action}"
+        for equipment in rec.bundle.equipment.values()
+        if equipment.boat == boat
+        for action in equipment.pair
+        if person.may(boat, equipment.key, action)
+    )

@@ -3,7 +3,7 @@
 from gateway.alarms.facts import PersonSeen, VisitEnded
 from gateway.alarms.standing import BY_TEXT
 from gateway.desk import switching
-from gateway.desk.answering import alarms_answer, phrases_answer, status_answer, thing_answer
+from gateway.desk.answering import alarms_answer, phrases_answer, phrases_of_all, status_answer, thing_answer
 from gateway.desk.aside import put_aside
 from gateway.desk.attending import attend
 from gateway.desk.facts import TextReceived
@@ -43,6 +43,11 @@ from grammar.meanings import (
 
 OLDEST_COMMAND = 5 * MINUTE
 """A text older than this never commands (design, "reading and acting")."""
+
+
+ANY_BOAT = frozenset({Asking.ALARMS, Asking.PHRASES})
+"""Questions that one text answers for all boats of a person. Grouped texts offer ALARMS bare; the values of a boat are
+told one boat at a time, so a bare "status" asks which (our choice)."""
 
 
 def text_came(rec: Recorder, text: TextCame) -> None:
@@ -136,10 +141,21 @@ def _understood(rec: Recorder, person: Person, meaning: Understood, text: TextCa
         case ShelveAlarm() | UnshelveAlarm() | RemoveAlarm() | PutBack() as request:
             if not _too_old(rec, person, request, meaning.boat, text.age):
                 put_aside(rec, person, request, meaning.boat)
+        case Question(asking=asking) if meaning.boat is None and len(person.boats) > 1 and asking in ANY_BOAT:
+            _about_all_boats(rec, person, asking)
         case VisitBegins() | VisitOver() | Question() | Attend() as request:
             boat = _one_boat(rec, person, meaning.boat, _example(request))
             if boat is not None and not _too_old(rec, person, request, boat, text.age):
                 _about_boat(rec, person, boat, request, text)
+
+
+def _about_all_boats(rec: Recorder, person: Person, asking: Asking) -> None:
+    if asking is Asking.ALARMS:
+        answer = alarms_answer(rec, person.id, "", boats=person.boats)
+        told_of = dict.fromkeys(each.point.partition("/")[0] for each in answer.situations)
+        rec.tell(answer, boats=tuple(told_of))
+    else:
+        rec.tell(phrases_of_all(rec, person))
 
 
 def _too_old(rec: Recorder, person: Person, request: Request, boat: str | None, age: int | None) -> bool:

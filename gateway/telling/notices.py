@@ -184,21 +184,26 @@ class ThingAnswer:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class AlarmsAnswer:
-    """Answer to `alarms`: the open ones with their numbers and holders (ids or None)."""
+    """Answer to `alarms`: the open ones with their numbers and holders (ids or None). boats: keys of all that were
+    looked at, where boat is ""."""
 
     person: str
     boat: str
     situations: tuple[Situation, ...]
     holders: tuple[str | None, ...]
+    boats: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class PhrasesAnswer:
-    """Answer to `phrases`: what this person may text."""
+    """Answer to `phrases`: what this person may text. named: what needs the name of one of these boats (keys) in front,
+    where boat is ""."""
 
     person: str
     boat: str
     phrases: tuple[str, ...]
+    boats: tuple[str, ...] = ()
+    named: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

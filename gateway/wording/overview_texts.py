@@ -2,12 +2,22 @@
 
 from gateway.boat.settings import Senses
 from gateway.telling.notices import AlarmsAnswer, PhrasesAnswer, StatusAnswer, StatusLine
+from gateway.telling.situation import Situation
 from gateway.wording.bank_words import bank_forms
 from gateway.wording.clocks import clock, lasting
-from gateway.wording.fitting import Piece, Worth, capitals, clipped, fit, fixed, name, packed, tidy
-from gateway.wording.names import begins_with_carrier_word, boat, first_name, point_name, small, spoken
+from gateway.wording.fitting import Piece, Worth, capitals, clipped, fit, fixed, maybe, name, packed, tidy
+from gateway.wording.names import (
+    begins_with_carrier_word,
+    boat,
+    boat_name,
+    boat_short,
+    first_name,
+    point_name,
+    small,
+    spoken,
+)
 from gateway.wording.scene import Scene
-from gateway.wording.situations import listed, worst_first
+from gateway.wording.situations import boat_of, listed, worst_first
 
 DETECTORS = frozenset({Senses.CO, Senses.FIRE, Senses.GAS})
 
@@ -57,11 +67,9 @@ def _value(line: StatusLine, key: str, scene: Scene) -> str:
 
 def alarms_answer(notice: AlarmsAnswer, scene: Scene) -> str:
     """The open alarms, worst first, each with its number and who has it."""
-    at = clock(scene, notice.boat, notice.person)
-    head = [boat(scene, notice.boat)]
+    head = [boat(scene, notice.boat)] if notice.boat else []
     if not notice.situations:
-        words = ": no alarm is open. That is what its sensors report, no more. Reply STATUS for the latest values"
-        return fit([*head, fixed(words)])
+        return fit([*head, fixed(_none_open(notice))])
     holders = {each.number: holder for each, holder in zip(notice.situations, notice.holders, strict=True)}
 
     def held(number: int) -> str:
@@ -71,10 +79,30 @@ def alarms_answer(notice: AlarmsAnswer, scene: Scene) -> str:
         return ", you have it" if holder == notice.person else f", {first_name(scene, holder)} has it"
 
     alarms = worst_first(scene, notice.situations)
-    mark = at.mark(*(each.since for each in alarms))
-    items = [[listed(scene, each, at, held(each.number))] for each in alarms]
-    before = [*head, fixed(f"{',' if mark else ''}{mark}: open: ")]
+    clocks = [clock(scene, notice.boat or boat_of(each), notice.person) for each in alarms]
+    mark = next((mark for each, at in zip(alarms, clocks, strict=True) if (mark := at.mark(each.since))), "")
+    items = [
+        [*_whose(notice, each, scene), listed(scene, each, at, held(each.number))]
+        for each, at in zip(alarms, clocks, strict=True)
+    ]
+    if notice.boat:
+        before = [*head, fixed(f"{',' if mark else ''}{mark}: open: ")]
+    else:
+        before = [fixed(f"Open{',' if mark else ''}{mark}: ")]
     return packed(before, items, [], " and {count} more", "; ") or fit(before)
+
+
+def _none_open(notice: AlarmsAnswer) -> str:
+    if notice.boat:
+        return ": no alarm is open. That is what its sensors report, no more. Reply STATUS for the latest values"
+    return (
+        f"No alarm is open on your {len(notice.boats)} boats. That is what their sensors report, no more. "
+        "For the latest values text a boat's name and STATUS"
+    )
+
+
+def _whose(notice: AlarmsAnswer, situation: Situation, scene: Scene) -> list[Piece]:
+    return [] if notice.boat else [boat_short(scene, boat_of(situation)), fixed(" ")]
 
 
 def phrases_answer(notice: PhrasesAnswer, scene: Scene) -> str:
@@ -82,5 +110,11 @@ def phrases_answer(notice: PhrasesAnswer, scene: Scene) -> str:
     before = [boat(scene, notice.boat), fixed(": you can text ")] if notice.boat else [fixed("You can text ")]
     said = [capitals(phrase) for phrase in notice.phrases]
     said = [phrase for phrase in said if phrase and not begins_with_carrier_word(phrase)]
-    items = [[Piece((phrase, clipped(phrase, 40)), (Worth.NAME,))] for phrase in said]
+    if notice.named:
+        before.append(fixed(f"{', '.join(said)}. With a boat's name in front"))
+        first = boat_name(scene, notice.boats[0]) if notice.boats else ""
+        example = capitals(f"{first} {notice.named[0]}") if first and not begins_with_carrier_word(first) else ""
+        before += [maybe(Worth.ADVICE, f", as {example}" if example else ""), fixed(": ")]
+        said = [capitals(phrase) for phrase in notice.named]
+    items = [[Piece((phrase, clipped(phrase, 40)), (Worth.NAME,))] for phrase in said if phrase]
     return packed(before, items, [], " and {count} more") or fit([*before, fixed("ALARMS, STATUS")])

@@ -120,6 +120,11 @@ def listed(scene: Scene, situation: Situation, clock: Clock, holder: str = "", *
     return Piece(tuple(forms), (time_worth, Worth.VALUE if dear else Worth.ADVICE, Worth.SINCE))
 
 
+def boat_of(situation: Situation) -> str:
+    """Key of the boat that the alarm is a matter of."""
+    return situation.point.partition("/")[0]
+
+
 def worst_first(scene: Scene, situations: tuple[Situation, ...]) -> list[Situation]:
     """The situations, the gravest first, of the same gravity the oldest first."""
 

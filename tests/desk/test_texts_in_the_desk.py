@@ -228,6 +228,31 @@ def test_which_boat_is_asked_of_a_person_with_several_and_never_guessed() -> Non
     assert answered(boat, boat.texts(TOBIAS, "wagtail status")) == [(TOBIAS, "status")]
 
 
+def test_alarms_and_phrases_without_a_boat_are_answered_over_all_boats_of_the_person() -> None:
+    boat = small(WATER)
+    boat.uses(with_salt_harrier(bundle_of(WATER), TOBIAS))
+    flooded(boat)
+    turn = boat.texts(TOBIAS, "alarms")
+    assert answered(boat, turn) == [(TOBIAS, "alarms")]
+    assert boat.sent[-1].body.startswith("Open: GREY WAGTAIL 1 WATER since ")
+    assert ("text-queued", "installation") in [(w.entry.kind, w.entry.chain) for w in turn.entries]
+    assert BOAT in {w.entry.chain for w in turn.entries}, "and the boat's own chain refers to it"
+    assert answered(boat, boat.texts(TOBIAS, "phrases")) == [(TOBIAS, "phrases")]
+    assert "With a boat's name in front" in boat.sent[-1].body
+
+
+def test_alarms_without_a_boat_tell_of_no_boat_that_is_not_the_persons() -> None:
+    boat = small(WATER)
+    bundle = with_salt_harrier(bundle_of(WATER), TOBIAS)
+    stint = replace(bundle.boats[BOAT], key="little-stint", name="LITTLE STINT", short_name="stint")
+    tobias = replace(bundle.people[TOBIAS], boats=("salt-harrier", "little-stint"))
+    people = {**bundle.people, TOBIAS: tobias}
+    boat.uses(replace(bundle, boats={**bundle.boats, stint.key: stint}, people=people))
+    flooded(boat)
+    boat.texts(TOBIAS, "alarms")
+    assert boat.sent[-1].body.startswith("No alarm is open on your 2 boats")
+
+
 def test_the_example_beside_which_boat_has_a_boat_s_name_before_it() -> None:
     boat = small(WATER)
     boat.uses(with_salt_harrier(bundle_of(WATER), TOBIAS))

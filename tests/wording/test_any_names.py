@@ -221,7 +221,10 @@ alarm = {"person": ids, "boat": boats, "situation": situations}
 def alarms_answers(draw: st.DrawFn) -> AlarmsAnswer:
     some = draw(many | st.just(()))
     holders = tuple(draw(st.none() | ids) for _ in some)
-    return AlarmsAnswer(person=draw(ids), boat="boat", situations=some, holders=holders)
+    key = draw(boat_or_none)
+    return AlarmsAnswer(
+        person=draw(ids), boat=key, situations=some, holders=holders, boats=() if key else ("boat", "gone")
+    )
 
 
 DRAWN: dict[type, st.SearchStrategy[Any]] = {
@@ -270,6 +273,14 @@ DRAWN: dict[type, st.SearchStrategy[Any]] = {
     AlarmsAnswer: alarms_answers(),
     PhrasesAnswer: st.builds(
         PhrasesAnswer, person=ids, boat=boat_or_none, phrases=st.lists(anything, max_size=20).map(tuple)
+    )
+    | st.builds(
+        PhrasesAnswer,
+        person=ids,
+        boat=st.just(""),
+        phrases=st.just(("alarms", "have it", "checked")),
+        boats=st.just(("boat", "gone")),
+        named=st.lists(anything, min_size=1, max_size=20).map(tuple),
     ),
     WhichBoat: st.builds(
         WhichBoat,

@@ -1,6 +1,7 @@
 """Answers to status, alarms and phrases, word for word."""
 
 from collections.abc import Callable
+from dataclasses import replace
 
 from gateway.telling.notices import AlarmsAnswer, PhrasesAnswer, Situation, StatusAnswer, StatusLine
 from gateway.vocabulary.moments import MINUTE, Ms
@@ -98,3 +99,41 @@ def test_phrases_are_printed_in_capitals_and_none_begins_with_a_word_for_the_car
     assert said(PhrasesAnswer(person=TOBIAS, boat="", phrases=phrases[:2])) == "You can text STATUS, ALARMS"
     long = tuple(f"refrigeration off until {hour}:00" for hour in range(10, 20))
     assert said(PhrasesAnswer(person=TOBIAS, boat=GREY, phrases=long)).endswith(" and 6 more")
+
+
+def test_alarms_of_several_boats_name_each_boat_and_count_the_rest(said: Said, situation: Make) -> None:
+    harrier = replace(situation("shore-lost", 15, "01:10"), point="salt-harrier/shore-lost")
+    some = (harrier, situation("bilge-high", 14, "02:04"))
+    boats = (GREY, "salt-harrier")
+    assert said(AlarmsAnswer(person=TOBIAS, boat="", situations=some, holders=(None, TOBIAS), boats=boats)) == (
+        "Open: GREY WAGTAIL 14 BILGE HIGH WATER since 03:04, you have it; "
+        "SALT HARRIER 15 shore lost since 02:10, nobody has it"
+    )
+    many = tuple(situation("house-low", 100 + place, "02:04") for place in range(40))
+    answer = AlarmsAnswer(person=TOBIAS, boat="", situations=many, holders=(None,) * 40, boats=boats)
+    text = said(answer)
+    assert text.startswith("Open: WAGTAIL 100 ")
+    shown = text.count("house bank low")
+    assert text.endswith(f" and {40 - shown} more")
+
+
+def test_no_open_alarm_on_several_boats_says_how_many_were_looked_at(said: Said) -> None:
+    answer = AlarmsAnswer(person=TOBIAS, boat="", situations=(), holders=(), boats=(GREY, "salt-harrier"))
+    assert said(answer) == (
+        "No alarm is open on your 2 boats. That is what their sensors report, no more. "
+        "For the latest values text a boat's name and STATUS"
+    )
+
+
+def test_phrases_of_several_boats_say_which_need_a_name_in_front(said: Said) -> None:
+    answer = PhrasesAnswer(
+        person=TOBIAS,
+        boat="",
+        phrases=("alarms", "have it", "checked"),
+        boats=(GREY, "salt-harrier"),
+        named=("status", "visit", "visit over", "generator start", "generator stop", "deck lights on"),
+    )
+    assert said(answer) == (
+        "You can text ALARMS, HAVE IT, CHECKED. With a boat's name in front: "
+        "STATUS, VISIT, VISIT OVER, GENERATOR START, GENERATOR STOP, DECK LIGHTS ON"
+    )
