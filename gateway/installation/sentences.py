@@ -8,8 +8,8 @@ from gateway.installation.findings import Findings, Placed
 from gateway.installation.lengths import spelt
 from gateway.installation.nearest import did_you_mean
 from gateway.installation.slips import Slip, continued
-from gateway.reckoning.lines import FEWEST_SAMPLES
-from gateway.vocabulary.moments import Ms
+from gateway.reckoning.lines import FEWEST_SAMPLES, SHORTEST_SPAN
+from gateway.vocabulary.moments import MINUTE, Ms
 from grammar.meanings import (
     Condition,
     FixesAway,
@@ -181,11 +181,18 @@ def _compared(leaf: IsCompared, signal: Signal, known: Known) -> None:
 
 
 def _samples(leaf: IsMoving, signal: Signal) -> None:
-    """A rate needs ten samples (handbook 4.6)."""
+    """A rate needs ten samples, the first and the last of them half an hour apart (handbook 4.6). So the window is
+    longer than that by one report, and by no less than a minute, because samples are thinned in a window."""
     least = FEWEST_SAMPLES * signal.report_interval
     if leaf.window < least:
         raise Slip(
             f'"{signal.key}" reports every {spelt(signal.report_interval)}, and a rate needs {FEWEST_SAMPLES} values',
+            f'write "over {spelt(least)}" or longer',
+        )
+    least = SHORTEST_SPAN + max(signal.report_interval, MINUTE)
+    if leaf.window < least:
+        raise Slip(
+            f"{spelt(leaf.window)} shows no rate: its first and last value must be {spelt(SHORTEST_SPAN)} apart",
             f'write "over {spelt(least)}" or longer',
         )
 
