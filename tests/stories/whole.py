@@ -5,6 +5,7 @@ from typing import Literal
 
 from gateway.demo.director import Cue
 from gateway.vocabulary.moments import Ms
+from tests.rehearsal.again import again
 from tests.service.quay import Quay, moored
 from tests.stories.desk_alone import happen
 from tests.stories.script import NAMES, Happens, Played, Restart, Story, clock
@@ -22,9 +23,13 @@ async def play_whole(story: Story, folder: Path, kind: Literal["any", "mosquitto
             await _restart(quay, restart, played)
             after = restart.at
         await _until(quay, story, played, after, story.ends)
+        bundle = quay.now_running.service.desk.bundle
         await quay.stop()
         _gather(quay, played)
         played.verified = quay.report().ok
+        replay = again(quay.store, bundle)
+        assert replay.different is None, replay.different
+        assert replay.exact, "taken in again, the record comes out hash for hash"
         return played
 
 
