@@ -164,6 +164,17 @@ def conform(folder: Path, equipment: str, by: str, load_isolated: bool, report: 
     )
 
 
+@heavingline.command(short_help="Writes what each person may text, as a page to print.")
+@click.argument("folder", type=FOLDER, callback=_is_there)
+@click.argument("person", required=False)
+@click.option("--page", "out", required=True, type=click.Path(path_type=Path, dir_okay=False), help="The new file.")
+def phrases(folder: Path, person: str | None, out: Path) -> None:
+    """Writes what PERSON may text, or everybody of FOLDER, as a page (HTML) to print; one sheet a person."""
+    from gateway.cli.phrase_page import write_page
+
+    raise SystemExit(write_page(folder, person, out))
+
+
 @heavingline.command(short_help="Copies the record into one new file.")
 @click.argument("folder", type=FOLDER, callback=_is_there)
 @click.argument("file", type=click.Path(path_type=Path, dir_okay=False))

@@ -1,0 +1,75 @@
+"""`heavingline phrases`: what each person may text, as a page to print."""
+
+import os
+from html import escape
+from pathlib import Path
+
+import click
+
+from gateway.cli.checking import ShellVariables
+from gateway.desk.bundle import Bundle
+from gateway.installation.load import load
+from gateway.installation.mistakes import InstallationRefused
+from gateway.people.settings import Person
+from gateway.service.starting import CARRIED_OUT
+from grammar.languages import LANGUAGES
+
+_ALL = ("status", "alarms", "phrases", "have it", "checked", "visit", "visit over")
+"""What everybody may text about a boat of theirs."""
+
+_STYLE = "body{font:12pt sans-serif;margin:2cm}section{break-after:page}li{margin:.3em 0}code{font-weight:bold}"
+
+
+def write_page(folder: Path, who: str | None, out: Path) -> int:
+    """Write the page of one person (key), or of everybody, into a new file; 0 when written."""
+    try:
+        bundle = load(folder, person_id=str, carried_out=CARRIED_OUT, environ=ShellVariables(os.environ)).bundle
+    except InstallationRefused as refused:
+        click.echo(str(refused), err=True)
+        return 1
+    people = [person for person in bundle.people.values() if who in (None, person.key)]
+    if not people:
+        known = ", ".join(sorted(person.key for person in bundle.people.values()))
+        click.echo(f"nobody has the key {who}; write one of {known}", err=True)
+        return 2
+    try:
+        with out.open("x", encoding="utf-8") as file:
+            file.write(page(bundle, people))
+    except FileExistsError:
+        click.echo(f"{out} is there already; name a new file", err=True)
+        return 1
+    click.echo(f"{out} is written. Print it; nothing was sent.")
+    return 0
+
+
+def page(bundle: Bundle, people: list[Person]) -> str:
+    """The page as HTML, one sheet a person, in the words of that person's language."""
+    sheets = "".join(_sheet(bundle, person) for person in people)
+    title = "What can be texted"
+    return f'<!doctype html><meta charset="utf-8"><title>{title}</title><style>{_STYLE}</style>{sheets}\n'
+
+
+def phrases_of(bundle: Bundle, person: Person, boat: str) -> list[str]:
+    """The printed phrases of this person about this boat, in capitals; with several boats each names its boat."""
+    printed = LANGUAGES[person.language].printed
+    said = [printed.get(phrase, phrase) for phrase in _ALL]
+    for piece in bundle.equipment.values():
+        if piece.boat == boat:
+            name = piece.called(person.language)
+            said.append(f"{printed.get('status', 'status')} {name}")
+            allowed = [action for action in piece.pair if person.may(boat, piece.key, action)]
+            said += [f"{name} {printed.get(action, action)}" for action in allowed]
+    front = f"{bundle.boats[boat].short_name} " if len(person.boats) > 1 else ""
+    return [f"{front}{phrase}".upper() for phrase in said]
+
+
+def _sheet(bundle: Bundle, person: Person) -> str:
+    parts = [f"<section><h1>{escape(person.name)}</h1>"]
+    for boat in person.boats:
+        items = "".join(f"<li><code>{escape(phrase)}</code></li>" for phrase in phrases_of(bundle, person, boat))
+        parts.append(f"<h2>{escape(bundle.boats[boat].name)}</h2><ul>{items}</ul>")
+    parts.append(
+        "<p>An order is answered with a code of two words; nothing is switched before you send it back. The single "
+        "word STOP ends all texts to you, alarms too: to stop a machine put its name first.</p></section>"
+    )
+    return "".join(parts)

@@ -1,0 +1,37 @@
+"""The page of phrases: every phrase on it is read, and it holds no right that the person lacks."""
+
+from pathlib import Path
+
+import pytest
+
+from gateway.cli.phrase_page import page, phrases_of, write_page
+from grammar.meanings import Understood
+from tests.rehearsal.living import SECRETS, installed
+
+
+def test_every_phrase_on_the_page_is_read_for_the_person_it_is_printed_for(tmp_path: Path) -> None:
+    bundle = installed(tmp_path).bundle
+    for person in bundle.people.values():
+        for boat in person.boats:
+            for phrase in phrases_of(bundle, person, boat):
+                meant = bundle.read_from(person, phrase)
+                assert isinstance(meant, Understood), phrase
+                assert meant.boat == (boat if len(person.boats) > 1 else None)
+
+
+def test_nobody_finds_an_order_there_without_the_right_to_it(tmp_path: Path) -> None:
+    bundle = installed(tmp_path).bundle
+    ruth = next(person for person in bundle.people.values() if person.key == "ruth")
+    assert "GENERATOR START" not in page(bundle, [ruth])
+    ines = next(person for person in bundle.people.values() if person.key == "ines")
+    assert "GENERATOR START" in page(bundle, [ines])
+
+
+def test_the_page_is_written_once_and_never_over_another(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    installed(tmp_path / "boats")
+    for name, value in SECRETS.items():
+        monkeypatch.setenv(name, value)
+    out = tmp_path / "phrases.html"
+    assert write_page(tmp_path / "boats", "ines", out) == 0
+    assert write_page(tmp_path / "boats", "ines", out) == 1
+    assert write_page(tmp_path / "boats", "nobody", tmp_path / "other.html") == 2
