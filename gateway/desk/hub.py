@@ -147,8 +147,11 @@ class Desk:
         """The next instant at which something falls due by itself; None when nothing will."""
         rec = self._looking()
         has = self.aside.has
-        callouts = {point: one for point, one in self._callouts.items() if not has(left_alone.call(point))}
-        dues = [self.aside.next(), next_round(self.state.telling, callouts, self.bundle.matters)]
+        again = self.aside.next()
+        callouts = self._callouts
+        if again is not None:  # hardly ever: with many boats nothing here may go through every point at each message
+            callouts = {point: one for point, one in callouts.items() if not has(left_alone.call(point))}
+        dues = [again, next_round(self.state.telling, callouts, self.bundle.matters)]
         dues += trouble.long_down(rec).values() if not has(left_alone.LINKS) else ()
         dues.append(None if has(left_alone.STANDING) else next_standing_due(self.state, self.bundle))
         dues.append(None if has(left_alone.GROUPS) else grouping.next_due(rec))

@@ -17,7 +17,7 @@ from gateway.vocabulary.moments import DAY, HOUR, MINUTE, SECOND
 from tests.doors.callers import FORM, call, signature, text_fields
 from tests.service.quay import ACCOUNT, OUR_NUMBER, TOKEN, Quay, moored, until
 
-INES, TOBIAS, STRANGER = "+447700900123", "+447700900456", "+447700900999"
+INES, TOBIAS, RUTH, STRANGER = "+447700900123", "+447700900456", "+447700900789", "+447700900999"
 PUBLIC = "https://texts.example.org"
 
 
@@ -113,7 +113,8 @@ def test_the_words_and_the_number_are_those_of_the_carriers_list_and_not_of_the_
             assert await one.rings(message, "status", INES) == 200
             assert one.received() == [("takes an alarm", False, 0)]
             await one.settled()
-            (told,) = one.quay.to(INES)
+            assert one.quay.to(INES) == []
+            (told,) = one.quay.to(RUTH)
             assert "a text from +44 ... 999" in told.body  # as of every stranger; nobody took anything
 
     asyncio.run(run())
