@@ -43,7 +43,7 @@ def readings_came(rec: Recorder, watchers: Watchers, readings: tuple[Reading, ..
     and what has come so far is judged first.
     """
     changed: set[str] = set()
-    moment = _Moment()
+    moment, bad = _Moment(), list[SignalBad]()
     for raw in readings:
         signal = rec.bundle.signals.get(raw.signal)
         if signal is None:
@@ -53,7 +53,7 @@ def readings_came(rec: Recorder, watchers: Watchers, readings: tuple[Reading, ..
             moment = _Moment()
         before = rec.state.seen.latest.get(signal.id)
         reading = marked(raw, signal, before, rec.now, rec.state.seen.silence_before(signal.boat, rec.now))
-        if _keep(rec, signal, reading):
+        if _keep(rec, signal, reading, bad):
             moment.came[signal.id] = Came(signal, before)
         else:
             _late_raise(rec, watchers, signal, reading)
@@ -64,11 +64,14 @@ def readings_came(rec: Recorder, watchers: Watchers, readings: tuple[Reading, ..
             moment.heard |= dict.fromkeys(heard)
         changed.add(signal.id)
     _judge(rec, watchers, moment)
+    for notice in sorted(bad, key=lambda one: one.signal):  # whatever order they came in
+        rec.tell(notice)
     return frozenset(changed)
 
 
-def _keep(rec: Recorder, signal: Signal, reading: Reading) -> bool:
-    """Keep one reading, close the hour that it ends, and note what else it tells. True when it is the newest."""
+def _keep(rec: Recorder, signal: Signal, reading: Reading, bad: list[SignalBad]) -> bool:
+    """Keep one reading, close the hour that it ends, and note what else it tells. True when it is the newest.
+    bad: takes what is to be told of a signal that cannot be read."""
     state = rec.state
     known = state.hours.get(signal.boat)
     if known is not None and known.hour != hour_of(rec.now):
@@ -78,7 +81,7 @@ def _keep(rec: Recorder, signal: Signal, reading: Reading) -> bool:
     newest = absorb(state, reading, signal.boat, rec.now, signal)
     rec.readings.append(reading)
     if reading.grade is Grade.UNREADABLE or bad_before:
-        _readable(rec, signal, reading, bad_before)
+        bad += _readable(rec, signal, reading, bad_before)
     if reading.value is True and signal.senses is Senses.PERSON:
         _sign_of_person(rec, signal, reading)
     elif reading.value is True and newest and signal.senses is Senses.PANEL_VISIT_OVER:
@@ -86,19 +89,21 @@ def _keep(rec: Recorder, signal: Signal, reading: Reading) -> bool:
     return newest
 
 
-def _readable(rec: Recorder, signal: Signal, reading: Reading, bad_before: int) -> None:
+def _readable(rec: Recorder, signal: Signal, reading: Reading, bad_before: int) -> tuple[SignalBad, ...]:
+    """Note what became of a signal that could not be read; what is to be told of it."""
     if reading.grade is not Grade.UNREADABLE:
         rec.note(signal.boat, SignalReadable(signal=signal.id))
-        return
+        return ()
     in_a_row = bad_before + 1
     if in_a_row not in (1, UNREADABLE_LASTS):
-        return
+        return ()
     rec.note(signal.boat, SignalUnreadable(signal=signal.id, in_a_row=in_a_row, sample=reading.text))
-    if in_a_row == UNREADABLE_LASTS:
-        for person in rec.bundle.minders(signal.boat):
-            rec.tell(
-                SignalBad(person=person, boat=signal.boat, signal=signal.id, sample=reading.text, in_a_row=in_a_row)
-            )
+    if in_a_row != UNREADABLE_LASTS:
+        return ()
+    return tuple(
+        SignalBad(person=person, boat=signal.boat, signal=signal.id, sample=reading.text, in_a_row=in_a_row)
+        for person in rec.bundle.minders(signal.boat)
+    )
 
 
 def _sign_of_person(rec: Recorder, signal: Signal, reading: Reading) -> None:

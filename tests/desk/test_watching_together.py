@@ -3,7 +3,7 @@
 from dataclasses import replace
 from itertools import permutations
 
-from hypothesis import given, settings
+from hypothesis import example, given, settings
 from hypothesis import strategies as st
 
 from gateway.desk.snapshots import state_bytes, state_of
@@ -224,7 +224,11 @@ texts = st.fixed_dictionaries(
 )
 
 
+TWO_BAD = {"pump": "?", "shore": "on", "volts": "?", "cabin": "20"}
+
+
 @settings(max_examples=60)
+@example(moments=[(TWO_BAD, ["volts", "pump", "shore", "cabin"])] * 6)  # two texts of one moment, in one order
 @given(st.lists(st.tuples(texts, st.permutations(["pump", "shore", "volts", "cabin"])), min_size=1, max_size=6))
 def test_whatever_comes_together_is_judged_alike_in_any_order(
     moments: list[tuple[dict[str, str], list[str]]],
