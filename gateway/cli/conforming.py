@@ -103,7 +103,10 @@ async def _tried(
     began = clock.now()
     hands = AtTerminal(quiet=asked.as_json)
     async with AtBroker(broker, topics, clock=clock, new_id=chance.person_id, hands=hands) as bench:
-        findings = await Trial(bench, piece, windows).run(lambda finding: _tell(finding, asked.as_json))
+        findings = await Trial(bench, piece, windows).run(
+            lambda finding: _tell(finding, asked.as_json),
+            lambda step: click.echo(f"  trying     {step.name} ...", err=asked.as_json),
+        )
     return Sheet(
         boat=found.bundle.boats[piece.boat].name,
         equipment=piece.name,

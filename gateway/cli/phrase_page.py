@@ -8,14 +8,24 @@ import click
 
 from gateway.cli.checking import ShellVariables
 from gateway.desk.bundle import Bundle
+from gateway.desk.phrases import EVERYBODY, kept_phrases, may_put_aside, switches
 from gateway.installation.load import load
 from gateway.installation.mistakes import InstallationRefused
 from gateway.people.settings import Person
 from gateway.service.starting import CARRIED_OUT
 from grammar.languages import LANGUAGES
+from grammar.meanings import PutBack, RemoveAlarm, Request, ShelveAlarm, UnshelveAlarm
+from grammar.phrases import say
 
-_ALL = ("status", "alarms", "phrases", "have it", "checked", "visit", "visit over")
-"""What everybody may text about a boat of theirs."""
+EXAMPLE = 14
+"""The alarm number in the printed examples; the text that tells an alarm names its own."""
+
+_PUT_ASIDE: tuple[Request, ...] = (
+    ShelveAlarm(alarm=EXAMPLE, minutes=60),
+    UnshelveAlarm(alarm=EXAMPLE),
+    RemoveAlarm(alarm=EXAMPLE, days=1),
+    PutBack(alarm=EXAMPLE),
+)
 
 _STYLE = "body{font:12pt sans-serif;margin:2cm}section{break-after:page}li{margin:.3em 0}code{font-weight:bold}"
 
@@ -52,13 +62,16 @@ def page(bundle: Bundle, people: list[Person]) -> str:
 def phrases_of(bundle: Bundle, person: Person, boat: str) -> list[str]:
     """The printed phrases of this person about this boat, in capitals; with several boats each names its boat."""
     printed = LANGUAGES[person.language].printed
-    said = [printed.get(phrase, phrase) for phrase in _ALL]
-    for piece in bundle.equipment.values():
-        if piece.boat == boat:
-            name = piece.called(person.language)
-            said.append(f"{printed.get('status', 'status')} {name}")
-            allowed = [action for action in piece.pair if person.may(boat, piece.key, action)]
-            said += [f"{name} {printed.get(action, action)}" for action in allowed]
+    status = printed.get("status", "status")
+    said = [printed.get(phrase, phrase) for phrase in (*EVERYBODY, "phrases")]
+    said += [f"{status} {piece.called(person.language)}" for piece in bundle.equipment.values() if piece.boat == boat]
+    said += [
+        f"{piece.called(person.language)} {printed.get(action, action)}"
+        for piece, action in switches(bundle, person, boat)
+    ]
+    said += [printed.get(phrase, phrase) for phrase in kept_phrases(person)]
+    if may_put_aside(bundle, person, boat):
+        said += [say(request, {}, printed) for request in _PUT_ASIDE]
     front = f"{bundle.boats[boat].short_name} " if len(person.boats) > 1 else ""
     return [f"{front}{phrase}".upper() for phrase in said]
 
@@ -69,7 +82,9 @@ def _sheet(bundle: Bundle, person: Person) -> str:
         items = "".join(f"<li><code>{escape(phrase)}</code></li>" for phrase in phrases_of(bundle, person, boat))
         parts.append(f"<h2>{escape(bundle.boats[boat].name)}</h2><ul>{items}</ul>")
     parts.append(
-        "<p>An order is answered with a code of two words; nothing is switched before you send it back. The single "
-        "word STOP ends all texts to you, alarms too: to stop a machine put its name first.</p></section>"
+        "<p>HAVE IT and CHECKED take the number of an alarm behind them where several stand. An order is answered with "
+        "a code of two words: GO and the two words switch, DROP and the two words take the order back; nothing is "
+        "switched before. The single word STOP ends all texts to you, alarms too: to stop a machine put its name "
+        "first.</p></section>"
     )
     return "".join(parts)

@@ -29,7 +29,7 @@ from gateway.rehearsal.texting import Answered, answered, brought_up, unknowing
 from gateway.rehearsal.understanding import Understanding, understanding
 from gateway.service.starting import CARRIED_OUT
 from gateway.vocabulary.moments import MINUTE, Ms, rfc3339
-from grammar.meanings import Understood
+from grammar.meanings import NotUnderstood, Understood, Why
 
 STILL_FRESH: Ms = 10 * MINUTE
 """A record that ends no longer ago than this is brought up to the present by the clock; an older one is taken as it
@@ -37,6 +37,13 @@ stood at its end, because nobody knows what happened since (the limit of blind t
 
 SETTLING: Ms = 3
 """ms left behind the end of the record for what must be done before the text (`rehearsal.texting.brought_up`)."""
+
+CARRIERS = {
+    Why.OPT_OUT: "Carriers take this as STOP: they cut {name} off from every text of the gateway, alarms too, until "
+    "{name} texts START. Nothing is switched; the next person's turn comes.",
+    Why.OPT_IN: "Carriers answer this themselves (START, HELP); the gateway does nothing with it but note it.",
+}
+"""What is not the gateway's to answer (the carrier's handling of opt-out and opt-in words)."""
 
 NO_VERSION = ""
 """A version of the state that no snapshot has."""
@@ -110,6 +117,8 @@ class _Trial:
             yield f"{who} is nobody here: a stranger. What a stranger texts is kept, never acted on and never answered."
         elif found.understood and isinstance(meaning, Understood):
             yield f"Understood: {person.name} {sentence(meaning.request, found, self.bundle)}."
+        elif isinstance(meaning, NotUnderstood) and meaning.why in CARRIERS:
+            yield CARRIERS[meaning.why].format(name=person.name)
         else:
             yield f"Not understood: for {person.name} it says nothing that can be done. Nothing would be done."
         yield f"Reply: {answer.reply}" if answer.reply is not None else "Reply: none at once."

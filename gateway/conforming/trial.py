@@ -65,12 +65,15 @@ class Trial:
         self._obeyed = ""
         self._sent: list[str] = []
 
-    async def run(self, told: Callable[[Finding], None]) -> tuple[Finding, ...]:
-        """Try every step; told: hears each finding at once. Never raises for what a node or a person does."""
+    async def run(self, told: Callable[[Finding], None], begins: Callable[[Step], None]) -> tuple[Finding, ...]:
+        """Try every step; begins, told: hear of each step and of its finding at once. Never raises for what a node or
+        a person does."""
         findings: list[Finding] = []
         over = ""
         for step in STEPS:
             self._sent = []
+            if not over:
+                begins(step)
             outcome = _not_tried(over) if over else await self._one(step)
             if not over:
                 over = await self._over_after(step, outcome.verdict)

@@ -45,7 +45,7 @@ def story(boat: DemoBoat, phones: Phones) -> list[Cue]:
         writes("03:05:10", TOBIAS, "ok"),
         writes("03:06:05", TOBIAS, "have it"),
         writes("03:22:00", TOBIAS, "visit"),
-        aboard("03:24:00", "Tobias opens the hatch", hatch=True),
+        aboard("03:24:00", "Tobias opens the hatch (alarm 2, told to nobody during his visit)", hatch=True),
         aboard("03:38:00", "a new fuse, the pump runs", bilge_pump=True),
         aboard("03:39:40", "the water is down, the pump stops", bilge_high=False, bilge_pump=False),
         writes("03:50:00", TOBIAS, "checked"),

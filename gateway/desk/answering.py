@@ -3,18 +3,15 @@
 from gateway.alarms.standing import Alarm
 from gateway.boat.settings import Signal
 from gateway.conditions.judging import said
-from gateway.desk.attending import MAY_SAY
 from gateway.desk.bank_ahead import bank_ahead
 from gateway.desk.moment import Moment
+from gateway.desk.phrases import EVERYBODY, kept_phrases, may_put_aside, switches
 from gateway.desk.situation import situation_of
 from gateway.desk.turn import Recorder
 from gateway.people.settings import Person
 from gateway.requests.settings import Equipment
 from gateway.telling.notices import AlarmsAnswer, PhrasesAnswer, StatusAnswer, StatusLine, ThingAnswer
 from grammar.meanings import signals_of
-
-KEPT = ("away", "aboard", "laid up", "in the yard")
-"""Phrases that say how a boat is kept."""
 
 
 def status_answer(rec: Recorder, person: str, boat: str) -> StatusAnswer:
@@ -90,11 +87,9 @@ def _open(rec: Recorder, *boats: str) -> list[Alarm]:
 def phrases_answer(rec: Recorder, person: Person, boat: str) -> PhrasesAnswer:
     """What this person may text about this boat: first what everyone may, then each action the person has a right to,
     the equipment's name in front (no printed phrase begins with a word that carriers take as opt-out)."""
-    phrases = ["status", "alarms", "have it", "checked", "visit", "visit over", *_switches(rec, person, boat)]
-    if person.role in MAY_SAY:
-        phrases += KEPT
+    phrases = [*EVERYBODY, *_switches(rec, person, boat), *kept_phrases(person)]
     numbers = [alarm.number for alarm in rec.state.standing.by_point.values() if alarm.boat == boat]
-    if person.id in rec.bundle.minders(boat) and numbers:
+    if numbers and may_put_aside(rec.bundle, person, boat):
         phrases += _puts_aside(min(numbers))
     return PhrasesAnswer(person=person.id, boat=boat, phrases=tuple(phrases))
 
@@ -105,9 +100,8 @@ def phrases_of_all(rec: Recorder, person: Person) -> PhrasesAnswer:
     named = dict.fromkeys(("status", "visit", "visit over"))
     for boat in person.boats:
         named |= dict.fromkeys(_switches(rec, person, boat))
-    if person.role in MAY_SAY:
-        named |= dict.fromkeys(KEPT)
-    minded = [boat for boat in person.boats if person.id in rec.bundle.minders(boat)]
+    named |= dict.fromkeys(kept_phrases(person))
+    minded = [boat for boat in person.boats if may_put_aside(rec.bundle, person, boat)]
     numbers = [alarm.number for alarm in rec.state.standing.by_point.values() if alarm.boat in minded]
     bare = ("alarms", "have it", "checked", *(_puts_aside(min(numbers)) if numbers else ()))
     return PhrasesAnswer(person=person.id, boat="", phrases=bare, boats=person.boats, named=tuple(named))
@@ -118,10 +112,4 @@ def _puts_aside(number: int) -> tuple[str, str]:
 
 
 def _switches(rec: Recorder, person: Person, boat: str) -> tuple[str, ...]:
-    return tuple(
-        f"{equipment.called(person.language)} {action}"
-        for equipment in rec.bundle.equipment.values()
-        if equipment.boat == boat
-        for action in equipment.pair
-        if person.may(boat, equipment.key, action)
-    )
+    return tuple(f"{piece.called(person.language)} {action}" for piece, action in switches(rec.bundle, person, boat))

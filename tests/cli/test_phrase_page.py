@@ -27,6 +27,19 @@ def test_nobody_finds_an_order_there_without_the_right_to_it(tmp_path: Path) -> 
     assert "GENERATOR START" in page(bundle, [ines])
 
 
+def test_who_keeps_the_boat_finds_how_it_is_kept_and_who_minds_the_wiring_what_puts_an_alarm_aside(
+    tmp_path: Path,
+) -> None:
+    bundle = installed(tmp_path).bundle
+    ruth, marina = (
+        next(person for person in bundle.people.values() if person.key == key) for key in ("ruth", "marina")
+    )
+    assert "IN THE YARD" in page(bundle, [ruth])
+    assert "SHELVE 14 FOR 1 H" in page(bundle, [ruth])
+    assert "IN THE YARD" not in page(bundle, [marina])
+    assert "SHELVE" not in page(bundle, [marina])
+
+
 def test_the_page_is_written_once_and_never_over_another(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     installed(tmp_path / "boats")
     for name, value in SECRETS.items():

@@ -90,7 +90,7 @@ def tried(broker: EmbeddedBroker, node: RelayNode) -> dict[str, Finding]:
             patience=HURRIED,
         )
         async with bench:
-            return await Trial(bench, GENERATOR, WINDOWS).run(lambda _: None)
+            return await Trial(bench, GENERATOR, WINDOWS).run(lambda _: None, lambda _: None)
 
     with program:
         return {finding.step: finding for finding in asyncio.run(whole())}

@@ -13,40 +13,35 @@ from gateway.vocabulary.moments import HOUR, MINUTE, SECOND, Ms
 from tests.conforming.quick_bench import QuickBench
 
 WINDOWS = Windows(moves=90 * SECOND, silence=MINUTE)
-GENERATOR = Equipment(
-    id="grey-wagtail/generator",
-    boat="grey-wagtail",
-    key="generator",
-    name="generator",
-    spoken_names=("generator",),
-    sort=Sort.ENGINE,
-    pair=("start", "stop"),
-    topic="grey-wagtail/command/generator",
-    feedback="grey-wagtail/generator-running",
-    count="grey-wagtail/generator-count",
-    run_limit=4 * HOUR,
-)
-REFRIGERATION = Equipment(
-    id="grey-wagtail/refrigeration",
-    boat="grey-wagtail",
-    key="refrigeration",
-    name="refrigeration",
-    spoken_names=("refrigeration",),
-    sort=Sort.REFRIGERATION,
-    pair=("on", "off"),
-    topic="grey-wagtail/command/refrigeration",
-    feedback="grey-wagtail/refrigeration-running",
-    count="grey-wagtail/refrigeration-count",
-    run_limit=12 * HOUR,
-)
+
+
+def piece(key: str, sort: Sort, pair: tuple[str, str], run_limit: Ms | None) -> Equipment:
+    return Equipment(
+        id=f"grey-wagtail/{key}",
+        boat="grey-wagtail",
+        key=key,
+        name=key,
+        spoken_names=(key,),
+        sort=sort,
+        pair=pair,
+        topic=f"grey-wagtail/command/{key}",
+        feedback=f"grey-wagtail/{key}-running",
+        count=f"grey-wagtail/{key}-count",
+        run_limit=run_limit,
+    )
+
+
+GENERATOR = piece("generator", Sort.ENGINE, ("start", "stop"), 4 * HOUR)
+REFRIGERATION = piece("refrigeration", Sort.REFRIGERATION, ("on", "off"), 12 * HOUR)
+LIGHTS = piece("deck-lights", Sort.LIGHTS, ("on", "off"), None)
 
 
 def generator(kind: type[RelayNode] = RelayNode, *, clock: bool = True) -> RelayNode:
     return kind(actions=("start", "stop"), longest=240, knows_the_time=clock)
 
 
-def tried(bench: QuickBench, piece: Equipment = GENERATOR) -> dict[str, Finding]:
-    findings = asyncio.run(Trial(bench, piece, WINDOWS).run(lambda _: None))
+def tried(bench: QuickBench, tried_piece: Equipment = GENERATOR) -> dict[str, Finding]:
+    findings = asyncio.run(Trial(bench, tried_piece, WINDOWS).run(lambda _: None, lambda _: None))
     assert [finding.step for finding in findings] == [step.name for step in STEPS]
     return {finding.step: finding for finding in findings}
 
@@ -68,16 +63,16 @@ def sheet(found: dict[str, Finding]) -> Sheet:
 
 
 @pytest.mark.parametrize(
-    ("node", "piece"),
+    ("node", "thing"),
     [
         (generator(), GENERATOR),
         (RelayNode(actions=("on", "off"), runs_at_rest=True, knows_the_time=True), REFRIGERATION),
     ],
     ids=["open at rest", "running at rest"],
 )
-def test_the_reference_node_keeps_every_step_and_ends_at_rest(node: RelayNode, piece: Equipment) -> None:
+def test_the_reference_node_keeps_every_step_and_ends_at_rest(node: RelayNode, thing: Equipment) -> None:
     bench = QuickBench(node)
-    found = tried(bench, piece)
+    found = tried(bench, thing)
     assert {finding.verdict for finding in found.values()} == {Verdict.KEPT}, list(sheet(found).lines())
     assert node.ends_at is None
     assert bench.retained == ""
@@ -225,19 +220,7 @@ def test_a_link_that_was_not_really_cut_proves_nothing() -> None:
 
 
 def test_equipment_without_a_timed_run_has_nothing_to_end_by_itself() -> None:
-    lights = Equipment(
-        id="grey-wagtail/deck-lights",
-        boat="grey-wagtail",
-        key="deck-lights",
-        name="deck lights",
-        spoken_names=("deck lights",),
-        sort=Sort.LIGHTS,
-        pair=("on", "off"),
-        topic="grey-wagtail/command/deck-lights",
-        feedback="grey-wagtail/deck-lights-running",
-        count="grey-wagtail/deck-lights-count",
-    )
-    found = tried(QuickBench(RelayNode(actions=("on", "off"), knows_the_time=True)), lights)
+    found = tried(QuickBench(RelayNode(actions=("on", "off"), knows_the_time=True)), LIGHTS)
     assert found["link cut"].verdict is Verdict.REMARK
     assert broken(found) == set()
 

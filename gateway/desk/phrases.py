@@ -1,0 +1,33 @@
+"""What a person may text about a boat: one list, for the answer to `phrases` and for the printed page alike."""
+
+from gateway.desk.attending import MAY_SAY
+from gateway.desk.bundle import Bundle
+from gateway.people.settings import Person
+from gateway.requests.settings import Equipment
+
+EVERYBODY = ("status", "alarms", "have it", "checked", "visit", "visit over")
+"""Phrases of everybody who is told of a boat."""
+
+KEPT = ("away", "aboard", "laid up", "in the yard")
+"""Phrases that say how a boat is kept."""
+
+
+def kept_phrases(person: Person) -> tuple[str, ...]:
+    """The phrases by which this person says how a boat is kept; none for whoever does not keep boats."""
+    return KEPT if person.role in MAY_SAY else ()
+
+
+def may_put_aside(bundle: Bundle, person: Person, boat: str) -> bool:
+    """Whether this person may shelve an alarm of the boat or take it out of service: whoever minds its wiring."""
+    return person.id in bundle.minders(boat)
+
+
+def switches(bundle: Bundle, person: Person, boat: str) -> tuple[tuple[Equipment, str], ...]:
+    """Every action that this person has a right to, with its equipment, in the installer's order."""
+    return tuple(
+        (equipment, action)
+        for equipment in bundle.equipment.values()
+        if equipment.boat == boat
+        for action in equipment.pair
+        if person.may(boat, equipment.key, action)
+    )
