@@ -8,7 +8,8 @@ from lark import Lark
 from lark.exceptions import UnexpectedCharacters, UnexpectedInput, UnexpectedToken, VisitError
 
 from grammar.condition_meanings import Condition, Gone, IsCompared, signals_of
-from grammar.condition_tree import ConditionTree, Flaw
+from grammar.condition_parts import Flaw
+from grammar.condition_tree import ConditionTree
 from grammar.mended import example_for, mended_wordings
 from grammar.saying_conditions import say_condition
 

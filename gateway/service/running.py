@@ -3,7 +3,7 @@
 import asyncio
 import sys
 from collections import deque
-from collections.abc import Callable, Coroutine, Sequence
+from collections.abc import Callable, Sequence
 from concurrent.futures import ThreadPoolExecutor
 from traceback import print_exception
 from typing import TypeVar
@@ -13,6 +13,7 @@ from gateway.desk.bundle import Bundle
 from gateway.desk.hub import Desk
 from gateway.desk.left_alone import FellOver
 from gateway.doors.faces import Marks, StoreTrouble, StoreUnreadable
+from gateway.service.acting import Acting
 from gateway.service.arriving import items_of, link_items
 from gateway.service.beginning import first_happenings
 from gateway.service.end_values import EndValues
@@ -40,7 +41,6 @@ from gateway.vocabulary.happenings import (
     WallClockStepped,
 )
 from gateway.vocabulary.moments import MINUTE, SECOND, Ms
-from gateway.vocabulary.orders import DropReadings, EraseParts, Order, PublishCommand, SendMail, SendText
 
 T = TypeVar("T")
 
@@ -78,9 +78,7 @@ class Service:
         self._try_store_at: Ms = 0
         self._committing = False
         self._faulty: tuple[Item, Exception] | None = None
-        self._tasks: set[asyncio.Task[None]] = set()
         self._restoring = Restoring(bundle, doors.store, self._habits.snapshot_every)
-        self._trouble = TroubleTopic(doors.buses, doors.client_ids, self._start)
         self._ends = EndValues(doors.buses, doors.client_ids, self._is_up)
         self._keeping = KeepingDaily(
             doors.store,
@@ -102,6 +100,10 @@ class Service:
             came=self._came,
         )
         self._mailing = Mailing(doors.mail, self._clock, self._came)
+        self._acting = Acting(
+            doors.buses, self._sending, self._mailing, self._keeping, came=self._came, step=self._step
+        )
+        self._trouble = TroubleTopic(doors.buses, doors.client_ids, self._acting.start)
         self._directories: dict[str, Directory] = {
             name: directory_of(s for s in bundle.signals.values() if bundle.boats[s.boat].broker == name)
             for name in doors.buses
@@ -139,7 +141,7 @@ class Service:
             and (not self._gathered.items or self._from_memory is not None)
             and not self._committing
             and not self._woken.is_set()
-            and not self._tasks
+            and self._acting.is_still
             and self._sending.is_still
             and self._incoming.is_still
             and self._following.is_still
@@ -189,8 +191,7 @@ class Service:
         for happening in first_happenings(loaded, self._bundle, self.desk.state.fingerprint):
             self._came(happening)
         for name, bus in self._doors.buses.items():
-            topics = [*self._doors.topics.get(name, ()), *self._habits.apart]
-            await bus.open(topics)
+            await bus.open([*self._doors.topics.get(name, ()), *self._habits.apart])
         for text in loaded.open_texts:
             self._sending.send(text.order, text.queued_at, look_first=True)
         for mail in loaded.open_mails:
@@ -201,9 +202,7 @@ class Service:
         new begun. Texts and messages that wait come again, orders made now are carried out after the next start."""
         await self._sending.close()
         await self._mailing.close()
-        for task in list(self._tasks):
-            task.cancel()
-        await asyncio.gather(*self._tasks, return_exceptions=True)
+        await self._acting.close()
         if self._ending:
             answers = [item for item in self._waiting if isinstance(item.happening, ENDS)]
             for item in answers:
@@ -338,34 +337,9 @@ class Service:
             self._following.look_after()
             for turn in gathered.turns:
                 for order in turn.orders:
-                    self._act(order, turn.now, maybe_told=was_from_memory and is_alarm(order))
+                    self._acting.act(order, turn.now, maybe_told=was_from_memory and is_alarm(order))
             if any(turn.orders for turn in gathered.turns):  # somebody may answer
                 self._incoming.hurry()
-
-    def _act(self, order: Order, decided_at: Ms, *, maybe_told: bool) -> None:
-        """maybe_told: it may have gone out from memory; then it is looked for first."""
-        if isinstance(order, SendText):
-            self._step("before send")
-            self._sending.send(order, decided_at, look_first=maybe_told)
-        elif isinstance(order, SendMail):
-            self._mailing.send(order)
-        elif isinstance(order, PublishCommand):
-            self._step("before publish")
-            self._start(self._publish(order))
-        elif isinstance(order, DropReadings | EraseParts):
-            self._start(self._keeping.carry_out(order))
-
-    async def _publish(self, order: PublishCommand) -> None:
-        bus = self._doors.buses.get(order.broker)  # None: its broker has left the installation, a stop is still due
-        seconds = -(-order.expires_after // SECOND)
-        taken = bus is not None and await bus.publish(order.topic, order.payload, retain=False, expires_after=seconds)
-        self._step("published")
-        self._came(PublishAnswered(order=order.id, taken=taken))
-
-    def _start(self, work: Coroutine[None, None, None]) -> None:
-        task = asyncio.get_running_loop().create_task(work)
-        self._tasks.add(task)
-        task.add_done_callback(self._tasks.discard)
 
     def _is_up(self, broker: str) -> bool:
         link = self.desk.state.links.get(f"broker:{broker}")

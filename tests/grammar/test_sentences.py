@@ -9,7 +9,8 @@ from hypothesis import strategies as st
 from lark import Lark
 
 import grammar.sentences
-from grammar.condition_tree import LONGEST_LENGTH, LONGEST_WINDOW, SHORTEST_TREND, ConditionTree
+from grammar.condition_parts import LONGEST_WINDOW
+from grammar.condition_tree import LONGEST_LENGTH, SHORTEST_TREND, ConditionTree
 from grammar.lengths import DAY, HOUR, MINUTE, SECOND, say_length
 from grammar.meanings import (
     Both,

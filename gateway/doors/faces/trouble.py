@@ -1,0 +1,25 @@
+"""What doors raise: where, what is wrong, what to do."""
+
+
+class DoorTrouble(Exception):
+    """Base of all that a door raises on purpose: where, what is wrong, what to do."""
+
+    def __init__(self, *, where: str, problem: str, remedy: str) -> None:
+        super().__init__(f"{where}: {problem}. {remedy}.")
+        self.where, self.problem, self.remedy = where, problem, remedy
+
+
+class StoreTrouble(DoorTrouble):
+    """The store cannot commit (disk full, read-only, damaged). Nothing of the batch is on disk."""
+
+
+class StoreUnreadable(DoorTrouble):
+    """The store's file is no store of ours, or is damaged."""
+
+
+class StoreOfOthers(StoreUnreadable):
+    """The file is sound, but no store of ours, or of a later release: nothing for us to put aside."""
+
+
+class StoreTaken(DoorTrouble):
+    """Another service holds the store."""
