@@ -150,8 +150,8 @@ class Trial:
         return _kept("left alone: it has a clock and uses it")
 
     async def obeys_a_whole_command(self) -> Outcome:
-        began = self._bench.now()
         self._obeyed = await self._whole()
+        began = self._bench.now()
         await self._publish(self._obeyed)
         if not await self._moved(self._windows.moves):
             return _broken(f"its feedback did not change within {_seconds(self._windows.moves)}")

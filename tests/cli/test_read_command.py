@@ -104,6 +104,13 @@ def test_for_a_reader_it_says_what_was_understood_the_reply_and_that_nothing_was
     assert "Nothing was sent, nothing was written." in output
 
 
+@pytest.mark.parametrize(("word", "says"), [("stop", "cut Ines Marlow off"), ("start", "Carriers answer this")])
+def test_a_word_that_carriers_act_on_is_said_to_be_one(bare: Path, word: str, says: str) -> None:
+    said = read(bare, "--as", "ines", word).output
+    assert says in said
+    assert "Not understood" not in said
+
+
 def test_what_is_no_unicode_text_is_read_as_the_desk_reads_it(bare: Path) -> None:
     told = as_json(bare, "tobias", "status \udcff")
     assert told == as_json(bare, "tobias", "status ?")

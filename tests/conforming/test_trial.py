@@ -74,6 +74,9 @@ def test_the_reference_node_keeps_every_step_and_ends_at_rest(node: RelayNode, t
     bench = QuickBench(node)
     found = tried(bench, thing)
     assert {finding.verdict for finding in found.values()} == {Verdict.KEPT}, list(sheet(found).lines())
+    assert found["whole command"].seen.startswith(
+        ("feedback on after 0.0 s", "feedback off after 0.0 s")
+    )  # at once here
     assert node.ends_at is None
     assert bench.retained == ""
     assert sheet(found).conforms

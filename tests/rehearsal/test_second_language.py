@@ -22,7 +22,7 @@ LAID = {
     "standard/motor-yacht-12v.toml": [
         ("[equipment.generator]", '[equipment.generator]\nnames = { de = ["Stromerzeuger", "Generator"] }\n#'),
         ("[equipment.refrigeration]", '[equipment.refrigeration]\nnames = { de = ["Kühlschrank"] }\n#'),
-        ("[signal.house-volts]", '[signal.house-volts]\nspoken_names = ["battery", "Batterie"]\n#'),
+        ('["battery", "house battery", "house bank"]', '["battery", "Batterie"]'),
     ],
 }
 

@@ -1,8 +1,5 @@
 """A story through the desk alone: `take`, and for a restart the fold of what was recorded. No clock, wire or file."""
 
-import hashlib
-from dataclasses import dataclass, field
-
 from gateway.boat.decoding import decode
 from gateway.boat.directory import directory_of
 from gateway.demo.boat import DemoBoat, Message
@@ -11,49 +8,38 @@ from gateway.desk.bundle import Bundle
 from gateway.desk.folding import rebuilt
 from gateway.desk.hub import Desk
 from gateway.desk.snapshots import state_bytes
-from gateway.vocabulary.entries import Written
 from gateway.vocabulary.happenings import (
-    Happening,
     InstallationCame,
     LinkChanged,
     PublishAnswered,
     ReadingsCame,
-    SendAnswered,
     Started,
     TextCame,
     TimeCame,
 )
 from gateway.vocabulary.moments import SECOND, Ms
-from gateway.vocabulary.orders import PublishCommand, SendText
+from gateway.vocabulary.orders import Order, PublishCommand
 from gateway.vocabulary.readings import Reading
-from tests.stories.script import NAMES, Happens, Played, Restart, Story, clock
+from tests.stories.script import Happens, Played, Restart, Story, clock
+from tests.stories.taking import Taking
 
 BROKER, CARRIER = "broker:quay", "carrier:main"
 
 
-@dataclass
-class DeskAlone:
-    """Plays one story. What a service would have on disk stands in `entries` and `rows`."""
+class DeskAlone(Taking):
+    """Plays one story of one boat."""
 
-    bundle: Bundle
-    story: Story
-    boat: DemoBoat = field(default_factory=DemoBoat)
-    played: Played = field(default_factory=Played)
-    entries: list[Written] = field(default_factory=list)
-    rows: list[tuple[int, Ms, Reading]] = field(default_factory=list)
-    snapshot: tuple[bytes, int, int] | None = None
-    retained: dict[str, str] = field(default_factory=dict)
-    draws: int = 0
-    texts: int = 0
-
-    def __post_init__(self) -> None:
-        self.now = self.story.begins
-        self.desk = Desk(self.bundle)
-        self.topics = directory_of(self.bundle.signals.values())
+    def __init__(self, bundle: Bundle, story: Story) -> None:
+        super().__init__(story, Desk(bundle))
+        self.bundle, self.boat = bundle, DemoBoat()
+        self.snapshot: tuple[bytes, int, int] | None = None
+        self.retained: dict[str, str] = {}
+        self.texts = 0
+        self.topics = directory_of(bundle.signals.values())
 
     def play(self) -> Played:
         self.retained.update(self.story.before)
-        self._take(InstallationCame(fingerprint=self.bundle.fingerprint, people=tuple(self.bundle.people)))
+        self.take(InstallationCame(fingerprint=self.bundle.fingerprint, people=tuple(self.bundle.people)))
         self._begin(stopped_at=None, kept=False)
         self._hear([(topic, payload, True) for topic, payload in self.retained.items()], old=True)
         after = self.story.begins - 1
@@ -86,14 +72,14 @@ class DeskAlone:
     def _due(self, at: Ms) -> None:
         due = self.desk.next_due()
         if due is not None and due <= at:
-            self._take(TimeCame())
+            self.take(TimeCame())
             self._hear(self.boat.due(at))
 
     def _text(self, text: Happens, at: Ms) -> None:
         self.texts += 1
         body = self.played.words_of(text)
         age = (at - text.at) // SECOND * SECOND
-        self._take(TextCame(message=f"text {self.texts}", number=text.number, body=body, age=age))
+        self.take(TextCame(message=f"text {self.texts}", number=text.number, body=body, age=age))
 
     def _hear(self, messages: list[Message], *, old: bool = False) -> None:
         readings: list[Reading] = []
@@ -102,18 +88,18 @@ class DeskAlone:
                 self.retained[topic] = payload
             readings += decode(self.topics.by_topic[topic], payload.encode(), retained=old)
         if readings:
-            self._take(ReadingsCame(readings=tuple(readings)))
+            self.take(ReadingsCame(readings=tuple(readings)))
 
     def _begin(self, *, stopped_at: Ms | None, kept: bool) -> None:
-        self._take(Started(stopped_at=stopped_at))
-        self._take(LinkChanged(link=CARRIER, up=True))
-        self._take(LinkChanged(link=BROKER, up=True, memory_kept=kept))
+        self.take(Started(stopped_at=stopped_at))
+        self.take(LinkChanged(link=CARRIER, up=True))
+        self.take(LinkChanged(link=BROKER, up=True, memory_kept=kept))
 
     def _restart(self, restart: Restart) -> None:
         """Fold what was recorded; it must give the very state that was left. Meanwhile the broker keeps what comes."""
         self.now = restart.at
         if restart.in_order and restart.at - self._recorded_until() > SECOND:
-            self._take(TimeCame())  # as the service does: the record says until when it ran
+            self.take(TimeCame())  # as the service does: the record says until when it ran
         left, stopped_at = self.desk.state, self._recorded_until()
         if restart.in_order and not left.requests.open_code():
             self.snapshot = state_bytes(left), left.heads.n, left.happening
@@ -139,23 +125,15 @@ class DeskAlone:
     def _recorded_until(self) -> Ms:
         return max(self.entries[-1].entry.now, self.rows[-1][1] if self.rows else 0)
 
-    def _take(self, happening: Happening) -> None:
-        self.draws += 1
-        draw = hashlib.sha256(f"{self.story.name} {self.draws}".encode()).digest()
-        turn = self.desk.take(happening, max(self.now, self.desk.state.now + 1), draw)
-        self.entries += turn.entries
-        self.rows += [(turn.happening, turn.now, reading) for reading in turn.readings]
-        for order in turn.orders:
-            if isinstance(order, SendText):
-                self.played.texts.append((clock(turn.now), NAMES[order.number], order.body))
-                self._take(SendAnswered(order=order.id, accepted=True, message=f"sent {len(self.played.texts)}"))
-            elif isinstance(order, PublishCommand):
-                self._take(PublishAnswered(order=order.id, taken=True))
-                outcome = self.boat.command(order.topic, order.payload.encode(), False, self.now)
-                if isinstance(outcome, Obeyed):
-                    name = order.topic.rpartition("/")[2]
-                    self.played.obeyed.append(f"{clock(self.now)} {name} {outcome.action}")
-                self._hear(self.boat.due(self.now))
+    def carry_out(self, order: Order) -> None:
+        if not isinstance(order, PublishCommand):
+            return
+        self.take(PublishAnswered(order=order.id, taken=True))
+        outcome = self.boat.command(order.topic, order.payload.encode(), False, self.now)
+        if isinstance(outcome, Obeyed):
+            name = order.topic.rpartition("/")[2]
+            self.played.obeyed.append(f"{clock(self.now)} {name} {outcome.action}")
+        self._hear(self.boat.due(self.now))
 
 
 def happen(boat: DemoBoat, one: Happens) -> None:

@@ -9,7 +9,6 @@ Besides the lines of script.py::
 Every boat reports its shore power once a minute, each at its own second.
 """
 
-import hashlib
 import re
 from dataclasses import dataclass, field, replace
 from decimal import Decimal
@@ -24,24 +23,21 @@ from gateway.desk.snapshots import state_bytes
 from gateway.logbook.chains import REFERENCE
 from gateway.people.settings import Role
 from gateway.telling.settings import CallOutList, Step
-from gateway.vocabulary.entries import Written
 from gateway.vocabulary.happenings import (
-    Happening,
     InstallationCame,
     LinkChanged,
     ReadingsCame,
-    SendAnswered,
     Started,
     TextCame,
     TimeCame,
 )
 from gateway.vocabulary.moments import MINUTE, SECOND, Ms
-from gateway.vocabulary.orders import SendText
 from gateway.vocabulary.priority import Priority
 from gateway.vocabulary.readings import Grade, Reading
 from grammar.meanings import IsContact, IsNumber, NoNews, Than
 from tests.stories import script
-from tests.stories.script import NAMES, Played, Story, clock
+from tests.stories.script import NAMES, Played, Story
+from tests.stories.taking import Taking
 
 _SHARE = re.compile(r"(\d+) boats share the (link|supply|berth) (.+)")
 _BOATS = re.compile(r"(\S+)  boats (\d+)-(\d+): (.+)")
@@ -160,32 +156,25 @@ def _points(key: str) -> list[Point]:
     ]
 
 
-@dataclass
-class Fleet:
+class Fleet(Taking):
     """Plays one story of many boats."""
 
-    bundle: Bundle
-    many: ManyBoats
-    played: Played = field(default_factory=Played)
-    entries: list[Written] = field(default_factory=list)
-    rows: list[tuple[int, Ms, Reading]] = field(default_factory=list)
-    draws: int = 0
+    def __init__(self, bundle: Bundle, many: ManyBoats) -> None:
+        super().__init__(many.story, Desk(bundle))
+        self.bundle, self.many = bundle, many
 
     def play(self) -> Played:
-        story = self.many.story
-        self.now, self.desk = story.begins, Desk(self.bundle)
-        self._take(InstallationCame(fingerprint=self.bundle.fingerprint, people=tuple(self.bundle.people)))
-        self._take(Started(stopped_at=None))
-        self._take(LinkChanged(link="carrier:main", up=True))
-        self._take(LinkChanged(link="broker:quay", up=True, memory_kept=False))
+        story = self.story
+        self.take(InstallationCame(fingerprint=self.bundle.fingerprint, people=tuple(self.bundle.people)))
+        self.take(Started(stopped_at=None))
+        self.take(LinkChanged(link="carrier:main", up=True))
+        self.take(LinkChanged(link="broker:quay", up=True, memory_kept=False))
         silent: set[int] = set()
         shore = dict.fromkeys(range(1, self.many.count + 1), "on")
         for at, number, signal, what in sorted(self._everything(), key=lambda one: (one[0], one[1])):
             self._until(at)
             if signal == "text":
-                self._take(
-                    TextCame(message=f"text {at}", number=script.NUMBERS[what], body=self._body(at, what), age=0)
-                )
+                self.take(TextCame(message=f"text {at}", number=script.NUMBERS[what], body=self._body(at, what), age=0))
             elif what in ("silent", "heard"):
                 silent = silent | {number} if what == "silent" else silent - {number}
                 if what == "heard":
@@ -220,24 +209,13 @@ class Fleet:
 
     def _hear(self, number: int, signal: str, value: str) -> None:
         grade = Grade.NUMBER if signal == "volts" else Grade.CONTACT
-        self._take(ReadingsCame(readings=(Reading(signal=f"boat-{number}/{signal}", text=value, grade=grade),)))
+        self.take(ReadingsCame(readings=(Reading(signal=f"boat-{number}/{signal}", text=value, grade=grade),)))
 
     def _until(self, at: Ms) -> None:
         while (due := self.desk.next_due()) is not None and due <= at:
             self.now = max(due, self.now)
-            self._take(TimeCame())
+            self.take(TimeCame())
         self.now = at
-
-    def _take(self, happening: Happening) -> None:
-        self.draws += 1
-        draw = hashlib.sha256(f"{self.many.story.name} {self.draws}".encode()).digest()
-        turn = self.desk.take(happening, max(self.now, self.desk.state.now + 1), draw)
-        self.entries += turn.entries
-        self.rows += [(turn.happening, turn.now, reading) for reading in turn.readings]
-        for order in turn.orders:
-            if isinstance(order, SendText):
-                self.played.texts.append((clock(turn.now), NAMES[order.number], order.body))
-                self._take(SendAnswered(order=order.id, accepted=True, message=f"sent {len(self.played.texts)}"))
 
     def _folds(self) -> bool:
         again = rebuilt(self.bundle, None, self.entries, self.rows)

@@ -1,0 +1,43 @@
+"""A desk that takes what happens in a story: every text is accepted by the carrier at once, and heard by its person."""
+
+import hashlib
+from dataclasses import dataclass, field
+
+from gateway.desk.hub import Desk
+from gateway.vocabulary.entries import Written
+from gateway.vocabulary.happenings import Happening, SendAnswered
+from gateway.vocabulary.moments import Ms
+from gateway.vocabulary.orders import Order, SendText
+from gateway.vocabulary.readings import Reading
+from tests.stories.script import NAMES, Played, Story, clock
+
+
+@dataclass
+class Taking:
+    """What a service would have on disk stands in `entries` and `rows`. Chance comes from the story's name."""
+
+    story: Story
+    desk: Desk
+    played: Played = field(default_factory=Played)
+    entries: list[Written] = field(default_factory=list)
+    rows: list[tuple[int, Ms, Reading]] = field(default_factory=list)
+    draws: int = 0
+
+    def __post_init__(self) -> None:
+        self.now = self.story.begins
+
+    def take(self, happening: Happening) -> None:
+        self.draws += 1
+        draw = hashlib.sha256(f"{self.story.name} {self.draws}".encode()).digest()
+        turn = self.desk.take(happening, max(self.now, self.desk.state.now + 1), draw)
+        self.entries += turn.entries
+        self.rows += [(turn.happening, turn.now, reading) for reading in turn.readings]
+        for order in turn.orders:
+            if isinstance(order, SendText):
+                self.played.texts.append((clock(turn.now), NAMES[order.number], order.body))
+                self.take(SendAnswered(order=order.id, accepted=True, message=f"sent {len(self.played.texts)}"))
+            else:
+                self.carry_out(order)
+
+    def carry_out(self, order: Order) -> None:
+        """Any other order; a story that moves nothing aboard leaves it."""
