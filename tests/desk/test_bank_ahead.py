@@ -56,6 +56,8 @@ class Aboard:
             self.say("ac/shore", "on" if self.shore else "off")
             for quiet in ("bilge/high", "detector/co", "detector/fire", "detector/gas"):
                 self.say(quiet, "off")
+            for measured in ("detector/co-level", "detector/gas-level", "engine/room-temperature"):
+                self.say(measured, "0")
             self.small.wait(30 * SECOND)
 
     shore = True
