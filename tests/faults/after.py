@@ -10,6 +10,7 @@ from typing import Any
 
 from gateway.demo.relay_node import Outcome
 from gateway.demo.story import INES, NAMES, TOBIAS
+from gateway.desk.bundle import Bundle
 from gateway.doors.store import open_reader
 from gateway.installation.load import load
 from gateway.requests.settings import Sort
@@ -42,13 +43,17 @@ class Struck:
         """End the service in order and look at everything; each was told the alarm at least once."""
         if self.quay.running is not None:
             await self.quay.stop()
-        assert self.breaches() == []
+        assert not (broken := self.breaches()), broken
         if CO in self.raised:
             told = self.told("Reply HAVE IT")
             assert told.keys() >= {NAMES[INES], NAMES[TOBIAS]}, "an alarm was not told"
 
     def breaches(self) -> list[str]:
         """Every rule that did not hold, in words."""
+        return judged(self.quay.store, *self.seen())
+
+    def seen(self) -> tuple[Bundle, Seen]:
+        """The installation, and what the world saw."""
         quay = self.quay
         with open_reader(quay.store) as reader:
             ids = {key: found for found, key in reader.load("").people}
@@ -61,7 +66,7 @@ class Struck:
             texted=(),
             installer=ids["ruth"],
         )
-        return judged(quay.store, bundle, seen)
+        return bundle, seen
 
 
 @asynccontextmanager

@@ -61,13 +61,13 @@ def fold(reader: StoreReader, bundle: Bundle, version: str) -> State:
     return rebuilt(bundle, data, loaded.entries, rows).state
 
 
-def recorded(store: Path, bundle: Bundle) -> Record:
-    """Everything in a store, verified and folded from the first entry and from its snapshot."""
+def recorded(store: Path, bundle: Bundle) -> Record | str:
+    """Everything in a store, verified and folded from the first entry and from its snapshot; or why not."""
     with open_reader(store) as reader:
         report = verify(reader)
-        found = Record(list(reader.written()), list(reader.readings()), fold(reader, bundle, ""))
         if not report.ok:
-            found.trouble.append(f"the logbook does not verify: {report}")
+            return f"the logbook does not verify: {report}"
+        found = Record(list(reader.written()), list(reader.readings()), fold(reader, bundle, ""))
         if fold(reader, bundle, STATE_VERSION) != found.folded:
             found.trouble.append("folded from its snapshot the state is another than from the first entry on")
     found.entries = report.entries
@@ -77,6 +77,11 @@ def recorded(store: Path, bundle: Bundle) -> Record:
 def judged(store: Path, bundle: Bundle, seen: Seen) -> list[str]:
     """Every breach of the rules, in words; empty when all of them held."""
     record = recorded(store, bundle)
+    return [record] if isinstance(record, str) else breaches_of(record, seen)
+
+
+def breaches_of(record: Record, seen: Seen) -> list[str]:
+    """The same of a record that verifies."""
     return [
         *record.trouble,
         *_told(record, seen),
@@ -183,16 +188,17 @@ class Standing:
 
 
 def _model(record: Record, seen: Seen) -> Iterator[str]:
-    """The fold's alarms and newest values are those that the model works out of what was taken in."""
-    point_of = {signal: signal for signal in seen.raised}
+    """The fold's alarms, numbers and newest values are those that the model works out of what was taken in. The rest
+    of the state has no model: it is the same from the snapshot as from the first entry on (`recorded`)."""
     steps = [one.entry.body for one in record.of("alarm-step")]
     numbers: dict[str, int] = {}
     for body in steps:
         if body["event"] == "raise":
             numbers.setdefault(str(body["point"]), int(str(body["number"])))
-    if list(numbers.values()) != sorted(numbers.values()) or len(set(numbers.values())) != len(numbers):
-        yield f"alarm numbers were not given in turn: {numbers}"
-    model = worked_out(said_of(record), point_of, numbers)
+    given = list(dict.fromkeys(int(str(body["number"])) for body in steps if body["after"] != AlarmState.NORMAL))
+    if given != [*range(1, len(given) + 1)]:
+        yield f"alarm numbers were not given in turn: {given}"
+    model = worked_out(said_of(record), seen.raised, numbers)
     for signal in seen.raised:
         if signal not in model.newest:
             yield f"what the broker had taken of {signal} is not in the record"
@@ -200,12 +206,17 @@ def _model(record: Record, seen: Seen) -> Iterator[str]:
     stands = {
         point: (alarm.number, alarm.active, alarm.state in TAKEN)
         for point, alarm in standing.items()
-        if point in point_of
+        if point in seen.raised
     }
     wanted = model.stands()
     for point in stands.keys() | wanted.keys():
         if stands.get(point) != wanted.get(point):
             yield f"{point}: the state says {stands.get(point)}, the model {wanted.get(point)} (number, holds, taken)"
+    rest = record.folded.standing.closed.keys() & {numbers[signal] for signal in seen.raised if signal in numbers}
+    if rest != model.over:
+        yield f"numbers that rest: the state says {sorted(rest)}, the model {sorted(model.over)}"
+    if numbers and record.folded.standing.last_number < max(numbers.values()):
+        yield f"the last number is {record.folded.standing.last_number}, and {max(numbers.values())} was given"
     newest = {signal: latest.reading.text for signal, latest in record.folded.seen.latest.items()}
     for signal, words in model.newest.items():
         if newest.get(signal) != words:

@@ -34,9 +34,10 @@ class Point:
 
 @dataclass(slots=True)
 class Model:
-    """points: by signal id. newest: the last value of every signal."""
+    """points: by signal id. over: numbers of alarms that are over and rest. newest: the last value of every signal."""
 
     points: dict[str, Point] = field(default_factory=dict)
+    over: set[int] = field(default_factory=set)
     newest: dict[str, str] = field(default_factory=dict)
 
     def hear(self, signal: str, words: str, number: int | None) -> None:
@@ -52,7 +53,7 @@ class Model:
         elif words == "off" and point.holds:
             point.holds = False
             if point.taken:
-                point.number = None
+                self._end(point)
 
     def read(self, words: str) -> None:
         """The one phone wrote."""
@@ -61,7 +62,12 @@ class Model:
             if match is not None and point.number == int(match[1]):
                 point.taken = True
                 if not point.holds:
-                    point.number = None
+                    self._end(point)
+
+    def _end(self, point: Point) -> None:
+        assert point.number is not None
+        self.over.add(point.number)
+        point.number = None
 
     def stands(self) -> dict[str, tuple[int, bool, bool]]:
         """Of each signal whose alarm stands: its number, whether the condition holds, whether somebody has it."""

@@ -109,6 +109,7 @@ class Relay:
                 start = said.find(words)
                 if start < 0:
                     return len(said), None
+                start += len(words)
                 self._counting = cable
             if start + left > len(said):
                 self._armed = (words, start + left - len(said), hard)

@@ -11,6 +11,7 @@ import ctypes
 import os
 import signal
 import sys
+import threading
 import traceback
 from dataclasses import asdict, replace
 from pathlib import Path
@@ -19,13 +20,17 @@ from typing import NoReturn
 from gateway.doors import chance
 from gateway.doors.bus import MqttBus, Patience
 from gateway.doors.clock import SystemClock
-from gateway.doors.faces import BrokerSettings
+from gateway.doors.faces import Batch, BrokerSettings, Store
 from gateway.service.parts import Habits
 from gateway.service.starting import CARRIED_OUT, Woken, doors_of, open_installation
 from gateway.vocabulary.moments import SECOND, Ms
 
 POLLED_EVERY = 200  # ms: ten texts a second of a real phone are not waited for
 HURRIED = Patience(first=0.02, longest=0.2, steady=60.0)  # s between two connections, instead of up to half a minute
+
+
+LEAD = 0.02  # s before a kill at a commit: what must not be done before it has time to be done, and to be seen
+CHANGES = ("INSERT", "DELETE", "UPDATE", "REPLACE")
 
 
 class HurriedClock(SystemClock):
@@ -42,11 +47,38 @@ class Strike:
         self._step, _, passing = armed.rpartition(":")
         self._left = int(passing or 0)
 
-    def __call__(self, name: str) -> None:
+    def __call__(self, name: str, *, lead: float = 0.0) -> None:
         if name == self._step:
             self._left -= 1
             if self._left == 0:
+                threading.Event().wait(lead)
                 os.kill(os.getpid(), signal.SIGKILL)
+
+
+class StruckStore:
+    """The store, struck before a commit that has an alarm's beginning, and within one that has entries, at the n-th
+    row: there what is on disk is half a commit, if anything.
+
+    Of the commits of a second one has the alarm, so that "before commit" hardly ever falls on it.
+    """
+
+    def __init__(self, store: Store, strike: Strike) -> None:
+        self._store, self._strike = store, strike
+
+    def __getattr__(self, name: str) -> object:
+        return getattr(self._store, name)
+
+    def commit(self, batch: Batch) -> None:
+        steps = [written.entry.body for written in batch.written if written.entry.kind == "alarm-step"]
+        if any(body["event"] == "raise" for body in steps):
+            self._strike("alarm before commit", lead=LEAD)
+        driver = self._store._connection().driver  # type: ignore[attr-defined]
+        driver.set_trace_callback(self._row if batch.written else None)
+        self._store.commit(batch)
+
+    def _row(self, statement: str) -> None:
+        if statement.startswith(CHANGES):
+            self._strike("row of a commit")
 
 
 async def run(folder: Path, armed: str) -> None:
@@ -54,9 +86,10 @@ async def run(folder: Path, armed: str) -> None:
     woken = Woken()
     doors = doors_of(opened, HurriedClock(), chance.draw, woken)
     buses = {b.name: MqttBus(BrokerSettings(**asdict(b)), woken, patience=HURRIED) for b in opened.installation.brokers}
-    doors = replace(doors, buses=buses)
+    strike = Strike(armed)
+    doors = replace(doors, buses=buses, store=StruckStore(opened.store, strike))
     service = woken.service(
-        opened, doors, Habits(quiet_commit=20, poll_every=POLLED_EVERY, snapshot_every=200, on_step=Strike(armed))
+        opened, doors, Habits(quiet_commit=20, poll_every=POLLED_EVERY, snapshot_every=200, on_step=strike)
     )
     asyncio.get_running_loop().add_signal_handler(signal.SIGTERM, service.stop)
     await service.run()

@@ -11,14 +11,15 @@ from pathlib import Path
 import pytest
 
 from gateway.demo.carrier_misbehaviour import Misbehaviour
-from gateway.demo.story import INES, TOBIAS
+from gateway.demo.story import INES, RUTH, TOBIAS
 from gateway.vocabulary.moments import SECOND
 from tests.faults.after import CO, struck
 
 pytestmark = pytest.mark.struck
+OFFICE = "the marina"
 IMPATIENT = 0.3  # seconds for an answer, instead of ten
 REFUSALS = {Misbehaviour.HELD, Misbehaviour.FAILED_AT_ONCE}
-"""The carrier's own word that a text does not go: final, so that the next step of the list is due."""
+"""The carrier's own word that a text does not go: then the next step of the list is due at once."""
 
 
 @pytest.mark.parametrize("odd", [odd for odd in Misbehaviour if odd not in REFUSALS])
@@ -35,6 +36,48 @@ def test_an_alarm_gets_through_a_carrier_that_answers_wrongly_again_and_again(
             it.raised.append(CO)
             await quay.play("03:02:55", quay.aboard("03:01:00", "co", True))
             assert it.told() == {"Ines": 1, "Tobias": 1}
+            await it.rules_hold()
+
+    asyncio.run(play())
+
+
+def test_texts_put_off_until_morning_are_withdrawn_and_everyone_else_on_the_list_is_told_at_once(
+    tmp_path: Path,
+) -> None:
+    """Seen to fail: with the put-off text not withdrawn; with it taken as one that goes; with no next person for it."""
+
+    async def play() -> None:
+        async with struck(tmp_path) as it:
+            quay = it.quay
+            await quay.start()
+            await quay.play("03:00:45")
+            quay.carrier.next_answers.extend([Misbehaviour.HELD] * 2)
+            it.raised.append(CO)
+            await quay.play("03:01:30", quay.aboard("03:01:00", "co", True))
+            assert it.told("Reply HAVE IT") == {"Ines": 1, "Tobias": 1, OFFICE: 1}
+            put_off = [text.status for text in quay.carrier._texts.kept if not text.inbound and text.sent is None]
+            assert put_off.count("canceled") == 2, "nobody gets it at breakfast"
+            assert len([text for text in quay.to(RUTH) if "NOT taken by the carrier" in text.body]) == 2
+            await it.rules_hold()
+
+    asyncio.run(play())
+
+
+def test_texts_that_fail_at_once_go_a_minute_later_and_the_next_on_the_list_is_told_meanwhile(tmp_path: Path) -> None:
+    """Seen to fail: with no second try for "the queue is full"; with no next person for it; with the failed text taken
+    as one that goes."""
+
+    async def play() -> None:
+        async with struck(tmp_path) as it:
+            quay = it.quay
+            await quay.start()
+            await quay.play("03:00:45")
+            quay.carrier.next_answers.extend([Misbehaviour.FAILED_AT_ONCE] * 2)
+            it.raised.append(CO)
+            await quay.play("03:01:30", quay.aboard("03:01:00", "co", True))
+            assert it.told() == {OFFICE: 1}
+            await quay.play("03:02:30")
+            assert it.told() == {"Ines": 1, "Tobias": 1, OFFICE: 1}
             await it.rules_hold()
 
     asyncio.run(play())

@@ -17,7 +17,10 @@ from gateway.demo.boat_link import BoatLink
 from gateway.demo.carrier_stand_in import CarrierStandIn
 from gateway.demo.story import INES, TOBIAS
 
-POINTS = 160
+AT_A_FAULT = 6
+"""Alarms that may be raised for one kill or cut: so they last to the end of an attack, however long gateways live."""
+
+POINTS = 50 * AT_A_FAULT  # an attack has 40 kills and 10 cuts at the most
 POINT = re.compile(r"POINT (\d+)")
 NUMBER = re.compile(r"HAVE IT (\d+)")
 LOCK_OUT = "panel/lock-out"
@@ -54,6 +57,7 @@ class Traffic:
         self.carrier = carrier
         self.boat, self.link = DemoBoat(), BoatLink("127.0.0.1", port)
         self.raised: list[int] = []
+        self.allowed = 0
         self.commands: Counter[str] = Counter()
         self.confirmed = 0
         self.asked = 0
@@ -68,6 +72,10 @@ class Traffic:
         self.link.connect()
         for thread in self._threads:
             thread.start()
+
+    def allow_more(self) -> None:
+        """A kill or cut is coming: raise some alarms more."""
+        self.allowed = min(self.allowed + AT_A_FAULT, POINTS)
 
     def calm(self) -> list[int]:
         """Raise no more alarms; those that were raised."""
@@ -110,7 +118,7 @@ class Traffic:
                     self.gone.add(old)
                     messages.append((f"grey-wagtail/point/{old}", "off", False))
             point = len(self.raised)
-            if point < POINTS and not self._calm.is_set() and (point == 0 or self.told()[point - 1]):
+            if point < self.allowed and not self._calm.is_set() and (point == 0 or self.told()[point - 1]):
                 messages.append((f"grey-wagtail/point/{point}", "on", False))
                 self.link.publish_and_wait(messages)
                 self.raised.append(point)
