@@ -10,7 +10,7 @@ Seen to fail in one attack of 40 kills and 10 cuts, with the rule broken in the 
 - open commands sent again at a start ("commit to publish", "publish to answer"), or a command repeated when its answer
   was lost ("broker, about the end of a command"): a command came twice;
 - a commit in several transactions ("within commit"), the ends of the chains not taken over at a start, a byte of an
-  entry lost on its way to the disk: the logbook does not verify; the store begun afresh at each start: entries are gone;
+  entry lost on its way to the disk: the logbook does not verify; the store begun afresh at a start: entries are gone;
 - Started(stopped_at=None): blind time is unknown;
 - takes or ends of conditions left out of the fold, newest values not replaced, numbers left out: the state is not the
   model's.
