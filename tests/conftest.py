@@ -18,10 +18,13 @@ TOP = Path(__file__).parents[1]
 TESTS = Path(__file__).parent
 
 
+def pytest_itemcollected(item: pytest.Item) -> None:
+    """Group each test: here and not when all are collected, for by then the groups have been read."""
+    of_demo = "played" in getattr(item, "fixturenames", ())
+    item.add_marker(pytest.mark.xdist_group("the played demo" if of_demo else str(item.path.relative_to(TESTS))))
+
+
 def pytest_collection_modifyitems(config: pytest.Config, items: list[pytest.Item]) -> None:
-    for item in items:
-        of_demo = "played" in getattr(item, "fixturenames", ())
-        item.add_marker(pytest.mark.xdist_group("the played demo" if of_demo else str(item.path.relative_to(TESTS))))
     if "struck" in str(config.option.markexpr) or os.environ.get("HEAVINGLINE_STRUCK") == "1":
         return
     struck = [item for item in items if item.get_closest_marker("struck")]
@@ -56,4 +59,6 @@ def played(tmp_path_factory: pytest.TempPathFactory) -> Played:
         for options in (["--keep", str(folder)], [])
     ]
     kept, plain = (run.communicate(timeout=50)[0] for run in runs)
-    return Played(folder, kept, plain, (runs[0].returncode, runs[1].returncode))
+    codes = runs[0].returncode, runs[1].returncode
+    assert codes == (0, 0), f"a demo did not play to its end:\n{kept}\n{plain}"
+    return Played(folder, kept, plain, codes)

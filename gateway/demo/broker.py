@@ -87,6 +87,7 @@ class EmbeddedBroker:
             )
         self._keep, self._more_lines = keep, tuple(more_lines)
         self._ports: tuple[int, int] | None = None
+        self._reserved: tuple[socket.socket, ...] = ()
         self._folder: tempfile.TemporaryDirectory[str] | None = None
         self._child: subprocess.Popen[bytes] | None = None
 
@@ -118,20 +119,16 @@ class EmbeddedBroker:
         if self.is_running:
             return self
         self._reap()
-        if self._ports is not None:
-            self._run(self._ports)
-            return self
-        for attempt in range(5):  # another program may take a port between our look and the broker's
-            ports = _free_ports(self.kind)
-            try:
-                self._run(ports)
-            except BrokerMissing:
-                if attempt == 4:
-                    raise
-            else:
-                self._ports = ports
-                return self
-        raise AssertionError("unreachable")
+        if not self._reserved:
+            self._reserved = _reserve(self._ports or (0,) * (1 if self.kind == "mosquitto" else 2))
+        ports = self._reserved[0].getsockname()[1], self._reserved[-1].getsockname()[1]
+        try:
+            self._run(ports)
+        except BrokerMissing:
+            self._give_back()
+            raise
+        self._ports = ports
+        return self
 
     def kill(self) -> None:
         """End it without warning (SIGKILL), as a power cut would; `start()` brings it back on the same port."""
@@ -148,6 +145,7 @@ class EmbeddedBroker:
             except subprocess.TimeoutExpired:
                 self._child.kill()
         self._reap()
+        self._give_back()
         if self._folder is not None:
             self._folder.cleanup()
             self._folder = None
@@ -159,6 +157,11 @@ class EmbeddedBroker:
         self, kind: type[BaseException] | None, error: BaseException | None, trace: TracebackType | None
     ) -> None:
         self.stop()
+
+    def _give_back(self) -> None:
+        for reserved in self._reserved:
+            reserved.close()
+        self._reserved = ()
 
     def _reap(self) -> None:
         if self._child is not None:
@@ -232,13 +235,25 @@ def _choose(kind: Literal["any"] | Kind) -> Kind:
     raise BrokerMissing(_HOW_TO_GET[kind])
 
 
-def _free_ports(kind: Kind) -> tuple[int, int]:
-    """Ports for MQTT 5 and 3.1.1 that nobody listened on a moment ago."""
-    with socket.socket() as one, socket.socket() as other:
-        one.bind((HOST, 0))
-        other.bind((HOST, 0))
-        first, second = one.getsockname()[1], other.getsockname()[1]
-    return (first, first) if kind == "mosquitto" else (first, second)
+def _reserve(ports: Sequence[int]) -> tuple[socket.socket, ...]:
+    """Sockets that keep these ports (0: any) ours until they are closed. Raises BrokerMissing when one is taken.
+
+    A socket that is bound and does not listen keeps the system from handing the port to anybody else, while the
+    broker, which sets SO_REUSEADDR as ours do, may still listen on it (Linux; measured with both brokers). Without it
+    two brokers that start at one moment can be given one port, and the second one's clients would reach the first.
+    """
+    reserved: list[socket.socket] = []
+    for port in dict.fromkeys(ports) if any(ports) else ports:
+        one = socket.socket()
+        reserved.append(one)
+        one.setsockopt(socket.SOL_SOCKET, socket.SO_REUSEADDR, 1)
+        try:
+            one.bind((HOST, port))
+        except OSError as error:
+            for taken in reserved:
+                taken.close()
+            raise BrokerMissing(f"embedded broker: port {port} is taken: {error.strerror}.") from None
+    return tuple(reserved)
 
 
 def _mosquitto_lines(port: int, keep: Path | None, more: Sequence[str]) -> str:

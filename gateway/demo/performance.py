@@ -98,8 +98,9 @@ async def _perform(
         await _unless_ended(running, director.play(story(boat, phones), END))
     finally:
         service.stop()
-        await asyncio.gather(running, return_exceptions=True)
+        await asyncio.wait({running})
         await asyncio.to_thread(link.close)
+    await running  # a service that could not end in order is a demo that failed
     return _judged(show, opened.installation.store, director.obeyed)
 
 

@@ -211,3 +211,15 @@ def test_a_broker_that_will_not_start_says_its_last_words() -> None:
 def test_the_port_is_unknown_before_the_start() -> None:
     with pytest.raises(BrokerMissing, match="has not been started"):
         _ = EmbeddedBroker("iotcore").port
+
+
+@pytest.mark.parametrize("kind", KINDS)
+def test_nobody_else_is_given_its_ports_also_while_it_is_down(kind: Kind) -> None:
+    with EmbeddedBroker(kind) as broker:
+        ports = {broker.port, broker.port_for(3)}
+        broker.kill()
+        for port in ports:
+            with socket.socket() as other, pytest.raises(OSError, match="in use"):
+                other.bind(("127.0.0.1", port))
+        broker.start()
+        assert {broker.port, broker.port_for(3)} == ports
