@@ -9,7 +9,7 @@ from gateway.desk.agenda import Agenda
 from gateway.desk.bundle import Bundle
 from gateway.desk.facts import InstallationUsed, LinkStep, ServiceStarted
 from gateway.desk.intake import ripen
-from gateway.desk.left_alone import Aside, named
+from gateway.desk.left_alone import Aside, FellOver, named
 from gateway.desk.left_alone import watch as watch_name
 from gateway.desk.moment import Moment
 from gateway.desk.state import State
@@ -99,9 +99,15 @@ class ByTime:
         return silent_since(watch, state.seen, state.started, moment.link_up_since(watch.boat))
 
     def _due_of(self, watch: Watch) -> Ms | None:
-        state = self._state
         if self.aside.has(watch_name(watch.id)):
             return None
+        try:  # not `named`: this is done for every watch of a fleet at a start
+            return self._due_at(watch)
+        except Exception as fault:
+            raise FellOver(watch_name(watch.id)) from fault
+
+    def _due_at(self, watch: Watch) -> Ms | None:
+        state = self._state
         if watch.by_silence:
             since = self._silent_since(watch)
             return None if since is None else silence_ripe_at(watch.condition, since)

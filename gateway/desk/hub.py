@@ -19,7 +19,7 @@ from gateway.desk.by_time import ByTime
 from gateway.desk.facts import InstallationUsed, TimeFell, UnknownTopic
 from gateway.desk.inbound import text_came
 from gateway.desk.intake import break_clearing, readings_came
-from gateway.desk.left_alone import Aside
+from gateway.desk.left_alone import Aside, FellOver
 from gateway.desk.moment import Moment
 from gateway.desk.rounds import call_out, callouts_of
 from gateway.desk.standing_due import next_standing_due, standing_due
@@ -144,20 +144,35 @@ class Desk:
         absorb(self.state, reading, boat, now, self.bundle.signals.get(reading.signal))
 
     def next_due(self) -> Ms | None:
-        """The next instant at which something falls due by itself; None when nothing will."""
+        """The next instant at which something falls due by itself; None when nothing will. Raises FellOver."""
         rec = self._looking()
-        has = self.aside.has
-        again = self.aside.next()
-        callouts = self._callouts
-        if again is not None:  # hardly ever: with many boats nothing here may go through every point at each message
-            callouts = {point: one for point, one in callouts.items() if not has(left_alone.call(point))}
-        dues = [again, next_round(self.state.telling, callouts, self.bundle.matters)]
-        dues += trouble.long_down(rec).values() if not has(left_alone.LINKS) else ()
-        dues.append(None if has(left_alone.STANDING) else next_standing_due(self.state, self.bundle))
-        dues.append(None if has(left_alone.GROUPS) else grouping.next_due(rec))
-        dues.append(None if has(left_alone.REQUESTS) else next_request(self.state.requests))
-        dues.append(self._by_time.next_due())
+        parts: tuple[tuple[str, Callable[[], Ms | None]], ...] = (
+            (left_alone.LINKS, lambda: min(trouble.long_down(rec).values(), default=None)),
+            (left_alone.STANDING, lambda: next_standing_due(self.state, self.bundle)),
+            (left_alone.GROUPS, lambda: grouping.next_due(rec)),
+            (left_alone.REQUESTS, lambda: next_request(self.state.requests)),
+        )
+        dues = [self.aside.next(), self._next_call(), self._by_time.next_due()]
+        for what, next_of in parts:
+            if not self.aside.has(what):
+                with left_alone.named(what):
+                    dues.append(next_of())
         return min((at for at in dues if at is not None), default=None)
+
+    def _next_call(self) -> Ms | None:
+        callouts, telling, matters = self._callouts, self.state.telling, self.bundle.matters
+        if self.aside.has(left_alone.CALLS):
+            return None
+        if self.aside.next() is not None:  # hardly ever: with many boats nothing here may go through every point
+            has = self.aside.has
+            callouts = {point: one for point, one in callouts.items() if not has(left_alone.call(point))}
+        try:
+            return next_round(telling, callouts, matters)
+        except Exception as fault:
+            for point, one in callouts.items():  # whose it was, so that the others go on
+                with left_alone.named(left_alone.call(point)):
+                    next_round(telling, {point: one}, matters)
+            raise FellOver(left_alone.CALLS) from fault
 
     def _looking(self) -> Recorder:
         return Recorder(state=self.state, bundle=self.bundle, draws=Draws(bytes(32)), now=self.state.now)

@@ -235,7 +235,7 @@ class Service:
     def _next_wake(self) -> Ms:
         """When something is due by itself: for the desk, for the record, for a store that could not commit."""
         moments = [self._recorded_at + SIGN_OF_LIFE]
-        due = self.desk.next_due()
+        due = self._next_due()
         if due is not None:
             moments.append(due)
         if self._from_memory is not None:
@@ -243,6 +243,15 @@ class Service:
         elif self._gathered.items:
             moments.append(self._gathered.since + self._habits.quiet_commit)
         return min(moments)
+
+    def _next_due(self) -> Ms | None:
+        """When something falls due. Where not even that can be found it is a fault like any other, to be set aside."""
+        try:
+            return self.desk.next_due()
+        except FellOver as fault:
+            self._faulty = Item(TimeCame()), fault
+            self._woken.set()
+            return None
 
     def _gather(self) -> None:
         for name, bus in self._doors.buses.items():
@@ -259,7 +268,9 @@ class Service:
         while self._waiting:
             if not self._taken(self._waiting.popleft()):
                 return
-        now, due = self._clock.now(), self.desk.next_due()
+        now, due = self._clock.now(), self._next_due()
+        if self._faulty is not None:
+            return
         if (due is not None and due <= now) or now - self._recorded_at >= SIGN_OF_LIFE:
             self._taken(Item(TimeCame()))
 

@@ -1,15 +1,19 @@
 """What no sane boat or phone sends: it is kept or answered, and the gateway goes on."""
 
 import asyncio
+from collections.abc import Mapping
 from pathlib import Path
+from typing import Any
 
 import pytest
 
 from gateway.demo.story import INES, TOBIAS
-from gateway.desk import rounds
+from gateway.desk import hub, rounds
 from gateway.desk.hub import Desk
 from gateway.desk.turn import Recorder, Turn
-from gateway.telling.calls import Round
+from gateway.telling.calls import Round, Telling
+from gateway.telling.gathering import Matter
+from gateway.telling.settings import CallOutList
 from gateway.vocabulary.happenings import Happening, TextCame
 from gateway.vocabulary.moments import Ms
 from tests.service.quay import at, moored
@@ -97,6 +101,36 @@ def test_one_happening_that_the_desk_cannot_take_is_set_aside_and_alarms_go_on(
             await quay.stop()
             aside = [body["detail"] for body in quay.kinds("link-step") if body["link"] == "gateway"]
             assert aside == ["TextCame: RuntimeError('a fault of ours')"], "once, and never again after a restart"
+            assert quay.report().ok
+
+    asyncio.run(play())
+    assert "a fault of ours" in capfd.readouterr().err
+
+
+def test_a_call_out_whose_next_round_cannot_even_be_found_is_left_alone_and_alarms_go_on(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch, capfd: pytest.CaptureFixture[str]
+) -> None:
+    whole, bilge = hub.next_round, "grey-wagtail/bilge-high"
+
+    def faulty(telling: Telling, lists: Mapping[str, CallOutList], matters: Mapping[str, Matter] | None = None) -> Any:
+        if bilge in lists and bilge in telling.calls:
+            raise RuntimeError("a fault of ours")
+        return whole(telling, lists, matters)
+
+    monkeypatch.setattr(hub, "next_round", faulty)
+
+    async def play() -> None:
+        async with moored(tmp_path) as quay:
+            await quay.start()
+            await quay.play(
+                "03:10:00", quay.aboard("03:01:00", "bilge-high", True), quay.aboard("03:03:00", "co", True)
+            )
+            first = [text.at for text in quay.carrier.sent if "CARBON MONOXIDE" in text.body]
+            assert first, "the other alarm is told"
+            assert first[0] < at("03:03:20"), "at once"
+            await quay.stop()
+            aside = {body["detail"] for body in quay.kinds("link-step") if body["link"] == "gateway"}
+            assert aside == {f"the call-out of {bilge}: RuntimeError('a fault of ours')"}
             assert quay.report().ok
 
     asyncio.run(play())
