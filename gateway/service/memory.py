@@ -5,7 +5,8 @@ from typing import TypeGuard
 
 from gateway.desk.turn import Turn
 from gateway.service.items import Gathered
-from gateway.vocabulary.moments import MINUTE, Ms
+from gateway.vocabulary.happenings import StoreRecovered
+from gateway.vocabulary.moments import MINUTE, SECOND, Ms
 from gateway.vocabulary.orders import Order, SendText
 from gateway.vocabulary.priority import Priority
 
@@ -13,13 +14,37 @@ ONCE_EVERY = 10 * MINUTE
 """Each emergency and alarm is told from memory at most once in this time (design rule 1)."""
 
 
+TRY_STORE_EVERY: Ms = 5 * SECOND
+"""Between two tries of a store that could not commit (our choice)."""
+
+
 @dataclass(slots=True)
 class FromMemory:
-    """What was told while nothing could be recorded. since: instant of the first failed commit."""
+    """What is told while nothing can be recorded. since: instant of the first failed commit, None while all is well.
+    try_at: instant at which the store is tried again."""
 
-    since: Ms
+    since: Ms | None = None
+    try_at: Ms = 0
     told: dict[str, Ms] = field(default_factory=dict)
     lines: list[str] = field(default_factory=list)
+
+    def failed(self, now: Ms) -> bool:
+        """The store could not commit. True when that is news."""
+        news = self.since is None
+        if news:
+            self.since, self.told, self.lines = now, {}, []
+        self.try_at = now + TRY_STORE_EVERY
+        return news
+
+    def over(self) -> bool:
+        """The store has committed. True when that is news."""
+        news, self.since = self.since is not None, None
+        return news
+
+    def gap(self, now: Ms) -> StoreRecovered:
+        """What is missing from the record, and what was told meanwhile."""
+        assert self.since is not None
+        return StoreRecovered(since=self.since, until=now, told=tuple(self.lines))
 
     def to_send(self, gathered: Gathered, now: Ms) -> list[SendText]:
         """Those alarm texts that may go now, of what was gathered since the last call: what was looked through once

@@ -47,9 +47,6 @@ T = TypeVar("T")
 HALF_WINDOW = 250
 """Unacknowledged messages at which the commit waits no longer: half of what a broker sends ahead (design 3)."""
 
-TRY_STORE_EVERY: Ms = 5 * SECOND
-"""Between two tries of a store that could not commit (our choice)."""
-
 SIGN_OF_LIFE: Ms = 5 * MINUTE
 """While nothing comes that is recorded, the record says so often that the gateway runs. Else a restart would take a
 silent boat's quiet hours for hours without a gateway (our choice: half of the blind time that is told)."""
@@ -74,8 +71,7 @@ class Service:
         self._lapsed: Sequence[str] = ()
         self._marks = Marks()
         self._new_people = doors.new_people
-        self._from_memory: FromMemory | None = None
-        self._try_store_at: Ms = 0
+        self._memory = FromMemory()
         self._committing = False
         self._faulty: tuple[Item, Exception] | None = None
         self._restoring = Restoring(bundle, doors.store, self._habits.snapshot_every)
@@ -138,7 +134,7 @@ class Service:
         return (
             not self._waiting
             and self._faulty is None
-            and (not self._gathered.items or self._from_memory is not None)
+            and (not self._gathered.items or self._memory.since is not None)
             and not self._committing
             and not self._woken.is_set()
             and self._acting.is_still
@@ -238,8 +234,8 @@ class Service:
         due = self._next_due()
         if due is not None:
             moments.append(due)
-        if self._from_memory is not None:
-            moments.append(self._try_store_at)
+        if self._memory.since is not None:
+            moments.append(self._memory.try_at)
         elif self._gathered.items:
             moments.append(self._gathered.since + self._habits.quiet_commit)
         return min(moments)
@@ -302,8 +298,8 @@ class Service:
         gathered = self._gathered
         if not (gathered.items or self._texts.passed_over or self._lapsed or last):
             return
-        if self._from_memory is not None:
-            if not last and self._clock.now() < self._try_store_at:
+        if self._memory.since is not None:
+            if not last and self._clock.now() < self._memory.try_at:
                 self._tell_from_memory()
                 return
             if not await self._retake():
@@ -333,8 +329,8 @@ class Service:
         finally:
             self._committing = False
         self._step("committed")
-        was_from_memory = self._from_memory is not None
-        self._gathered, self._lapsed, self._new_people, self._from_memory = Gathered(), (), (), None
+        was_from_memory = self._memory.over()
+        self._gathered, self._lapsed, self._new_people = Gathered(), (), ()
         self._texts.on_disk(batch.seen)
         self._incoming.on_disk((item.happening for item in gathered.items), (message for message, _ in batch.seen))
         self._restoring.on_disk(batch)
@@ -359,31 +355,26 @@ class Service:
     # ------------------------------------------------------------ a store that cannot commit
 
     def _store_failed(self, detail: str) -> None:
-        now = self._clock.now()
-        if self._from_memory is None:
-            self._from_memory = FromMemory(since=now)
+        if self._memory.failed(self._clock.now()):
             print(f"{detail} Alarms are told from memory meanwhile.", file=sys.stderr, flush=True)
             self._trouble.seen(LinkChanged(link="store", up=False, detail=detail))
-        self._try_store_at = now + TRY_STORE_EVERY
         self._tell_from_memory()
 
     def _tell_from_memory(self) -> None:
-        if self._from_memory is not None:
-            for order in self._from_memory.to_send(self._gathered, self._clock.now()):
-                self._sending.send_unrecorded(order)
+        for order in self._memory.to_send(self._gathered, self._clock.now()):
+            self._sending.send_unrecorded(order)
 
     async def _retake(self) -> bool:
         """Throw the state away that could not be kept, rebuild it from the store, and take everything again; the
         first entry says what is missing from the record. False while the store cannot even be read."""
-        items, memory = self._gathered.items, self._from_memory
-        assert memory is not None
+        items = self._gathered.items
         try:
             _, self.desk = await self._in_writer(self._restoring.load)
         except (StoreTrouble, StoreUnreadable) as trouble:
             self._store_failed(str(trouble))
             return False
         self._gathered = Gathered()
-        gap = StoreRecovered(since=memory.since, until=self._clock.now(), told=tuple(memory.lines))
+        gap = self._memory.gap(self._clock.now())
         self._take(Item(gap, taken_at=self.desk.state.now + 1, told=True))
         for item in items:
             if not isinstance(item.happening, StoreRecovered):
