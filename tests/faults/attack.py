@@ -238,6 +238,7 @@ class Attack:
         if not self.running:
             self.gateway()
         wait("every alarm is told", lambda: self.traffic.told().keys() >= set(raised), self.untold)
+        self.traffic.pens_down()
         wait("all that was written is taken in", self.has_every_text)
         # A text that was struck before its answer is looked for a moment after the start: let it be claimed.
         wait("every text has its end", self.has_no_open_text)

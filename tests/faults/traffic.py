@@ -66,6 +66,7 @@ class Traffic:
         self._taken: set[int] = set()
         self.faults: list[BaseException] = []
         self._calm, self._over = threading.Event(), threading.Event()
+        self._pen, self._pens_down = threading.Lock(), False
         self._threads = [threading.Thread(target=self._guarded, args=(work,)) for work in (self._aboard, self._phone)]
 
     def begin(self) -> None:
@@ -81,6 +82,12 @@ class Traffic:
         """Raise no more alarms; those that were raised."""
         self._calm.set()
         return list(self.raised)
+
+    def pens_down(self) -> None:
+        """Once a dialogue about a switch has come to its end, nobody writes any more: `texted` is whole."""
+        self._threads[1].join()
+        with self._pen:
+            self._pens_down = True
 
     def end(self) -> None:
         """Stop."""
@@ -113,7 +120,7 @@ class Traffic:
             for old in self.raised[:-1]:  # told, so that the gateway knows of it
                 if old % 4 in (1, 3) and old not in self._taken and old in told:
                     self._taken.add(old)
-                    self.texted.append(self.carrier.text_in(INES, f"have it {told[old]}", now()))
+                    self._write(INES, f"have it {told[old]}")
                 elif old % 4 in (2, 3) and old not in self.gone and old < len(self.raised) - 4:
                     self.gone.add(old)
                     messages.append((f"grey-wagtail/point/{old}", "off", False))
@@ -137,15 +144,20 @@ class Traffic:
     def _switch(self, action: str) -> None:
         before = len(self._to_tobias())
         self.asked += 1
-        self.texted.append(self.carrier.text_in(TOBIAS, f"deck lights {action}", now()))
+        self._write(TOBIAS, f"deck lights {action}")
         code = self._answer(before, "Reply GO ", "deck lights NOT")
         if code is None or "Reply GO " not in code:
             return
         before = len(self._to_tobias())
         first, second, *_ = code.split("Reply GO ", 1)[1].split()
         self.confirmed += 1
-        self.texted.append(self.carrier.text_in(TOBIAS, f"go {first} {second}", now()))
+        self._write(TOBIAS, f"go {first} {second}")
         self._answer(before, "deck lights on,", "deck lights off,", "no proof", "NOT switched", "used already")
+
+    def _write(self, number: str, body: str) -> None:
+        with self._pen:
+            if not self._pens_down:
+                self.texted.append(self.carrier.text_in(number, body, now()))
 
     def _to_tobias(self) -> list[str]:
         return [text.body for text in self.carrier.sent if text.number == TOBIAS]
