@@ -35,6 +35,36 @@ is the generator on => status generator
 generator on? => status generator
 status battery => status battery
 how is grey wagtail? => grey wagtail status
+# who has an alarm: where he is, and who has it next
+at boat 14 => at boat 14
+AT BOAT 14 => at boat 14
+at the boat => at boat
+I'm at the boat => at boat
+i am at boat 14 => at boat 14
+arrived 14 => at boat 14
+at boat #14, thanks => at boat 14
+ashore 14 => ashore 14
+Ashore => ashore
+back ashore 14 => ashore 14
+I'm ashore => ashore
+take over 14 => take over 14
+I take over 14 => take over 14
+i'll take over 14 => take over 14
+taking over alarm 14 => take over 14
+hand over 14 => hand over 14
+handing over 14 please => hand over 14
+grey wagtail at boat 14 => grey wagtail at boat 14
+# remarks: never read
+note 14 cover leaking => note 14 cover leaking
+Note 14: cover leaking => note 14 cover leaking
+note #14 cover leaking => note 14 cover leaking
+note 14 generator start => note 14 generator start
+note 14 go teapot marble => note 14 go teapot marble
+note 14 stop => note 14 stop
+note 14 "go teapot marble" => note 14 "go teapot marble"
+note the float sticks => note the float sticks
+note 12.6 V at the panel => note 12.6 V at the panel
+salt harrier note 3 new fuse => salt harrier note 3 new fuse
 # taking an alarm
 have it => have it
 Have it. => have it

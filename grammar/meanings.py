@@ -41,7 +41,9 @@ from grammar.saying_conditions import say_condition
 
 __all__ = [
     "DEFAULT_TREND_WINDOW",
+    "Ashore",
     "Asking",
+    "AtBoat",
     "Attend",
     "Both",
     "Condition",
@@ -49,6 +51,7 @@ __all__ = [
     "Either",
     "FixesAway",
     "Gone",
+    "HandOver",
     "HasChanged",
     "IsBand",
     "IsCompared",
@@ -63,6 +66,7 @@ __all__ = [
     "Meaning",
     "NoNews",
     "NotUnderstood",
+    "Note",
     "PastCondition",
     "PutBack",
     "Question",
@@ -74,6 +78,7 @@ __all__ = [
     "StartedOften",
     "Switch",
     "TakeAlarm",
+    "TakeOver",
     "Than",
     "Trend",
     "Understood",
@@ -205,6 +210,43 @@ class Attend:
     days: int | None = None
 
 
+@dataclass(frozen=True, slots=True, kw_only=True)
+class AtBoat:
+    """`at boat 14`: the holder is there. alarm None: what he has."""
+
+    alarm: int | None = None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Ashore:
+    """`ashore 14`: the holder has left the boat. alarm None: what he has."""
+
+    alarm: int | None = None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class TakeOver:
+    """`take over 14`: I have it from now on, whoever had it before."""
+
+    alarm: int
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class HandOver:
+    """`hand over 14`: the holder asks the others to take it."""
+
+    alarm: int
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Note:
+    """`note 14 cover leaking`: a remark for the record, never read as an order. words: as they were written.
+    alarm None: about the boat."""
+
+    words: str
+    alarm: int | None = None
+
+
 Request: TypeAlias = (
     Question
     | TakeAlarm
@@ -219,6 +261,11 @@ Request: TypeAlias = (
     | RemoveAlarm
     | PutBack
     | Attend
+    | AtBoat
+    | Ashore
+    | TakeOver
+    | HandOver
+    | Note
 )
 """What one text asks for."""
 

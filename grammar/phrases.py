@@ -3,8 +3,12 @@
 from collections.abc import Callable, Mapping
 
 from grammar.meanings import (
+    Ashore,
+    AtBoat,
     Attend,
     Confirm,
+    HandOver,
+    Note,
     PutBack,
     Question,
     RemoveAlarm,
@@ -13,6 +17,7 @@ from grammar.meanings import (
     ShelveAlarm,
     Switch,
     TakeAlarm,
+    TakeOver,
     UnshelveAlarm,
     VisitBegins,
     VisitOver,
@@ -53,6 +58,22 @@ def say(request: Request, names: Mapping[str, str], printed: Mapping[str, str] |
             return said("drop", " ".join(words))
         case ShelveAlarm() | UnshelveAlarm() | RemoveAlarm() | PutBack() | Attend():
             return _say_aside(request, said)
+        case AtBoat() | Ashore() | TakeOver() | HandOver() | Note():
+            return _say_holding(request, said)
+
+
+def _say_holding(request: AtBoat | Ashore | TakeOver | HandOver | Note, said: Callable[[str, object], str]) -> str:
+    match request:
+        case AtBoat(alarm=alarm):
+            return said("at boat", alarm)
+        case Ashore(alarm=alarm):
+            return said("ashore", alarm)
+        case TakeOver(alarm=alarm):
+            return said("take over", alarm)
+        case HandOver(alarm=alarm):
+            return said("hand over", alarm)
+        case Note(words=words, alarm=alarm):
+            return f"{said('note', alarm)} {words}"
 
 
 def _say_aside(

@@ -15,9 +15,12 @@ from grammar.carrier_words import OPT_IN, OPT_OUT
 from grammar.cleaning import LONGEST_CLEAN, LONGEST_RAW, cleaned, folded
 from grammar.language import ENGLISH, Language
 from grammar.meanings import (
+    Ashore,
     Asking,
+    AtBoat,
     Attend,
     Confirm,
+    HandOver,
     Meaning,
     NotUnderstood,
     PutBack,
@@ -28,6 +31,7 @@ from grammar.meanings import (
     ShelveAlarm,
     Switch,
     TakeAlarm,
+    TakeOver,
     Understood,
     UnshelveAlarm,
     VisitBegins,
@@ -37,6 +41,7 @@ from grammar.meanings import (
 )
 from grammar.names import PAIRS, Branch, Pair, Vocabulary, Wordings, clashes, name_problem, numbered_twins, wordings
 from grammar.nearest import NearestPhrases
+from grammar.notes import note_in
 from grammar.phrases import say
 from grammar.tree_meaning import Flaw, TreeMeaning
 
@@ -60,6 +65,12 @@ _PLAIN_REQUESTS: tuple[Request, ...] = (
     UnshelveAlarm(alarm=14),
     RemoveAlarm(alarm=14, days=3),
     PutBack(alarm=14),
+    AtBoat(),
+    AtBoat(alarm=14),
+    Ashore(),
+    Ashore(alarm=14),
+    TakeOver(alarm=14),
+    HandOver(alarm=14),
     *(Attend(kept=kept) for kept in ("away", "aboard", "laid up", "in the yard")),
 )
 """Confirmations are not among them: their words are drawn so that no name holds them."""
@@ -109,6 +120,9 @@ class TextReader:
         clean = cleaned(body)
         if not clean.text:
             return NotUnderstood(why=Why.MERE_ANSWER if clean.cheered else Why.EMPTY)
+        note = note_in(body, self._boats, self._language.key)
+        if note is not None:
+            return note
         if is_reaction(clean.text):
             return NotUnderstood(why=Why.REACTION)
         if self._quotes_us(clean.text):

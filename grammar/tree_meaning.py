@@ -7,9 +7,12 @@ from dataclasses import dataclass, replace
 from lark import Token, Transformer, v_args
 
 from grammar.meanings import (
+    Ashore,
     Asking,
+    AtBoat,
     Attend,
     Confirm,
+    HandOver,
     PutBack,
     Question,
     RemoveAlarm,
@@ -18,6 +21,7 @@ from grammar.meanings import (
     ShelveAlarm,
     Switch,
     TakeAlarm,
+    TakeOver,
     Understood,
     UnshelveAlarm,
     VisitBegins,
@@ -143,6 +147,18 @@ class TreeMeaning(Transformer[Token, Understood]):
         if number.startswith("0"):
             raise Flaw(Why.NOT_A_PHRASE)  # alarms are numbered from 1 and printed without leading noughts
         return int(number)
+
+    def at_boat(self, alarm: int | None = None) -> Request:
+        return AtBoat(alarm=alarm)
+
+    def ashore(self, alarm: int | None = None) -> Request:
+        return Ashore(alarm=alarm)
+
+    def take_over(self, alarm: int) -> Request:
+        return TakeOver(alarm=alarm)
+
+    def hand_over(self, alarm: int) -> Request:
+        return HandOver(alarm=alarm)
 
     def visit(self) -> Request:
         return VisitBegins()

@@ -24,6 +24,17 @@ ANSWERS_WITHIN_ELSE: Ms = 5 * MINUTE
 """How long the holder who was asked again has before the call-out list begins anew: the times after which a second
 round goes out (handbook 2.3: 3 min for an emergency, 5 min for an alarm)."""
 
+ASKED_AGAIN: Mapping[Priority, Ms] = {Priority.EMERGENCY: 10 * MINUTE, Priority.ALARM: 30 * MINUTE}
+"""After how long without a word of the holder what still stands is asked again, where the files do not say (handbook
+2.3); a warning or a caution is not."""
+
+
+def hand_over_within(priority: Priority) -> Ms:
+    """How long the others have to take what the holder hands over before the list begins anew: as long as a holder may
+    be quiet (our choice), for that is how long nobody would look either way."""
+    return ASKED_AGAIN.get(priority, 30 * MINUTE)
+
+
 ABOARD_LASTS: Ms = 24 * HOUR
 """ "aboard" lapses after 24 h (design rule 11)."""
 

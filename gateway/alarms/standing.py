@@ -16,6 +16,7 @@ from gateway.alarms.facts import (
     VisitEnded,
 )
 from gateway.alarms.habits import Habits
+from gateway.alarms.holding import HandOverAsked, HolderChanged, HolderProgressed, Whereabouts
 from gateway.alarms.life import ASIDE, AlarmEvent, AlarmState, step
 from gateway.alarms.limits import LONGEST_OUT, REMINDED_BEFORE
 from gateway.alarms.settings import Attendance, Point
@@ -41,7 +42,8 @@ class Alarm:
     the condition went, None while it holds. times: how often it was raised under this number. measured: as said.
     priority: as it is told. worse: it was a warning that nobody took. taken: instant of the last word of the person
     (taken_by) who has it. shelved_until, out_until: instants at which these end. by, because: who or what put it aside,
-    and why. reminded: of its being out of service.
+    and why. reminded: of its being out of service. where: the holder is, by that person's last word. offered_until:
+    the holder asked the others to take it; instant at which the list begins anew if nobody does.
     """
 
     number: int
@@ -66,6 +68,8 @@ class Alarm:
     by: str | None = None
     because: str = ""
     reminded: bool = False
+    where: Whereabouts | None = None
+    offered_until: Ms | None = None
 
     @property
     def until(self) -> Ms | None:
@@ -110,6 +114,9 @@ StandingFact: TypeAlias = (
     | AttendanceAsked
     | PointAtFault
     | PointFaultTold
+    | HolderProgressed
+    | HolderChanged
+    | HandOverAsked
 )
 
 
@@ -191,6 +198,19 @@ class Standing:
                 self.habits.fault(fact, now)
             case PersonSeen() | VisitEnded() | AttendanceChanged() | AttendanceAsked():
                 self._boat(fact)
+            case HolderProgressed() | HolderChanged() | HandOverAsked():
+                self._holder(fact, now)
+
+    def _holder(self, fact: HolderProgressed | HolderChanged | HandOverAsked, now: Ms) -> None:
+        known = self.by_point[fact.point]
+        match fact:
+            case HolderProgressed():
+                known = replace(known, where=fact.where, taken=now)
+            case HolderChanged():
+                known = replace(known, taken_by=fact.person, taken=now, where=None, offered_until=None)
+            case HandOverAsked():
+                known = replace(known, offered_until=fact.until)
+        self.by_point[fact.point] = known
 
     def _boat(self, fact: PersonSeen | VisitEnded | AttendanceChanged | AttendanceAsked) -> None:
         match fact:
@@ -240,7 +260,9 @@ class Standing:
         done = fact.before is not fact.after
         match fact.event:
             case AlarmEvent.TAKE if done or fact.person == known.taken_by:
-                return replace(known, taken=now, taken_by=fact.person)
+                return replace(known, taken=now, taken_by=fact.person, where=None, offered_until=None)
+            case AlarmEvent.RE_ALARM if done:
+                return replace(known, offered_until=None)
             case AlarmEvent.SHELVE if fact.until is not None:  # a refused try says none, and leaves a shelf as it is
                 return replace(known, shelved_until=fact.until, by=fact.person, because=fact.because)
             case AlarmEvent.SUPPRESS if done:
@@ -290,6 +312,8 @@ class Standing:
             priority=fact.priority,
             taken=None,
             taken_by=None,
+            where=None,
+            offered_until=None,
         )
 
 

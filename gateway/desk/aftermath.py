@@ -23,6 +23,7 @@ from gateway.alarms.standing import stepped
 from gateway.desk.bundle import Bundle
 from gateway.desk.facts import InstallationUsed
 from gateway.desk.moment import Moment
+from gateway.desk.other_emergency import end_silence
 from gateway.desk.rounds import mute_reason
 from gateway.desk.serving import bring_back, fallen_back, take_out
 from gateway.desk.turn import Recorder
@@ -53,6 +54,7 @@ class Aftermath:
     def _one(self, rec: Recorder, fact: Fact) -> None:
         match fact:
             case AlarmStep():
+                end_silence(rec, fact)
                 self._settle(rec, (fact.point, *self.hidden_of.get(fact.point, ())))
                 _misbehaves(rec, fact)
             case AlarmGivenUp():

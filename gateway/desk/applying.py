@@ -15,6 +15,7 @@ from gateway.alarms.facts import (
     ServiceReminded,
     VisitEnded,
 )
+from gateway.alarms.holding import HandOverAsked, HolderChanged, HolderProgressed
 from gateway.alarms.life import AlarmEvent
 from gateway.boat.latest import is_sign_of_life
 from gateway.boat.settings import Signal
@@ -28,6 +29,7 @@ from gateway.desk.facts import (
     InstallationUsed,
     LinkStep,
     LinkToldOf,
+    NoteKept,
     PartsErased,
     PersonErased,
     ReadingsDropped,
@@ -102,6 +104,10 @@ FACTS: tuple[type[Fact], ...] = (
     ServiceReminded,
     PointAtFault,
     PointFaultTold,
+    HolderProgressed,
+    HolderChanged,
+    HandOverAsked,
+    NoteKept,
     CalledAfterAll,
     RoundCalled,
     NotCalled,
@@ -137,7 +143,7 @@ def apply_fact(state: State, fact: Fact, now: Ms, parts: Sequence[SealedPart | N
                     state.held.since.pop(f"{fact.point} {side}", None)
             state.standing.apply(fact, now)
             state.telling.apply(fact, now)
-        case AlarmGivenUp() | AlarmEscalated():
+        case AlarmGivenUp() | AlarmEscalated() | HolderChanged():
             state.standing.apply(fact, now)
             state.telling.apply(fact, now)
         case (
@@ -148,6 +154,8 @@ def apply_fact(state: State, fact: Fact, now: Ms, parts: Sequence[SealedPart | N
             | ServiceReminded()
             | PointAtFault()
             | PointFaultTold()
+            | HolderProgressed()
+            | HandOverAsked()
         ):
             state.standing.apply(fact, now)
         case (

@@ -184,3 +184,14 @@ class PersonErased(Fact):
     kind: ClassVar[str] = "person-erased"
     person: str
     count: int
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class NoteKept(Fact):
+    """A remark of a person; its words stand in the sealed part ``{"words"}``. number: of the alarm that it is about,
+    None for the boat."""
+
+    kind: ClassVar[str] = "note-kept"
+    boat: str
+    person: str
+    number: int | None = None

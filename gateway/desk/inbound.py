@@ -7,6 +7,7 @@ from gateway.desk.answering import alarms_answer, phrases_answer, phrases_of_all
 from gateway.desk.aside import put_aside
 from gateway.desk.attending import attend
 from gateway.desk.facts import TextReceived
+from gateway.desk.holding import hand_over, note, progress, still_his, take_over
 from gateway.desk.opting import opted
 from gateway.desk.taking import not_taken, reset, take
 from gateway.desk.trouble import strangers
@@ -20,10 +21,14 @@ from gateway.vocabulary.entries import INSTALLATION
 from gateway.vocabulary.happenings import TextCame
 from gateway.vocabulary.moments import MINUTE
 from grammar.meanings import (
+    Ashore,
     Asking,
+    AtBoat,
     Attend,
     Confirm,
+    HandOver,
     Meaning,
+    Note,
     NotUnderstood,
     PutBack,
     Question,
@@ -33,6 +38,7 @@ from grammar.meanings import (
     ShelveAlarm,
     Switch,
     TakeAlarm,
+    TakeOver,
     Understood,
     UnshelveAlarm,
     VisitBegins,
@@ -98,6 +104,11 @@ def _read_as(meaning: Meaning) -> str:
         RemoveAlarm: "takes an alarm out of service",
         PutBack: "puts an alarm back into service",
         Attend: "says how the boat is kept",
+        AtBoat: "is at the boat",
+        Ashore: "is ashore again",
+        TakeOver: "takes an alarm over",
+        HandOver: "hands an alarm over",
+        Note: "a remark",
     }[type(meaning.request)]
 
 
@@ -127,10 +138,11 @@ def _understood(rec: Recorder, person: Person, meaning: Understood, text: TextCa
             take(rec, person, number, meaning.boat)
         case ResetAlarm(alarm=number):
             reset(rec, person, number, meaning.boat)
-        case Confirm(words=words):
-            switching.confirmed(rec, person, words, text.age)
-        case Withdraw(words=words):
-            switching.withdrawn(rec, person, words, text.age)
+        case AtBoat() | Ashore() | TakeOver() | HandOver() | Note() as request:
+            _of_holder(rec, person, request, meaning.boat)
+        case Confirm() | Withdraw() as request:
+            answer = switching.confirmed if isinstance(request, Confirm) else switching.withdrawn
+            answer(rec, person, request.words, text.age)
         case Switch() as switch:
             _switch(rec, person, switch, meaning.boat, text.age)
         case Question(asking=Asking.STATUS, equipment=str() as key) as question:
@@ -147,6 +159,24 @@ def _understood(rec: Recorder, person: Person, meaning: Understood, text: TextCa
             boat = _one_boat(rec, person, meaning.boat, _example(request))
             if boat is not None and not _too_old(rec, person, request, boat, text.age):
                 _about_boat(rec, person, boat, request, text)
+
+
+def _of_holder(
+    rec: Recorder, person: Person, request: AtBoat | Ashore | TakeOver | HandOver | Note, boat: str | None
+) -> None:
+    match request:
+        case AtBoat() | Ashore():
+            progress(rec, person, request, boat)
+        case TakeOver(alarm=number):
+            take_over(rec, person, number, boat)
+        case HandOver(alarm=number):
+            hand_over(rec, person, number, boat)
+        case Note(alarm=None):
+            one = _one_boat(rec, person, boat, f"note {request.words}")
+            if one is not None:
+                note(rec, person, request, one)
+        case Note():
+            note(rec, person, request, boat)
 
 
 def _about_all_boats(rec: Recorder, person: Person, asking: Asking) -> None:
@@ -176,6 +206,7 @@ def _about_boat(
         case VisitBegins():
             rec.note(boat, PersonSeen(boat=boat, by=BY_TEXT, at=rec.now, person=person.id))
             rec.tell(VisitAnswer(person=person.id, boat=boat, begun=True))
+            still_his(rec, person, boat)
         case VisitOver():
             _visit_over(rec, person, boat, text)
         case Question(asking=Asking.STATUS, subject=str() as subject):

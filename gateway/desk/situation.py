@@ -1,5 +1,6 @@
 """An alarm that stands, as it is told."""
 
+from gateway.alarms.life import AlarmState
 from gateway.alarms.standing import Alarm
 from gateway.telling.situation import BankAhead, Situation
 
@@ -8,6 +9,7 @@ def situation_of(
     alarm: Alarm, *, offers: tuple[str, ...] = (), number: int | None = None, bank: BankAhead | None = None
 ) -> Situation:
     """An alarm as it is told."""
+    quiet = alarm.taken_by is not None and alarm.state is AlarmState.UNACKNOWLEDGED
     return Situation(
         number=alarm.number if number is None else number,
         point=alarm.point,
@@ -22,4 +24,6 @@ def situation_of(
         worse=alarm.worse,
         offers=offers,
         bank=bank,
+        had_by=alarm.taken_by if quiet else None,
+        last_word=alarm.taken if quiet else None,
     )

@@ -5,19 +5,19 @@ from collections.abc import Iterator
 
 from gateway.alarms.facts import AlarmEscalated, PointFaultTold, ServiceReminded
 from gateway.alarms.life import AlarmEvent, AlarmState
-from gateway.alarms.limits import REMINDED_BEFORE, answers_within
+from gateway.alarms.limits import REMINDED_BEFORE
 from gateway.alarms.nuisance import PointFault, stale_from
 from gateway.alarms.settings import Point
 from gateway.alarms.standing import Alarm, stepped
 from gateway.desk.aftermath import found_at_fault
+from gateway.desk.asking_holders import ask_again
 from gateway.desk.attending import attendance_due
 from gateway.desk.bundle import Bundle
 from gateway.desk.serving import bring_back
 from gateway.desk.situation import situation_of
 from gateway.desk.state import State
 from gateway.desk.turn import Recorder
-from gateway.telling.aside_notices import HolderAsked, PointToMend, ServiceReminder
-from gateway.telling.situation import Situation
+from gateway.telling.aside_notices import PointToMend, ServiceReminder
 from gateway.vocabulary.moments import Ms
 from gateway.vocabulary.priority import Priority
 from grammar.meanings import IsBand, IsCompared, IsNumber, leaves_of
@@ -45,6 +45,7 @@ def _dues(state: State, alarm: Alarm, point: Point) -> Iterator[Ms]:
         alarm.until,
         _remind_at(alarm),
         _ask_at(alarm, point),
+        _unwanted_at(alarm),
         _worse_at(state, alarm, point),
         _stale_at(state, alarm),
     )
@@ -62,6 +63,9 @@ def standing_due(rec: Recorder) -> bool:
             _remind(rec, alarm, point)
         elif _due(_ask_at(alarm, point), rec.now):
             asked.setdefault((alarm.taken_by or "", alarm.boat), []).append((alarm, point))
+        elif _due(_unwanted_at(alarm), rec.now):
+            because = "nobody took it over"
+            rec.note(alarm.boat, stepped(rec.state.standing, point, AlarmEvent.RE_ALARM, rec.now, because=because))
         elif _due(_worse_at(rec.state, alarm, point), rec.now):
             rec.note(
                 alarm.boat,
@@ -73,7 +77,7 @@ def standing_due(rec: Recorder) -> bool:
             continue
         found = True
     for (holder, boat), some in asked.items():
-        _ask_again(rec, holder, boat, some)
+        ask_again(rec, holder, boat, some)
     return found | _faults_due(rec) | attendance_due(rec)
 
 
@@ -91,6 +95,11 @@ def _ask_at(alarm: Alarm, point: Point) -> Ms | None:
     if alarm.state is not AlarmState.ACKNOWLEDGED or not alarm.active or alarm.taken is None:
         return None
     return alarm.taken + point.ask_again if point.ask_again is not None else None
+
+
+def _unwanted_at(alarm: Alarm) -> Ms | None:
+    """When the list begins anew for what its holder has handed over and nobody took."""
+    return alarm.offered_until if alarm.state is AlarmState.ACKNOWLEDGED else None
 
 
 def _worse_at(state: State, alarm: Alarm, point: Point) -> Ms | None:
@@ -112,27 +121,6 @@ def _remind(rec: Recorder, alarm: Alarm, point: Point) -> None:
     by = () if alarm.by is None else (alarm.by,)
     for person in dict.fromkeys((*by, *rec.bundle.minders(alarm.boat))):
         rec.tell(ServiceReminder(person=person, boat=alarm.boat, situation=situation_of(alarm)))
-
-
-def _ask_again(rec: Recorder, holder: str, boat: str, some: list[tuple[Alarm, Point]]) -> None:
-    """The holder is asked first; the call-out list begins anew when no answer comes in time."""
-    worst = max((alarm.priority for alarm, _ in some), key=lambda priority: priority.gravity)
-    until = rec.now + answers_within(worst)
-    known = holder in rec.bundle.people
-    situations: list[Situation] = []
-    for _, point in some:
-        fact = stepped(
-            rec.state.standing, point, AlarmEvent.RE_ALARM, rec.now, person=holder, until=until if known else None
-        )
-        rec.note(boat, fact)
-        situations.append(situation_of(rec.state.standing.by_point[point.id]))
-    if known:
-        rec.tell(
-            HolderAsked(person=holder, boat=boat, situations=tuple(situations), until=until),
-            priority=worst,
-            numbers=tuple(alarm.number for alarm, _ in some),
-            again=True,
-        )
 
 
 def _faults_due(rec: Recorder) -> bool:

@@ -31,11 +31,16 @@ def take(rec: Recorder, person: Person, number: int | None, boat: str | None) ->
     fact = stepped(rec.state.standing, point, AlarmEvent.TAKE, rec.now, person=person.id)
     rec.note(point.boat, fact)
     situation = situation_of(found)
-    holder = person.id if fact.before is not fact.after else (call.holder if call is not None else None)
-    rec.tell(
-        AlarmTaken(person=person.id, boat=point.boat, situation=situation, holder=holder or person.id),
-        numbers=(found.number,),
-    )
+    holder = person.id if fact.before is not fact.after else (call.holder if call is not None else None) or person.id
+    if holder == person.id:
+        rec.tell(
+            AlarmTaken(person=person.id, boat=point.boat, situation=situation, holder=holder), numbers=(found.number,)
+        )
+    else:  # of two who want it at once the first one has it
+        answer = AlarmAnswer(
+            person=person.id, boat=point.boat, cannot=Cannot.HELD_BY_OTHER, numbers=(found.number,), holder=holder
+        )
+        rec.tell(answer, numbers=(found.number,))
     if fact.before is fact.after or call is None:
         return
     for other in persons_of(rec, call.told, but=person.id):

@@ -6,6 +6,7 @@ from datetime import UTC, tzinfo
 from decimal import Decimal
 from itertools import pairwise
 
+from gateway.alarms.limits import ASKED_AGAIN
 from gateway.alarms.settings import Attendance, Concerns, Point
 from gateway.conditions.values import meets
 from gateway.installation.aside import check_aside, check_hiding, return_of
@@ -78,7 +79,7 @@ def build_points(
             concerns=table.concerns,
             hidden_by=tuple(f"{boat}/{hider}" for hider in dict.fromkeys(table.hidden_by)),
             out_of_service=return_of(table, zone),
-            ask_again=table.ask_again,
+            ask_again=table.ask_again or ASKED_AGAIN.get(table.priority),
             becomes_alarm=table.becomes_alarm_after,
             means=table.means,
             do=table.do,

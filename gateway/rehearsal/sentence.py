@@ -3,9 +3,13 @@
 from gateway.desk.bundle import Bundle
 from gateway.rehearsal.understanding import Understanding
 from grammar.meanings import (
+    Ashore,
     Asking,
+    AtBoat,
     Attend,
     Confirm,
+    HandOver,
+    Note,
     PutBack,
     Question,
     RemoveAlarm,
@@ -14,6 +18,7 @@ from grammar.meanings import (
     ShelveAlarm,
     Switch,
     TakeAlarm,
+    TakeOver,
     UnshelveAlarm,
     VisitBegins,
     Withdraw,
@@ -45,6 +50,8 @@ def sentence(request: Request, found: Understanding, bundle: Bundle) -> str:
             return f"says that somebody is{aboard}"
         case ShelveAlarm() | UnshelveAlarm() | RemoveAlarm() | PutBack() | Attend():
             return f"{_aside(request)}{boat}"
+        case AtBoat() | Ashore() | TakeOver() | HandOver() | Note():
+            return f"{_held(request)}{boat}"
         case _:
             return f"says that nobody is{aboard} any more"
 
@@ -64,6 +71,21 @@ def _how_long(found: Understanding) -> str:
     if found.until is not None:
         return f" until {found.until}"
     return f" for {found.minutes} min" if found.minutes is not None else ""
+
+
+def _held(request: AtBoat | Ashore | TakeOver | HandOver | Note) -> str:
+    match request:
+        case AtBoat(alarm=alarm):
+            return f"says that the person is at the boat, for {_alarm(alarm) if alarm else 'what he or she has'}"
+        case Ashore(alarm=alarm):
+            return f"says that the person is ashore again, for {_alarm(alarm) if alarm else 'what he or she has'}"
+        case TakeOver(alarm=alarm):
+            return f"takes {_alarm(alarm)} over from whoever has it"
+        case HandOver(alarm=alarm):
+            return f"asks the others to take {_alarm(alarm)}"
+        case Note(alarm=alarm):
+            about = f"about {_alarm(alarm)} " if alarm else ""
+            return f"leaves a remark {about}for the record, and nothing else"
 
 
 def _aside(request: ShelveAlarm | UnshelveAlarm | RemoveAlarm | PutBack | Attend) -> str:

@@ -10,10 +10,14 @@ from dataclasses import dataclass
 from gateway.desk.bundle import Bundle
 from gateway.people.settings import Person
 from grammar.meanings import (
+    Ashore,
     Asking,
+    AtBoat,
     Attend,
     Confirm,
+    HandOver,
     Meaning,
+    Note,
     NotUnderstood,
     PutBack,
     Question,
@@ -23,6 +27,7 @@ from grammar.meanings import (
     ShelveAlarm,
     Switch,
     TakeAlarm,
+    TakeOver,
     UnshelveAlarm,
     VisitBegins,
     VisitOver,
@@ -49,6 +54,11 @@ KINDS: Mapping[type[Request], str] = {
     RemoveAlarm: "out of service",
     PutBack: "in service",
     Attend: "attendance",
+    AtBoat: "at boat",
+    Ashore: "ashore",
+    TakeOver: "take over",
+    HandOver: "hand over",
+    Note: "note",
 }
 """The kind of every other request (a test counts them)."""
 
@@ -96,6 +106,11 @@ def understanding(meaning: Meaning, person: Person | None, bundle: Bundle) -> Un
             | UnshelveAlarm(alarm=alarm)
             | RemoveAlarm(alarm=alarm)
             | PutBack(alarm=alarm)
+            | AtBoat(alarm=alarm)
+            | Ashore(alarm=alarm)
+            | TakeOver(alarm=alarm)
+            | HandOver(alarm=alarm)
+            | Note(alarm=alarm)
         ):
             return Understanding(understood=True, kind=kind_of(meaning.request), boat=_only(boats), alarm=alarm)
         case _:

@@ -4,6 +4,7 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field, replace
 
 from gateway.alarms.facts import AlarmEscalated, AlarmGivenUp, AlarmStep
+from gateway.alarms.holding import HolderChanged
 from gateway.alarms.life import AlarmEvent, AlarmState
 from gateway.telling.call import ALARM_GONE, ALARM_TOLD, FLOOD_TOLD, GROUPED, NOT_TAKEN, TELLS, UNTOLD, Call
 from gateway.telling.facts import (
@@ -72,6 +73,7 @@ class Telling(TextsOut):
         fact: AlarmStep
         | AlarmGivenUp
         | AlarmEscalated
+        | HolderChanged
         | CalledAfterAll
         | RoundCalled
         | NotCalled
@@ -96,12 +98,8 @@ class Telling(TextsOut):
                 self.calls.pop(fact.point, None)
             case AlarmEscalated() | CalledAfterAll():
                 self._begin(fact, now)
-            case RoundCalled():
-                self._called(fact, now)
-            case HeldBack():
-                self._held_back(fact)
-            case NotCalled():
-                self._change(fact.point, over=True, muted=True)
+            case HolderChanged() | RoundCalled() | HeldBack() | NotCalled():
+                self._called_out(fact, now)
             case TextQueued():
                 self._queued(fact, now)
             case TextAnswered() | TextDelayed() | TextDelivery():
@@ -112,6 +110,17 @@ class Telling(TextsOut):
                 self.strangers, self.strangers_told = 0, now
             case FloodStep() | ClearGathered() | ClearTold():
                 self._together(fact)
+
+    def _called_out(self, fact: HolderChanged | RoundCalled | HeldBack | NotCalled, now: Ms) -> None:
+        match fact:
+            case HolderChanged():
+                self._change(fact.point, holder=fact.person)
+            case RoundCalled():
+                self._called(fact, now)
+            case HeldBack():
+                self._held_back(fact)
+            case NotCalled():
+                self._change(fact.point, over=True, muted=True)
 
     def _together(self, fact: FloodStep | ClearGathered | ClearTold) -> None:
         match fact:

@@ -9,6 +9,7 @@ from enum import StrEnum
 from typing import TypeAlias
 
 from gateway.telling.aside_notices import AsideNotice
+from gateway.telling.holder_notices import HolderNotice
 from gateway.telling.situation import BankAhead, Situation
 from gateway.vocabulary.moments import Ms
 
@@ -121,18 +122,22 @@ class Cannot(StrEnum):
     STILL_ACTIVE = "the condition still holds"
     TAKE_FIRST = "nobody has taken it"
     NOT_LATCHED = "it needs no reset"
+    HELD_BY_OTHER = "somebody else has it"
+    HELD_BY_NOBODY = "nobody has it"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class AlarmAnswer:
     """Why a "have it" or "checked" did nothing. numbers: the open alarms to choose from, or the one meant.
-    situations: those to choose from, worst first, perhaps of several boats (then boat is "")."""
+    situations: those to choose from, worst first, perhaps of several boats (then boat is ""). holder: id of who has
+    the one that is meant."""
 
     person: str
     boat: str
     cannot: Cannot
     numbers: tuple[int, ...] = ()
     situations: tuple[Situation, ...] = ()
+    holder: str | None = None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -397,4 +402,5 @@ Notice: TypeAlias = (
     | StoreWasFull
     | RecordReplaced
     | AsideNotice
+    | HolderNotice
 )

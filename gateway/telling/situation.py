@@ -25,7 +25,8 @@ class Situation:
     """One alarm as it is told. since: since when the condition has held. gone: since when it no longer does.
     offers: phrases that really work for this person now. received: instant of arrival when it came late, else None.
     until: when the way it is put aside ends (instant). worse: a warning that nobody took, told as an alarm now.
-    bank: what the house bank has left, where the point asks for it."""
+    bank: what the house bank has left, where the point asks for it. had_by: id of who had it and then gave no word,
+    last_word: instant of the last one."""
 
     number: int
     point: str
@@ -40,3 +41,5 @@ class Situation:
     worse: bool = False
     offers: tuple[str, ...] = ()
     bank: BankAhead | None = None
+    had_by: str | None = None
+    last_word: Ms | None = None

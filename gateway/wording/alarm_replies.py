@@ -74,8 +74,27 @@ def alarm_answer(notice: AlarmAnswer, scene: Scene) -> str:
             return fit(
                 [*head, fixed(f"nobody has alarm {number} yet. Reply HAVE IT {number}, after looking CHECKED {number}")]
             )
+        case Cannot.HELD_BY_OTHER:
+            return _held(notice, scene, number)
+        case Cannot.HELD_BY_NOBODY if notice.numbers:
+            return fit([*head, fixed(f"nobody has alarm {number} yet, you neither. Reply HAVE IT {number} first")])
+        case Cannot.HELD_BY_NOBODY:
+            return fit([*head, fixed("you have no alarm, so nothing was changed. Reply ALARMS for the open ones")])
         case Cannot.NOT_LATCHED:
             return fit([*head, fixed(f"alarm {number} needs no CHECKED. Once taken and gone it closes by itself")])
+
+
+def _held(notice: AlarmAnswer, scene: Scene, number: str) -> str:
+    """Somebody else has it: two who wanted it at once, or what only its holder may say."""
+    holder = first_name(scene, notice.holder or "")
+    return fit(
+        [
+            boat(scene, notice.boat),
+            fixed(f": {holder} has alarm {number}, you do not"),
+            maybe(Worth.MEANING, ". Nothing was changed"),
+            fixed(f". To have it instead reply TAKE OVER {number}"),
+        ]
+    )
 
 
 def _which_alarm(notice: AlarmAnswer, scene: Scene, number: str) -> str:

@@ -2,6 +2,7 @@
 limit, what it means, what you can do, number."""
 
 from gateway.alarms.life import AlarmState
+from gateway.alarms.settings import Point
 from gateway.telling.notices import AlarmGone, AlarmReset, AlarmTaken, AlarmTold
 from gateway.telling.situation import Situation
 from gateway.wording.bank_words import bank_sentence
@@ -11,8 +12,6 @@ from gateway.wording.fitting import Piece, Worth, by_words, fit, fixed, maybe, p
 from gateway.wording.names import boat, first_name, point_of, what
 from gateway.wording.scene import Scene
 from gateway.wording.situations import listed, offers, severity, since, times, value, worst_first
-
-VISIT_FORMS = (". Reply VISIT when aboard, VISIT OVER when you have left", ". Reply VISIT when aboard")
 
 LATCHED = frozenset({AlarmState.LATCHED_UNACKNOWLEDGED, AlarmState.LATCHED_ACKNOWLEDGED})
 
@@ -37,13 +36,22 @@ def alarm_told(notice: AlarmTold, scene: Scene) -> str:
             _sentence(Worth.MEANING, meaning(point)),
             while_it_lasts(point, scene.boats.get(notice.boat)),
             _whole(Worth.ADVICE, point.do if point else ""),
-            maybe(Worth.MEANING, ". Nobody has it yet"),
+            _nobody(situation, scene, at),
             _told_too(scene, notice),
             fixed(f". Reply HAVE IT {situation.number}"),
             _then_checked(situation),
             offers(scene, notice.boat, situation),
         ]
     )
+
+
+def _nobody(situation: Situation, scene: Scene, at: Clock) -> Piece:
+    """That nobody has it; of one that somebody had, since when there is no word of that person."""
+    if situation.had_by is None:
+        return maybe(Worth.MEANING, ". Nobody has it yet")
+    had = f". {first_name(scene, situation.had_by)} had it"
+    since_when = f", no word since {at.at(situation.last_word)}" if situation.last_word is not None else ""
+    return maybe(Worth.MEANING, f"{had}{since_when}", had)
 
 
 def several(notice: AlarmTold, scene: Scene, at: Clock) -> tuple[str, int]:
@@ -130,9 +138,17 @@ def alarm_taken(notice: AlarmTaken, scene: Scene) -> str:
             *cautions,
             *_what_is_left(situation, at),
             _whole(Worth.NICETY if cautions else Worth.MEANING, point.do if point else ""),
-            maybe(Worth.ADVICE, *(VISIT_FORMS if may_be_boarded(point) else ())),
+            maybe(Worth.VALUE, *_progress_forms(situation, point)),
         ]
     )
+
+
+def _progress_forms(situation: Situation, point: Point | None) -> tuple[str, ...]:
+    """What the holder may say of the way there (handbook 7.3 no. 2); nothing where nobody should go near."""
+    if situation.gone is not None or not may_be_boarded(point):
+        return ()
+    number = situation.number
+    return (f". Reply AT BOAT {number}, then ASHORE {number}", f". Reply AT BOAT {number}")
 
 
 def _of(scene: Scene, situation: Situation, at: Clock) -> Piece:

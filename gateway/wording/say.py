@@ -31,6 +31,7 @@ from gateway.telling.aside_notices import (
     ServiceReminder,
 )
 from gateway.telling.call import FLOOD_TOLD, SHARED_GONE, SHARED_TOLD, TRIAL_TEXT, UNTOLD
+from gateway.telling.holder_notices import HandedOver, HandOverWanted, NoteAnswer, ProgressTold
 from gateway.telling.notices import (
     AlarmAnswer,
     AlarmGone,
@@ -71,6 +72,7 @@ from gateway.wording import (
     alarm_texts,
     aside_texts,
     group_texts,
+    holder_texts,
     overview_texts,
     request_texts,
     result_texts,
@@ -108,6 +110,10 @@ WORDINGS: Mapping[type, tuple[str, Callable[[Any, Scene], str]]] = {
     AttendanceAsk: ("attendance asked", aside_texts.attendance_ask),
     AttendanceRefused: ("attendance refused", aside_texts.attendance_refused),
     PointToMend: ("point to mend", aside_texts.point_to_mend),
+    ProgressTold: ("progress", holder_texts.progress_told),
+    HandedOver: ("handed over", holder_texts.handed_over),
+    HandOverWanted: ("hand-over wanted", holder_texts.hand_over_wanted),
+    NoteAnswer: ("note kept", holder_texts.note_answer),
     StrangerWrote: ("stranger wrote", trouble_texts.stranger_wrote),
     OptOutSeen: ("opt-out seen", trouble_texts.opt_out_seen),
     TrialText: (TRIAL_TEXT, trouble_texts.trial_text),

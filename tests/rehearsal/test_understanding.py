@@ -60,6 +60,11 @@ EVERY_KIND = [
     ("out of service 14 for 3 days", {"kind": "out of service", "alarm": 14}),
     ("in service 14", {"kind": "in service", "alarm": 14}),
     ("in the yard for 10 days", {"kind": "attendance"}),
+    ("at boat 14", {"kind": "at boat", "alarm": 14}),
+    ("ashore", {"kind": "ashore"}),
+    ("take over 14", {"kind": "take over", "alarm": 14}),
+    ("hand over 14", {"kind": "hand over", "alarm": 14}),
+    ("note 14 generator start", {"kind": "note", "alarm": 14}),
 ]
 
 

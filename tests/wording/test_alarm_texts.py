@@ -162,8 +162,8 @@ def test_among_several_alarms_each_hazard_keeps_its_caution(said: Said, situatio
 def test_the_taker_of_a_flooding_boat_is_told_what_to_mind_before_boarding(said: Said, situation: Make) -> None:
     taken = AlarmTaken(person=TOBIAS, boat=GREY, situation=situation("bilge-high", 14, "02:04"), holder=TOBIAS)
     assert said(taken) == (
-        "GREY WAGTAIL: alarm 14 is yours: BILGE HIGH WATER. Before you board: shore lead off at post C14. "
-        "Low in water, gas smell or sparks: stay ashore and call 112"
+        "GREY WAGTAIL: alarm 14 is yours. Before you board: shore lead off at post C14. "
+        "Low in water, gas smell or sparks: stay ashore and call 112. Reply AT BOAT 14"
     )
 
 
@@ -172,7 +172,7 @@ def test_on_a_mooring_no_shore_lead_is_spoken_of(scene: Scene, situation: Make) 
     taken = AlarmTaken(person=TOBIAS, boat=GREY, situation=situation("bilge-high", 14, "02:04"), holder=TOBIAS)
     assert say(taken, afloat) == (
         "GREY WAGTAIL: alarm 14 is yours: BILGE HIGH WATER since 03:04. "
-        "Low in water, gas smell or sparks: stay ashore and call 112. Reply VISIT when aboard"
+        "Low in water, gas smell or sparks: stay ashore and call 112. Reply AT BOAT 14, then ASHORE 14"
     )
 
 
@@ -191,6 +191,7 @@ def test_the_taker_of_a_fire_gas_or_co_alarm_is_not_sent_aboard(
     text = said(taken)
     assert text.endswith(f". {caution}")
     assert "VISIT" not in text
+    assert "AT BOAT" not in text
 
 
 def test_the_number_to_call_is_the_boats_own(scene: Scene, situation: Make) -> None:
@@ -199,11 +200,11 @@ def test_the_number_to_call_is_the_boats_own(scene: Scene, situation: Make) -> N
     assert "call 999" in say(taken, replace(scene, boats={GREY: boat}))
 
 
-def test_the_taker_of_a_warning_gets_what_to_do_and_how_to_tell_of_a_visit(said: Said, situation: Make) -> None:
+def test_the_taker_of_a_warning_gets_what_to_do_and_how_to_tell_of_the_way_there(said: Said, situation: Make) -> None:
     taken = AlarmTaken(person=TOBIAS, boat=GREY, situation=situation("shore-lost", 15, "01:10"), holder=TOBIAS)
     assert said(taken) == (
         "GREY WAGTAIL: alarm 15 is yours: shore power lost since 02:10. Can wait until morning. "
-        "Reply VISIT when aboard, VISIT OVER when you have left"
+        "Reply AT BOAT 15, then ASHORE 15"
     )
 
 

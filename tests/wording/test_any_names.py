@@ -9,6 +9,7 @@ import pytest
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
+from gateway.alarms.holding import Whereabouts
 from gateway.alarms.life import AlarmState
 from gateway.alarms.nuisance import PointFault
 from gateway.alarms.settings import Attendance, Concerns, Point
@@ -42,6 +43,7 @@ from gateway.telling.aside_notices import (
     PointToMend,
     ServiceReminder,
 )
+from gateway.telling.holder_notices import HandedOver, HandOverWanted, NoteAnswer, ProgressTold
 from gateway.telling.notices import (
     AlarmAnswer,
     AlarmGone,
@@ -246,6 +248,7 @@ DRAWN: dict[type, st.SearchStrategy[Any]] = {
         cannot=st.sampled_from(Cannot),
         numbers=st.lists(numbers, max_size=60).map(tuple),
         situations=many | st.just(()),
+        holder=st.none() | ids,
     ),
     VisitAnswer: st.builds(VisitAnswer, person=ids, boat=boats, begun=flags, since=st.none() | instants),
     StatusAnswer: st.builds(
@@ -369,6 +372,14 @@ DRAWN: dict[type, st.SearchStrategy[Any]] = {
     ),
     ServiceReminder: st.builds(ServiceReminder, **alarm),
     HolderAsked: st.builds(HolderAsked, person=ids, boat=boats, situations=many, until=later),
+    ProgressTold: st.builds(
+        ProgressTold, person=ids, boat=boats, situations=many, holder=ids, where=st.sampled_from(Whereabouts)
+    ),
+    HandedOver: st.builds(HandedOver, **alarm, holder=ids, before=ids),
+    HandOverWanted: st.builds(
+        HandOverWanted, **alarm, holder=ids, until=later, asked=st.lists(ids, max_size=40).map(tuple)
+    ),
+    NoteAnswer: st.builds(NoteAnswer, person=ids, boat=boat_or_none, number=st.none() | numbers),
     AttendanceTold: st.builds(
         AttendanceTold,
         person=ids,
