@@ -16,8 +16,8 @@ _HEAD = (
 
 
 def note_in(body: str, boats: Mapping[str, str], language: str) -> Understood | None:
-    """The remark in `body`, None when it is none. boats: phrase -> neutral key, one of which may stand in front. language: its
-    own word will do as well.
+    """The remark in `body`, None when it is none. boats: phrase -> neutral key, one of which may stand in front.
+    language: its own word will do as well.
 
     Looked for before anything else is read, so that no order, code or carrier's word in a remark ever does anything.
     """

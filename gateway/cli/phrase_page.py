@@ -14,7 +14,7 @@ from gateway.installation.mistakes import InstallationRefused
 from gateway.people.settings import Person
 from gateway.service.starting import CARRIED_OUT
 from grammar.languages import LANGUAGES
-from grammar.meanings import PutBack, RemoveAlarm, Request, ShelveAlarm, UnshelveAlarm
+from grammar.meanings import HandOver, Note, PutBack, RemoveAlarm, Request, ShelveAlarm, TakeOver, UnshelveAlarm
 from grammar.phrases import say
 
 EXAMPLE = 14
@@ -25,6 +25,12 @@ _PUT_ASIDE: tuple[Request, ...] = (
     UnshelveAlarm(alarm=EXAMPLE),
     RemoveAlarm(alarm=EXAMPLE, days=1),
     PutBack(alarm=EXAMPLE),
+)
+
+_HOLDING: tuple[Request, ...] = (
+    TakeOver(alarm=EXAMPLE),
+    HandOver(alarm=EXAMPLE),
+    Note(alarm=EXAMPLE, words="cover leaking"),
 )
 
 _STYLE = "body{font:12pt sans-serif;margin:2cm}section{break-after:page}li{margin:.3em 0}code{font-weight:bold}"
@@ -70,6 +76,7 @@ def phrases_of(bundle: Bundle, person: Person, boat: str) -> list[str]:
         for piece, action in switches(bundle, person, boat)
     ]
     said += [printed.get(phrase, phrase) for phrase in kept_phrases(person)]
+    said += [say(request, {}, printed) for request in _HOLDING]
     if may_put_aside(bundle, person, boat):
         said += [say(request, {}, printed) for request in _PUT_ASIDE]
     front = f"{bundle.boats[boat].short_name} " if len(person.boats) > 1 else ""

@@ -5,7 +5,7 @@ from gateway.desk.bundle import Bundle
 from gateway.people.settings import Person
 from gateway.requests.settings import Equipment
 
-EVERYBODY = ("status", "alarms", "have it", "checked", "visit", "visit over")
+EVERYBODY = ("status", "alarms", "have it", "checked", "visit", "visit over", "at boat", "ashore")
 """Phrases of everybody who is told of a boat."""
 
 KEPT = ("away", "aboard", "laid up", "in the yard")

@@ -64,7 +64,7 @@ def test_phrases_are_those_that_the_person_has_a_right_to() -> None:
     owner = phrases_answer(recorder(boat), people[INES], BOAT).phrases
     assert {"status", "have it", "visit over", "generator start", "generator stop"} <= set(owner)
     office = phrases_answer(recorder(boat), people[MARINA], BOAT).phrases
-    assert set(office) == {"status", "alarms", "have it", "checked", "visit", "visit over"}
+    assert set(office) == {"status", "alarms", "have it", "checked", "visit", "visit over", "at boat", "ashore"}
 
 
 def test_no_phrase_that_is_taught_begins_with_a_word_that_carriers_take_as_opt_out_or_opt_in() -> None:
