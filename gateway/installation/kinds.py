@@ -77,9 +77,15 @@ def _pointer(written: str) -> str:
 
 def _topic(written: str) -> str:
     """One plain MQTT topic (MQTT 5, 4.7): no wildcard, not the broker's own, no NUL."""
+    if re.search(r"(^|/)\+[a-z0-9-]+(/|$)", written):
+        raise Slip(
+            f'"{written}" has a named level, and nothing says what may stand there',
+            'in signals.toml write for_each = { NAME = ["port", "starboard"] } with it; elsewhere name the topic whole',
+        )
     if "+" in written or "#" in written:
         raise Slip(
-            "holds a wildcard", "name each topic whole; a signal that stands for many has its levels in for_each"
+            "holds a wildcard",
+            "name each topic whole; a signal that stands for many has named levels (+tank) and says them in for_each",
         )
     unfilled = re.search(r"\{[^{}]*\}", written)
     if unfilled:

@@ -24,7 +24,7 @@ from gateway.installation.reading_texts import Speech, check_offers, make_speech
 from gateway.installation.shape import M, shaped
 from gateway.installation.standard_chain import chain_of, names_of
 from gateway.installation.standards import Whole, check_standard
-from gateway.installation.topics import check_overlaps, check_topics, topics_by_broker
+from gateway.installation.topics import check_filters, check_overlaps, check_topics, topics_by_broker
 from gateway.installation.uses import check_used
 from gateway.people.settings import Person, Role
 from gateway.requests.settings import GRAVE, Sort
@@ -102,6 +102,7 @@ def load(
     )
     fleet = tuple(boat for key in read.boats if (boat := build_boat(key, read, named, findings)))
     check_topics(fleet, findings)
+    check_filters(fleet, findings)
     check_overlaps(fleet, {plan.name: (plan.host, plan.port) for plan in broker_plans}, findings)
     for boat in fleet:
         check_used(boat, findings)

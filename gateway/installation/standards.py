@@ -6,7 +6,7 @@ standard. ``{boat}`` in a topic becomes the boat's key.
 
 import copy
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from typing import Any
 
 from gateway.installation.documents import Document, Table
@@ -36,6 +36,7 @@ class Laid:
     """Tables of one kind after the differences were laid over the standard. name: the boat's own file.
 
     places: file and line of every path. left_out: names that the boat's file drops. differing: names that it touches.
+    filters: by key of a signal whose topic has named levels, what is subscribed to for it.
     """
 
     name: str
@@ -43,6 +44,7 @@ class Laid:
     places: Mapping[KeyPath, tuple[str, int | None]]
     left_out: frozenset[str] = frozenset()
     differing: frozenset[str] = frozenset()
+    filters: Mapping[str, str] = field(default_factory=dict)
 
     def place(self, path: Sequence[str | int]) -> tuple[str, int | None]:
         """File and line of a path or of the nearest one above it."""

@@ -5,6 +5,7 @@ from collections.abc import Iterable, Mapping
 from gateway.boat.settings import Signal
 from gateway.installation.boats import Fitted
 from gateway.installation.findings import Findings
+from gateway.installation.named_levels import lets_in, meet
 
 
 def check_topics(fleet: Iterable[Fitted], findings: Findings) -> None:
@@ -49,6 +50,55 @@ def check_topics(fleet: Iterable[Fitted], findings: Findings) -> None:
                     f'is also the command topic of "{other}"',
                     "begin each boat's topics with its own name: {boat}",
                 )
+
+
+def check_filters(fleet: Iterable[Fitted], findings: Findings) -> None:
+    """What is listened to through named levels lets in one boat only, none of our own commands, and nothing twice: a
+    broker may deliver once for every filter that lets a topic in (MQTT 5, 3.3.4)."""
+    fleet = tuple(fleet)
+    commands = {
+        (boat.boat.broker, piece.topic): piece.id for boat in fleet for piece in boat.equipment.values() if piece
+    }
+    filters: dict[tuple[str, str], str] = {}
+    for boat in fleet:
+        for key, wild in _filters(boat):
+            path = ("signal", key, "topic")
+            if wild.startswith("+"):
+                findings.mistake(
+                    boat.signal_tables,
+                    path,
+                    "begins with a named level, which lets in every boat of the broker",
+                    "begin it with {boat}, or write the first level as {name} in place of +name",
+                )
+            for (broker, other), whose in filters.items():
+                if broker == boat.boat.broker and other != wild and meet(other, wild):
+                    findings.mistake(
+                        boat.signal_tables,
+                        path,
+                        f'its named levels and those of "{whose}" let in the same topics ("{wild}" and "{other}")',
+                        "write one of the levels as {name} in place of +name",
+                    )
+                    break
+            filters.setdefault((boat.boat.broker, wild), f"{boat.boat.key}/{key}")
+            for (broker, topic), piece in commands.items():
+                if broker == boat.boat.broker and lets_in(wild, topic):
+                    findings.mistake(
+                        boat.signal_tables,
+                        path,
+                        f'its named level would let in the commands to "{piece}" ({topic})',
+                        "give the relay node a command topic beside it, or write the level as {name} in place of +name",
+                    )
+
+
+def _filters(boat: Fitted) -> Iterable[tuple[str, str]]:
+    """Key of a signal and what is subscribed to for it, each filter once; none for a signal that a table of its own
+    gives another topic."""
+    seen: set[str] = set()
+    for key, wild in boat.signal_tables.filters.items():
+        signal = boat.signals.get(key)
+        if wild not in seen and signal is not None and lets_in(wild, signal.topic):
+            seen.add(wild)
+            yield key, wild
 
 
 def check_overlaps(fleet: Iterable[Fitted], servers: Mapping[str, tuple[str, int]], findings: Findings) -> None:
@@ -101,9 +151,19 @@ def _read_two_ways(boat: Fitted, signals: list[Signal], findings: Findings) -> N
 
 
 def topics_by_broker(fleet: Iterable[Fitted]) -> Mapping[str, tuple[str, ...]]:
-    """The topics to subscribe to, by broker's name, each once and in order."""
+    """What to subscribe to, by broker's name, each once and in order: filters of named levels, and every topic that
+    none of them lets in."""
+    fleet = tuple(fleet)
+    wild: dict[str, set[str]] = {}
     found: dict[str, set[str]] = {}
     for boat in fleet:
-        mine = found.setdefault(boat.boat.broker, set())
-        mine.update(signal.topic for signal in boat.signals.values() if signal)
+        wild.setdefault(boat.boat.broker, set()).update(one for _, one in _filters(boat))
+    for boat in fleet:
+        filters = wild[boat.boat.broker]
+        mine = found.setdefault(boat.boat.broker, set(filters))
+        mine.update(
+            signal.topic
+            for signal in boat.signals.values()
+            if signal and not any(lets_in(one, signal.topic) for one in filters)
+        )
     return {broker: tuple(sorted(topics)) for broker, topics in found.items()}

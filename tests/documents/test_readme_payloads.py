@@ -53,9 +53,21 @@ def test_what_is_sent_is_read_as_the_table_says(row: list[str]) -> None:
             assert reading.text == says
 
 
+BLOCKS = re.findall(r"```toml\n(.*?)```", CHAPTER, re.DOTALL)
+
+
 def test_one_table_for_many_makes_the_signals_that_are_named() -> None:
-    [block] = re.findall(r"```toml\n(.*?)```", CHAPTER, re.DOTALL)
-    findings, signals = built(block.replace("{boat}", "grey-wagtail"))
+    findings, signals = built(BLOCKS[0].replace("{boat}", "grey-wagtail"))
     assert not findings.mistakes
     assert {"level-fuel-port", "level-fuel-aft"} <= set(signals)
     assert len(signals) == 4
+
+
+def test_named_levels_make_the_signals_that_are_named() -> None:
+    [_, named] = BLOCKS
+    findings, signals = built(named.replace("{boat}", "grey-wagtail"))
+    assert not findings.mistakes
+    assert {key: one.topic for key, one in signals.items()} == {  # type: ignore[attr-defined]
+        "level-fuel": "grey-wagtail/tanks/fuel/level",
+        "level-water": "grey-wagtail/tanks/water/level",
+    }
