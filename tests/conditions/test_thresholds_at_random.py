@@ -5,7 +5,7 @@ Each kind gives its sentence, and beside it in plain Python when it is met and w
 was seen in a list and looks back over it from scratch; the steps that the real desk made are judged against it.
 """
 
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 from decimal import Decimal
 from statistics import linear_regression
@@ -15,103 +15,12 @@ from hypothesis import example, given, settings
 from hypothesis import strategies as st
 
 from gateway.vocabulary.moments import HOUR, MINUTE, SECOND, Ms
+from tests.conditions.kinds_with_edges import KINDS, Values
 from tests.desk.small_boat import Small
 from tests.desk.watched_boat import cleared, comes, raised, said, value, watched
 
 ON, OFF = 100 * SECOND, 200 * SECOND
 """The delays of every sentence here."""
-
-Values = Mapping[str, str]
-Verdict = Callable[[Values], bool]
-
-
-@dataclass(frozen=True)
-class Kind:
-    """when: the sentence without its delay. met, gone: what the model says of one set of values. shown: what each
-    signal may show, its limits and both ends of its deadband among them."""
-
-    when: str
-    met: Verdict
-    gone: Verdict
-    shown: Mapping[str, Sequence[str]]
-
-
-def number(key: str, test: Callable[[Decimal], bool]) -> Verdict:
-    return lambda values: test(Decimal(values[key]))
-
-
-LOW = ["11.9", "11.99", "12.0", "12.1", "12.2", "12.21", "12.5"]
-HIGH = ["7", "7.9", "7.99", "8", "8.01", "8.1", "9"]
-BAND = ["11.2", "11.5", "11.6", "11.7", "11.71", "14.79", "14.8", "14.9", "15.0", "15.01"]
-
-KINDS = {
-    "below": Kind(
-        "volts below 12.0 V with deadband 0.2 V",
-        number("volts", lambda v: v < 12),
-        number("volts", lambda v: v > Decimal("12.2")),
-        {"volts": LOW},
-    ),
-    "at most": Kind(
-        "volts at most 12.0 V with deadband 0.2 V",
-        number("volts", lambda v: v <= 12),
-        number("volts", lambda v: v > Decimal("12.2")),
-        {"volts": LOW},
-    ),
-    "above": Kind(
-        "cabin above 8 C with deadband 0.1 C",
-        number("cabin", lambda v: v > 8),
-        number("cabin", lambda v: v < Decimal("7.9")),
-        {"cabin": HIGH},
-    ),
-    "at least": Kind(
-        "cabin at least 8 C with deadband 0.1 C",
-        number("cabin", lambda v: v >= 8),
-        number("cabin", lambda v: v < Decimal("7.9")),
-        {"cabin": HIGH},
-    ),
-    "outside": Kind(
-        "volts outside 11.5 and 15.0 V with deadband 0.2 V",
-        number("volts", lambda v: v < Decimal("11.5") or v > 15),
-        number("volts", lambda v: Decimal("11.7") < v < Decimal("14.8")),
-        {"volts": BAND},
-    ),
-    "between": Kind(
-        "volts between 11.7 and 14.8 V with deadband 0.2 V",
-        number("volts", lambda v: Decimal("11.7") <= v <= Decimal("14.8")),
-        number("volts", lambda v: v < Decimal("11.5") or v > 15),
-        {"volts": BAND},
-    ),
-    "compared": Kind(
-        "start-volts below volts by 0.5 V with deadband 0.2 V",
-        lambda v: Decimal(v["start-volts"]) < Decimal(v["volts"]) - Decimal("0.5"),
-        lambda v: Decimal(v["start-volts"]) > Decimal(v["volts"]) - Decimal("0.3"),
-        {"start-volts": ["12.0", "12.1", "12.2", "12.3"], "volts": ["12.5", "12.6"]},
-    ),
-    "and": Kind(
-        "shore off and volts below 12.0 V with deadband 0.2 V",
-        lambda v: v["shore"] == "off" and Decimal(v["volts"]) < 12,
-        lambda v: v["shore"] == "on" or Decimal(v["volts"]) > Decimal("12.2"),
-        {"shore": ["off", "off", "off", "on"], "volts": LOW},
-    ),
-    "or": Kind(
-        "cabin above 8 C with deadband 0.1 C or volts below 12.0 V with deadband 0.2 V",
-        lambda v: Decimal(v["cabin"]) > 8 or Decimal(v["volts"]) < 12,
-        lambda v: Decimal(v["cabin"]) < Decimal("7.9") and Decimal(v["volts"]) > Decimal("12.2"),
-        {"cabin": ["7", "7.89", "7.9", "8", "8.01"], "volts": ["11.9", "12.0", "12.2", "12.21", "12.5"]},
-    ),
-    "while": Kind(
-        "cabin above 8 C with deadband 0.1 C while shore on",
-        lambda v: Decimal(v["cabin"]) > 8 and v["shore"] == "on",
-        lambda v: Decimal(v["cabin"]) < Decimal("7.9") or v["shore"] == "off",
-        {"shore": ["on", "on", "on", "off"], "cabin": HIGH},
-    ),
-    "not": Kind(
-        "not (volts above 12.0 V with deadband 0.2 V)",
-        number("volts", lambda v: v <= 12),
-        number("volts", lambda v: v > Decimal("12.2")),
-        {"volts": LOW},
-    ),
-}
 
 
 @dataclass

@@ -29,10 +29,16 @@ SIGNALS = {
         signal("cabin", Carries.NUMBER, unit="C", lowest=Decimal(-30), highest=Decimal(70)),
         signal("position", Carries.POSITION, set_position=BERTH),
         signal("heartbeat", Carries.NUMBER),
+        signal("selector", Carries.WORD),
     )
 }
 
-GRADES = {Carries.NUMBER: Grade.NUMBER, Carries.CONTACT: Grade.CONTACT, Carries.POSITION: Grade.POSITION}
+GRADES = {
+    Carries.NUMBER: Grade.NUMBER,
+    Carries.CONTACT: Grade.CONTACT,
+    Carries.WORD: Grade.WORD,
+    Carries.POSITION: Grade.POSITION,
+}
 
 
 def said(key: str, when: str, clears: str | None = None, **more: object) -> Point:
