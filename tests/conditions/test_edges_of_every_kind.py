@@ -1,4 +1,4 @@
-"""Aimed at the edges: each kind of condition with every value at and beside its limits, to the millisecond of its delays.
+"""Aimed at the edges: each kind of condition with all values at and beside its limits, to the millisecond.
 
 Nothing is drawn by chance where all of it can be tried. An exclusive edge taken as inclusive, a deadband forgotten, a
 delay that is one millisecond short: each fails here, for the kind that it was done to.
