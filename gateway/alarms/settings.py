@@ -29,12 +29,6 @@ class Concerns(StrEnum):
     DRIFT = "drift"
 
 
-class Reckons(StrEnum):
-    """What is reckoned for an alarm's text, from fresh data or not at all."""
-
-    BANK = "house bank"
-
-
 @dataclass(frozen=True, slots=True, kw_only=True)
 class OutOfService:
     """A point that the installer has taken out of service in the files. until: instant of its return. by: who answers
@@ -58,7 +52,7 @@ class Point:
     means: what it means, one short sentence. do: what the reader can do. offer: phrases worth offering with it.
     test: how the condition is made for a proof (handbook 1), for whoever commissions; never texted.
     shared: what its cause is shared by: boats that have that in common are told of together. None: the boat's alone.
-    reckon: what its text also tells of what lies ahead, None for nothing.
+    reckon: what its text also tells of what lies ahead: the house bank by its name, a sum by its id, None for nothing.
     """
 
     id: str
@@ -81,7 +75,7 @@ class Point:
     offer: tuple[str, ...] = ()
     test: str = ""
     shared: Shared | None = None
-    reckon: Reckons | None = None
+    reckon: str | None = None
 
     @property
     def needs_no_take(self) -> bool:

@@ -3,6 +3,7 @@
 from gateway.alarms.standing import Alarm
 from gateway.boat.settings import Signal
 from gateway.conditions.judging import said
+from gateway.desk.ahead import all_ahead
 from gateway.desk.bank_ahead import bank_ahead
 from gateway.desk.moment import Moment
 from gateway.desk.phrases import EVERYBODY, kept_phrases, may_put_aside, switches
@@ -24,6 +25,7 @@ def status_answer(rec: Recorder, person: str, boat: str) -> StatusAnswer:
         lines=lines,
         silent_since=Moment(rec.state, rec.bundle, rec.now).silent_since(boat),
         bank=bank_ahead(rec.state, rec.bundle, boat, rec.now),
+        ahead=tuple(one for one in all_ahead(rec.state, rec.bundle, boat, rec.now) if one.of_note),
     )
 
 
@@ -63,7 +65,18 @@ def thing_answer(rec: Recorder, person: Person, boat: str, called: str, piece: E
         lines=tuple(lines),
         situations=tuple(situation_of(alarm) for alarm in _open(rec, boat) if alarm.point in ids),
         watched=bool(watching),
+        bank=bank_ahead(rec.state, rec.bundle, boat, rec.now) if _on_the_bank(rec, boat, signals) else None,
+        ahead=tuple(
+            one
+            for one in all_ahead(rec.state, rec.bundle, boat, rec.now)
+            if not {signal.id for signal in signals}.isdisjoint(rec.bundle.sums[one.sum].signals.values())
+        ),
     )
+
+
+def _on_the_bank(rec: Recorder, boat: str, signals: list[Signal]) -> bool:
+    bank = rec.bundle.boats[boat].bank
+    return bank is not None and any(signal.id in (bank.charge, bank.amps) for signal in signals)
 
 
 def alarms_answer(rec: Recorder, person: str, boat: str, *, boats: tuple[str, ...] = ()) -> AlarmsAnswer:

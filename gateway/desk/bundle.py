@@ -7,6 +7,7 @@ from functools import cached_property
 from gateway.alarms.settings import Point
 from gateway.boat.settings import Boat, Shared, Signal
 from gateway.people.settings import Person, Role
+from gateway.reckoning.own_sums import OwnSum
 from gateway.requests.settings import Equipment, Sort
 from gateway.telling.gathering import Matter, name_said
 from gateway.telling.settings import CallOutList, Pacing
@@ -22,7 +23,7 @@ class Bundle:
     fingerprint: SHA-256 (hex) over the files. read_text: the ready-made reader of texts. code_words: the words that
     confirmation codes are drawn from. carried_out: the sorts of equipment whose commands really go out; others are
     refused with that reason. mailed: there is a mail server.
-    readers: of other languages that persons have, by language.
+    sums: the boats' own, by id. readers: of other languages that persons have, by language.
     """
 
     fingerprint: str
@@ -37,6 +38,7 @@ class Bundle:
     code_words: tuple[str, ...]
     carried_out: frozenset[Sort]
     mailed: bool = False
+    sums: Mapping[str, OwnSum] = field(default_factory=dict)
     readers: Mapping[str, Callable[[str], Meaning]] = field(default_factory=dict)
 
     def read_from(self, person: Person | None, body: str) -> Meaning:
@@ -63,6 +65,15 @@ class Bundle:
         known = self.people.get(person)
         key = boat or (known.boats[0] if known is not None and known.boats else "")
         return self.boats[key].carrier if key in self.boats else None
+
+    @cached_property
+    def sums_of(self) -> Mapping[str, tuple[OwnSum, ...]]:
+        """By boat's key, the sums all of whose signals are there."""
+        found: dict[str, tuple[OwnSum, ...]] = {}
+        for own in self.sums.values():
+            if self.signals.keys() >= set(own.signals.values()):
+                found[own.boat] = (*found.get(own.boat, ()), own)
+        return found
 
     @cached_property
     def matters(self) -> Mapping[str, Matter]:

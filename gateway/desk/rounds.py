@@ -4,9 +4,10 @@ from collections.abc import Iterable, Mapping
 
 from gateway.alarms.facts import AlarmStep
 from gateway.alarms.life import AlarmState
-from gateway.alarms.settings import Concerns, Point, Reckons
+from gateway.alarms.settings import Concerns, Point
 from gateway.alarms.standing import BY_TEXT, Alarm
 from gateway.desk import grouping
+from gateway.desk.ahead import ahead_for
 from gateway.desk.bank_ahead import bank_ahead
 from gateway.desk.bundle import Bundle
 from gateway.desk.left_alone import Aside, named
@@ -14,6 +15,7 @@ from gateway.desk.left_alone import call as call_name
 from gateway.desk.offering import offers_for
 from gateway.desk.situation import situation_of
 from gateway.desk.turn import Recorder
+from gateway.reckoning.own_sums import HOUSE_BANK
 from gateway.telling.call import ALARM_TOLD, Call
 from gateway.telling.calls import Round, rounds_due
 from gateway.telling.facts import HeldBack, NotCalled
@@ -147,7 +149,7 @@ def _parted(rec: Recorder, rounds: list[Round]) -> Mapping[Matter | str, list[Ro
 
 
 def _bank(rec: Recorder, point: Point) -> BankAhead | None:
-    if point.reckon is not Reckons.BANK:
+    if point.reckon != HOUSE_BANK:
         return None
     return bank_ahead(rec.state, rec.bundle, point.boat, rec.now)
 
@@ -161,6 +163,7 @@ def _tell_boat(rec: Recorder, person: str, boat: str, going: list[Round]) -> Non
             rec.state.standing.by_point[one.call.point],
             offers=offers_for(rec, person, rec.bundle.points[one.call.point]),
             bank=_bank(rec, rec.bundle.points[one.call.point]),
+            ahead=ahead_for(rec.state, rec.bundle, rec.bundle.points[one.call.point].reckon, rec.now),
         )
         for one in going
     )

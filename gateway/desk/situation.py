@@ -2,11 +2,16 @@
 
 from gateway.alarms.life import AlarmState
 from gateway.alarms.standing import Alarm
-from gateway.telling.situation import BankAhead, Situation
+from gateway.telling.situation import Ahead, BankAhead, Situation
 
 
 def situation_of(
-    alarm: Alarm, *, offers: tuple[str, ...] = (), number: int | None = None, bank: BankAhead | None = None
+    alarm: Alarm,
+    *,
+    offers: tuple[str, ...] = (),
+    number: int | None = None,
+    bank: BankAhead | None = None,
+    ahead: Ahead | None = None,
 ) -> Situation:
     """An alarm as it is told."""
     quiet = alarm.taken_by is not None and alarm.state is AlarmState.UNACKNOWLEDGED
@@ -24,6 +29,7 @@ def situation_of(
         worse=alarm.worse,
         offers=offers,
         bank=bank,
+        ahead=ahead,
         had_by=alarm.taken_by if quiet else None,
         last_word=alarm.taken if quiet else None,
     )

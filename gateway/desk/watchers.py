@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from gateway.conditions.past import Need
 from gateway.conditions.sight import need_of
 from gateway.conditions.watching import RAISES, Watch, index_by_signal, watches_of
+from gateway.desk.ahead import needs_of_sums
 from gateway.desk.bank_ahead import needs_of
 from gateway.desk.bundle import Bundle
 from grammar.meanings import PastCondition, leaves_of
@@ -64,9 +65,11 @@ def _needs(bundle: Bundle, watches: Iterable[Watch]) -> Mapping[str, tuple[Need,
                 known = of_boat.get(need.key)
                 if known is None or known.amount < need.amount:
                     of_boat[need.key] = need
-    for boat in bundle.boats.values():
-        for need in needs_of(boat, bundle):
-            found.setdefault(boat.key, {})[need.key] = need
+    wanted = [(boat.key, need) for boat in bundle.boats.values() for need in needs_of(boat, bundle)]
+    for key, need in (*wanted, *needs_of_sums(bundle)):
+        of_boat = found.setdefault(key, {})
+        if need.key not in of_boat or of_boat[need.key].amount < need.amount:
+            of_boat[need.key] = need
     return {boat: tuple(of_boat[key] for key in sorted(of_boat)) for boat, of_boat in found.items()}
 
 

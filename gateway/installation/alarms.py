@@ -19,6 +19,8 @@ from gateway.installation.shape import shaped
 from gateway.installation.sharing import check_shared, shared_by
 from gateway.installation.standards import Laid
 from gateway.installation.starting_values import filled, without_deadband
+from gateway.installation.sums import check_asked
+from gateway.reckoning.own_sums import HOUSE_BANK, OwnSum
 from gateway.telling.settings import CallOutList
 from gateway.vocabulary.priority import Priority
 from gateway.wording.alphabet import septets
@@ -39,9 +41,10 @@ def build_points(
     callouts: Mapping[str, CallOutList] | None,
     findings: Findings,
     zone: tzinfo = UTC,
+    sums: Mapping[str, OwnSum | None] | None = None,
 ) -> dict[str, Point]:
     """Points by key, those without fault. callouts: None when their file could not be read. zone: the boat's, for the
-    days on which points return to service."""
+    days on which points return to service. sums: the boat's own, by key."""
     points: dict[str, Point] = {}
     alarms: Mapping[str, object] = tables.values["alarm"]
     check_keys(alarms, tables, ("alarm",), findings)
@@ -53,6 +56,7 @@ def build_points(
             continue
         names.append((table.name, (*path, "name")))
         _check(table, tables, path, callouts, findings)
+        check_asked(table.reckon, sums or {}, tables, path, findings)
         when = read_sentence(table.when, known, tables, (*path, "when"), findings)
         clears = read_end(table.clears, known, tables, (*path, "clears"), findings) if table.clears else None
         if when is None or (table.clears and clears is None):
@@ -86,11 +90,16 @@ def build_points(
             offer=tuple(table.offer),
             test=table.test,
             shared=shared_by(table, when),
-            reckon=table.reckon,
+            reckon=_reckoned(boat, table.reckon),
         )
     check_once(names, tables, "the name", findings)
     check_hiding(points, alarms, tables, findings)
     return points
+
+
+def _reckoned(boat: str, reckon: str | None) -> str | None:
+    """The house bank by its name, a sum of the boat by its id."""
+    return reckon if reckon in (None, HOUSE_BANK) else f"{boat}/{reckon}"
 
 
 def _check(

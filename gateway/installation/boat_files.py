@@ -9,7 +9,7 @@ from typing import Annotated
 
 from pydantic import BeforeValidator, Field
 
-from gateway.alarms.settings import Attendance, Concerns, Reckons
+from gateway.alarms.settings import Attendance, Concerns
 from gateway.boat.settings import Carries, Measures, Raw, Senses, Shared, TimeCounts
 from gateway.installation.kinds import (
     AsSent,
@@ -107,8 +107,8 @@ class AlarmTable(Strict):
     """[alarm.KEY]. latching: must be written for an emergency, either way. hidden_by: alarms of this boat that hide
     this one while they stand. ask_again: how long after being taken. becomes_alarm_after: of a warning nobody takes.
     test: how its condition is made for a proof. shared: the cause lies in what the boats share, so that one fault there
-    is one text; silence of the whole boat is the link's without a word. reckon: what its text also tells of what lies
-    ahead."""
+    is one text; silence of the whole boat is the link's without a word. reckon: the house bank, or the sum of
+    [sum.KEY] that its text also tells."""
 
     name: Text = Field(examples=['"House bank low"'])
     priority: Annotated[Priority, Field(strict=False, examples=['"warning"'])]
@@ -127,7 +127,7 @@ class AlarmTable(Strict):
     offer: list[Text] = Field(default=[])
     test: str = ""
     shared: Annotated[Shared, Field(strict=False)] | None = None
-    reckon: Annotated[Reckons, Field(strict=False)] | None = None
+    reckon: Text | None = Field(default=None, examples=['"house bank"'])
 
 
 class InterlockTable(Strict):

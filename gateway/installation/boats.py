@@ -23,14 +23,16 @@ from gateway.installation.slips import Slip
 from gateway.installation.spreading import spread
 from gateway.installation.standard_chain import chain_of, names_of
 from gateway.installation.standards import Laid, Whole, laid
+from gateway.installation.sums import build_sums
 from gateway.installation.supply_file import BankTable, SupplyTables
+from gateway.reckoning.own_sums import OwnSum
 from gateway.requests.settings import Equipment
 from gateway.telling.settings import CallOutList
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Fitted:
-    """One boat and all that is aboard, by key. A signal or piece of equipment is None when its table is at fault.
+    """One boat and all that is aboard, by key. A signal, piece of equipment or sum is None when its table is at fault.
 
     file, alarms, equipment_tables, signal_tables: where each was written. standard: its name, None without one.
     """
@@ -40,6 +42,7 @@ class Fitted:
     signals: Mapping[str, Signal | None]
     points: Mapping[str, Point]
     equipment: Mapping[str, Equipment | None]
+    sums: Mapping[str, OwnSum | None]
     file: Whole
     signal_tables: Laid
     alarm_tables: Laid
@@ -78,7 +81,8 @@ def build_boat(key: str, folder: Folder, ashore: Ashore, findings: Findings) -> 
     known = Known(signals=signals, left_out=signal_tables.left_out)
     if f"boats/{key}/signals.toml" in folder.broken:
         return None
-    points = build_points(key, alarm_tables, known, ashore.callouts, findings, file.zone)
+    sums = build_sums(key, _laid(key, "sum", "sums.toml", folder, standard, findings), known, findings)
+    points = build_points(key, alarm_tables, known, ashore.callouts, findings, file.zone, sums)
     equipment = build_equipment(key, equipment_tables, known, bool(file.berth), findings)
     check_alarms_fit(signals, points, alarm_tables, findings)
     if f"boats/{key}/alarms.toml" not in folder.broken:
@@ -101,6 +105,7 @@ def build_boat(key: str, folder: Folder, ashore: Ashore, findings: Findings) -> 
         signals=signals,
         points=points,
         equipment=equipment,
+        sums=sums,
         file=whole,
         signal_tables=signal_tables,
         alarm_tables=alarm_tables,
@@ -156,7 +161,7 @@ def _standard(file: BoatFile, whole: Whole, folder: Folder, findings: Findings) 
 def _laid(boat: str, kind: str, name: str, folder: Folder, standard: tuple[Document, ...], findings: Findings) -> Laid:
     path = f"boats/{boat}/{name}"
     own = folder.get(path)
-    if own is None and not standard and kind != "equipment" and path not in folder.broken:
+    if own is None and not standard and kind in ("signal", "alarm") and path not in folder.broken:
         findings.mistakes.append(
             Mistake(path, None, "", "the file is missing", f"make it, or write built_on in boats/{boat}/boat.toml")
         )

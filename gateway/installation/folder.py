@@ -11,7 +11,7 @@ from gateway.installation.mistakes import Mistake
 from gateway.installation.nearest import did_you_mean
 
 TOP_FILES = ("gateway.toml", "people.toml", "callout.toml")
-BOAT_FILES = ("boat.toml", "signals.toml", "alarms.toml", "equipment.toml")
+BOAT_FILES = ("boat.toml", "signals.toml", "alarms.toml", "equipment.toml", "sums.toml")
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

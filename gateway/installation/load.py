@@ -133,6 +133,7 @@ def load(
             code_words=speech.code_words,
             carried_out=carried_out,
             mailed=mail is not None,
+            sums={one.id: one for boat in fleet for one in boat.sums.values() if one},
             readers={key: reader.read for key, reader in speech.readers.items()},
         ),
         brokers=broker_plans,

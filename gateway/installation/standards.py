@@ -58,7 +58,7 @@ class Laid:
 def laid(
     kind: str, boat: str, name: str, standards: Sequence[Document], differences: Document | None, findings: Findings
 ) -> Laid:
-    """The tables ``[kind.KEY]`` of a boat. kind: signal, alarm or equipment. name: the boat's file for that kind.
+    """The tables ``[kind.KEY]`` of a boat. kind: signal, alarm, equipment or sum. name: the boat's file for that kind.
     standards: each laid over the one before."""
     values: dict[str, Any] = {}
     places: dict[KeyPath, tuple[str, int | None]] = {}
@@ -82,7 +82,7 @@ def laid(
     return Laid(name=name, values={kind: values}, places=places, left_out=frozenset(dropped), differing=differing)
 
 
-KINDS = ("signal", "alarm", "equipment")
+KINDS = ("signal", "alarm", "equipment", "sum")
 
 
 def left_out_of(standard: Document) -> list[str]:

@@ -59,6 +59,8 @@ def check_used(boat: Fitted, findings: Findings) -> None:
     whole = len(equipment) == len(boat.equipment) and len(signals) == len(boat.signals)
     if not whole or len(boat.points) < len(boat.alarm_tables.values["alarm"]):
         return
+    reckoned = {each for one in boat.sums.values() if one for each in one.signals.values()}
+    signals = [signal for signal in signals if signal.id not in reckoned]
     for signal in used_by_nothing(signals, boat.points.values(), equipment):
         findings.warn(
             boat.signal_tables, ("signal", signal.key), "no alarm, equipment or interlock uses it; only status shows it"

@@ -8,14 +8,15 @@ from collections.abc import Sequence
 from decimal import Decimal
 from enum import StrEnum
 from itertools import islice
-from math import sqrt
+from math import isfinite, sqrt
 from typing import NamedTuple
 
-from gateway.reckoning.answers import Answer, Found, NotReckoned, Reckoned
+from gateway.reckoning.answers import Answer, Found, NoEnd, NotReckoned, Reckoned
 from gateway.reckoning.asking import Quantity, Result, Several, Sum, out_of_range
 from gateway.reckoning.distance import Position, is_position, metres_between
-from gateway.reckoning.rounding import up
-from gateway.reckoning.units import feet
+from gateway.reckoning.lines import Sample, line_through
+from gateway.reckoning.rounding import figures, up
+from gateway.reckoning.units import MS_PER_HOUR, feet
 from gateway.vocabulary.moments import SECOND, Ms
 
 OF_FIXES = 5
@@ -26,6 +27,7 @@ APART: Ms = SPREAD // (OF_FIXES - 1)
 """So a receiver that reports each second counts with one fix in 15 s: one bad reflection lasts for seconds."""
 MOST_HDOP = 4.0
 FEWEST_SATELLITES = 5
+GNSS_NOISE_M = 10.0
 ALARM_BEYOND_SWING_M = 15.0
 """The alarm's radius is the swing and this (handbook, point P23)."""
 
@@ -117,6 +119,29 @@ def swing_radius_m(*, rode_m: float, water_m: float, antenna_m: float, gnss_m: f
     if rode_m <= water_m:
         return NotReckoned("the rode does not reach the bottom")
     return _metres(sqrt(rode_m**2 - water_m**2) + antenna_m + gnss_m)
+
+
+def about_m(metres: float) -> Answer:
+    """A distance as it may be shown: two figures, since receivers wander by 5 to 10 m (handbook 4.9)."""
+    if not isfinite(metres):
+        return NotReckoned("the position is none")
+    return Reckoned(value=metres, shown=figures(metres, 2).quantize(Decimal(1)), unit="m")
+
+
+def metres_per_minute(distances: Sequence[Sample]) -> Answer:
+    """How fast a boat leaves her place (+) or comes back (-), m/min, by the line of least squares through the distances
+    of her last fixes (m, oldest first).
+
+    Refused with fewer than three fixes or over less than 30 s. Moving less than a receiver's noise (10 m, handbook 4.9)
+    over all of them is "not moving off": our choice. Source: handbook 4.9; 4.6 for the line.
+    """
+    line = line_through(distances)
+    if len(distances) < OUTSIDE_FIXES or line is None or distances[-1].at - distances[0].at < SPREAD // 2:
+        return NotReckoned("too few fixes for a rate")
+    per_minute = line.per_hour / 60
+    if abs(line.per_hour) * (distances[-1].at - distances[0].at) / MS_PER_HOUR < GNSS_NOISE_M:
+        return NoEnd("not moving off")
+    return Reckoned(value=per_minute, shown=figures(per_minute, 2), unit="m/min")
 
 
 def _metres(value: float) -> Reckoned:

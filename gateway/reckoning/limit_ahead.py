@@ -57,6 +57,16 @@ def time_to_limit_h(
     return hours(capacity_ah * (charge_percent - limit_percent) / 100 / counted)
 
 
+def hours_to_value(*, value: float, limit: float, per_hour: float) -> Answer:
+    """Hours until something that moves evenly (units an hour) is at a limit; no end when it moves away or stands. The
+    distance over the rate, as for tanks. Source: handbook 4.6, our rule."""
+    if not (isfinite(value) and isfinite(limit) and isfinite(per_hour)):
+        return NotReckoned("a value is not a number")
+    if per_hour == 0 or (limit - value) * per_hour < 0:
+        return NoEnd("no limit ahead")
+    return hours((limit - value) / per_hour)
+
+
 def mean_of_last_quarter(samples: Sequence[Sample], *, now: Ms, unit: str, longest_hold: Ms) -> Answer:
     """The mean over the 15 min before `now`, each value weighted by how long it stood.
 

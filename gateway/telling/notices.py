@@ -10,7 +10,7 @@ from typing import TypeAlias
 
 from gateway.telling.aside_notices import AsideNotice
 from gateway.telling.holder_notices import HolderNotice
-from gateway.telling.situation import BankAhead, Situation
+from gateway.telling.situation import Ahead, BankAhead, Situation
 from gateway.vocabulary.moments import Ms
 
 
@@ -170,6 +170,7 @@ class StatusAnswer:
     lines: tuple[StatusLine, ...]
     silent_since: Ms | None = None
     bank: BankAhead | None = None
+    ahead: tuple[Ahead, ...] = ()
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -185,6 +186,8 @@ class ThingAnswer:
     lines: tuple[StatusLine, ...]
     situations: tuple[Situation, ...]
     watched: bool
+    bank: BankAhead | None = None
+    ahead: tuple[Ahead, ...] = ()
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

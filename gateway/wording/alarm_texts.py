@@ -5,6 +5,7 @@ from gateway.alarms.life import AlarmState
 from gateway.alarms.settings import Point
 from gateway.telling.notices import AlarmGone, AlarmReset, AlarmTaken, AlarmTold
 from gateway.telling.situation import Situation
+from gateway.wording.ahead_words import ahead_sentence
 from gateway.wording.bank_words import bank_sentence
 from gateway.wording.cautions import may_be_boarded, meaning, not_proof, on_arrival, while_it_lasts
 from gateway.wording.clocks import Clock, clock
@@ -33,6 +34,7 @@ def alarm_told(notice: AlarmTold, scene: Scene) -> str:
             value(situation, point, scene.now),
             times(situation),
             bank_sentence(situation.bank),
+            ahead_sentence(situation.ahead, at),
             _sentence(Worth.MEANING, meaning(point)),
             while_it_lasts(point, scene.boats.get(notice.boat)),
             _whole(Worth.ADVICE, point.do if point else ""),

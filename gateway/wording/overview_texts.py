@@ -3,6 +3,7 @@
 from gateway.boat.settings import Senses
 from gateway.telling.notices import AlarmsAnswer, PhrasesAnswer, StatusAnswer, StatusLine
 from gateway.telling.situation import Situation
+from gateway.wording.ahead_words import ahead_forms
 from gateway.wording.bank_words import bank_forms
 from gateway.wording.clocks import clock, lasting
 from gateway.wording.fitting import Piece, Worth, capitals, clipped, fit, fixed, maybe, name, packed, tidy
@@ -31,6 +32,8 @@ def status_answer(notice: StatusAnswer, scene: Scene) -> str:
         head.append(fixed(f"NO DATA since {at.at(silent)} ({lasting(scene.now - silent)}). "))
     alarms = worst_first(scene, notice.situations)
     values = [_value(line, notice.boat, scene) for line in notice.lines]
+    if silent is None:
+        values[:0] = [ahead_forms(each, at)[0] for each in notice.ahead]
     if notice.bank is not None and silent is None:
         values.insert(0, bank_forms(notice.bank)[0])
     if values:

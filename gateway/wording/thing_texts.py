@@ -2,7 +2,9 @@
 
 from gateway.requests.settings import Equipment
 from gateway.telling.notices import StatusLine, ThingAnswer
-from gateway.wording.clocks import clock, lasting
+from gateway.wording.ahead_words import ahead_forms
+from gateway.wording.bank_words import bank_forms
+from gateway.wording.clocks import Clock, clock, lasting
 from gateway.wording.fitting import Piece, Worth, clipped, fixed, maybe, packed, tidy
 from gateway.wording.names import boat, equipment_of, small, spoken, thing_name
 from gateway.wording.overview_texts import DETECTORS
@@ -27,9 +29,16 @@ def thing_answer(notice: ThingAnswer, scene: Scene) -> str:
     else:
         after = [maybe(Worth.MEANING, ". No alarm watches it")]
     items = [[fixed(_value(line, piece, scene))] for line in notice.lines]
+    items += [[Piece(forms, (Worth.ADVICE,) * (len(forms) - 1))] for forms in _ahead(notice, at)]
     if not items:
         return packed(head, [[_nothing(notice)]], [], "") or ""
     return packed(head, items, after, " and {count} more values") or packed(head, items, [], " and {count} more") or ""
+
+
+def _ahead(notice: ThingAnswer, at: Clock) -> list[tuple[str, ...]]:
+    """What the sums say that rest on it."""
+    bank = [] if notice.bank is None else [bank_forms(notice.bank)]
+    return bank + [ahead_forms(each, at) for each in notice.ahead]
 
 
 def _nothing(notice: ThingAnswer) -> Piece:
