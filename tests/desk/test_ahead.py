@@ -94,7 +94,8 @@ def test_inflow_is_the_pumps_flow_by_its_part_of_the_time(afloat: Afloat) -> Non
     for _ in range(4):
         afloat.cycle(60, 600)
     afloat.cycle(60, 30)
-    # handbook 4.4, CHK-15: 1800 L/h x 60 / 660 = 163.6 L/h; 60 L to high water take 0.37 h. The nodes' clock ticks on, so the margin is a hair under 11
+    # handbook 4.4, CHK-15: 1800 L/h x 60 / 660 = 163.6 L/h; 60 L to high water take 0.37 h. The desk's clock moves on
+    # with each message, so the margin is a hair under 11.
     assert says(afloat.ahead("bilge")) == {"inflow": "about 160 L/h", "margin": "10.9", "high": "about 15 min"}
     text = afloat.asked("status bilge pump")
     assert "about 160 L/h come in, its pump moves 10.9 times that" in text
