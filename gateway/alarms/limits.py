@@ -29,6 +29,11 @@ ASKED_AGAIN: Mapping[Priority, Ms] = {Priority.EMERGENCY: 10 * MINUTE, Priority.
 2.3); a warning or a caution is not."""
 
 
+BECOMES_ALARM: Ms = 60 * MINUTE
+"""After how long a warning that nobody takes becomes an alarm, where its point says that it does and not when (handbook
+2.3)."""
+
+
 def hand_over_within(priority: Priority) -> Ms:
     """How long the others have to take what the holder hands over before the list begins anew: as long as a holder may
     be quiet (our choice), for that is how long nobody would look either way."""

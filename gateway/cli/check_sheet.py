@@ -35,6 +35,33 @@ def told_lines(rows: Sequence[Told]) -> Lines:
         yield from _table(lines, "    ")
 
 
+def unheeded_lines(rows: Sequence[Told]) -> Lines:
+    """What follows when nobody takes a warning, or when who has an alarm gives no word."""
+    yield "What follows when nothing is done (as handbook 2.3 has it where the files do not say):"
+    for boat, of_boat in groupby(rows, key=lambda row: row.boat):
+        table = list(of_boat)
+        yield f"  {boat}"
+        for after in sorted({row.asked_again for row in table if row.asked_again is not None}):
+            whose = ", ".join(_those(table, after))
+            yield from _wrapped(f"who has it is asked again after {spelt(after)} without a word: {whose}", "    ")
+        warnings = [row for row in table if row.priority == "warning"]
+        for after in sorted({row.becomes_alarm for row in warnings if row.becomes_alarm is not None}):
+            names = [row.name for row in warnings if row.becomes_alarm == after]
+            yield from _wrapped(f"becomes an alarm when nobody takes it in {spelt(after)}: {', '.join(names)}", "    ")
+        never = [row.name for row in warnings if row.becomes_alarm is None]
+        if never:
+            yield from _wrapped(f"stays a warning, whoever is silent: {', '.join(never)}", "    ")
+
+
+def _those(rows: Sequence[Told], after: Ms) -> Iterator[str]:
+    """Whose holder is asked again after so long: a whole priority in one word, else the alarms' names."""
+    for priority in dict.fromkeys(row.priority for row in rows):
+        of_it = [row for row in rows if row.priority == priority]
+        those = [row.name for row in of_it if row.asked_again == after]
+        if those:
+            yield f"every {priority}" if len(those) == len(of_it) else ", ".join(those)
+
+
 def proving_lines(rows: Sequence[Told]) -> Lines:
     """How each alarm is proved, as the installer wrote it; nothing where nobody wrote any."""
     written = [row for row in rows if row.test]

@@ -15,6 +15,7 @@ from gateway.cli.check_sheet import (
     proving_lines,
     switching_lines,
     told_lines,
+    unheeded_lines,
 )
 from gateway.installation.adding import NewBoat, NotAdded, add_boat
 from gateway.installation.describing import switching, told
@@ -124,6 +125,8 @@ def _show(found: Installation, warnings: Sequence[str]) -> None:
     bundle = found.bundle
     for row in (
         *told_lines(told(bundle)),
+        "",
+        *unheeded_lines(told(bundle)),
         "",
         *proving_lines(told(bundle)),
         *switching_lines(switching(bundle)),

@@ -9,7 +9,7 @@ from itertools import pairwise
 from gateway.alarms.limits import ASKED_AGAIN
 from gateway.alarms.settings import Attendance, Concerns, Point
 from gateway.conditions.values import meets
-from gateway.installation.aside import check_aside, check_hiding, return_of
+from gateway.installation.aside import becomes_alarm, check_aside, check_hiding, return_of
 from gateway.installation.boat_files import AlarmTable
 from gateway.installation.findings import Findings
 from gateway.installation.names import check_keys, check_once
@@ -84,7 +84,7 @@ def build_points(
             hidden_by=tuple(f"{boat}/{hider}" for hider in dict.fromkeys(table.hidden_by)),
             out_of_service=return_of(table, zone),
             ask_again=table.ask_again or ASKED_AGAIN.get(table.priority),
-            becomes_alarm=table.becomes_alarm_after,
+            becomes_alarm=becomes_alarm(table),
             means=table.means,
             do=table.do,
             offer=tuple(table.offer),

@@ -3,7 +3,7 @@
 from collections.abc import Mapping
 from datetime import datetime, time, tzinfo
 
-from gateway.alarms.limits import RETURNS_AT
+from gateway.alarms.limits import BECOMES_ALARM, RETURNS_AT
 from gateway.alarms.settings import OutOfService, Point
 from gateway.installation.boat_files import AlarmTable
 from gateway.installation.findings import Findings
@@ -24,18 +24,28 @@ def return_of(table: AlarmTable, zone: tzinfo) -> OutOfService | None:
     return OutOfService(until=from_datetime(at), by=said.by, because=said.because)
 
 
+def becomes_alarm(table: AlarmTable) -> Ms | None:
+    """After how long unheeded it is told as an alarm; None when it never is."""
+    return table.becomes_alarm_after or (BECOMES_ALARM if table.becomes_alarm else None)
+
+
 def check_aside(table: AlarmTable, tables: Laid, path: tuple[str, str], findings: Findings) -> None:
     """Design rule 11: an emergency is never hidden by another alarm. Only a warning can become an alarm."""
     if table.priority is Priority.EMERGENCY and table.hidden_by:
         findings.mistake(
             tables, (*path, "hidden_by"), "would hide an emergency", "leave it out: an emergency is always told"
         )
-    if table.becomes_alarm_after is not None and table.priority is not Priority.WARNING:
+    for key in ("becomes_alarm", "becomes_alarm_after"):
+        if getattr(table, key) and table.priority is not Priority.WARNING:
+            findings.mistake(
+                tables,
+                (*path, key),
+                f"is written of {_an(table.priority)}",
+                "leave it out; only a warning that nobody takes becomes an alarm (IMO MSC.302(87) 6.2.2.2)",
+            )
+    if table.becomes_alarm is False and table.becomes_alarm_after is not None:
         findings.mistake(
-            tables,
-            (*path, "becomes_alarm_after"),
-            f"is written of {_an(table.priority)}",
-            "leave it out; only a warning that nobody takes becomes an alarm (IMO MSC.302(87) 6.2.2.2)",
+            tables, (*path, "becomes_alarm"), "is false, and becomes_alarm_after says when", "keep one of the two"
         )
 
 

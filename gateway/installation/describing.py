@@ -21,7 +21,8 @@ from grammar.meanings import say_condition
 class Told:
     """One alarm point and whom it calls. told: by person's key, ms after the alarm is raised. again: ms between the
     repeats to all of them after the last round, None for no repeat. way: how they are told. test: how the condition is
-    made for a proof, "" where nobody wrote it."""
+    made for a proof, "" where nobody wrote it. asked_again: ms after the last word of who has it, None for never.
+    becomes_alarm: ms after which a warning that nobody takes is told as an alarm, None for never."""
 
     boat: str
     alarm: str
@@ -33,6 +34,8 @@ class Told:
     again: Ms | None
     way: str = "text"
     test: str = ""
+    asked_again: Ms | None = None
+    becomes_alarm: Ms | None = None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -75,6 +78,8 @@ def told(bundle: Bundle) -> tuple[Told, ...]:
             told=_rounds(bundle, point.callout),
             again=bundle.callouts[point.callout].repeat,
             test=point.test,
+            asked_again=point.ask_again,
+            becomes_alarm=point.becomes_alarm,
         )
         for point in points
     )

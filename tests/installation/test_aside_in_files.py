@@ -77,3 +77,19 @@ def test_only_a_warning_becomes_an_alarm(tmp_path: Path) -> None:
 def test_a_return_date_is_a_day(tmp_path: Path, day: str) -> None:
     more = BASE + f'out_of_service = {{ until = {day}, by = "Ruth Okell", because = "x" }}\n'
     assert "is no day" in refused(tmp_path, more)
+
+
+def test_a_warning_that_is_only_said_to_become_an_alarm_does_so_after_the_handbook_s_60_min(tmp_path: Path) -> None:
+    warning = BASE.replace('"alarm"\nwhen', '"warning"\nwhen')
+    points = loaded(tmp_path, warning + "becomes_alarm = true\n").bundle.points
+    assert points["little-stint/lost"].becomes_alarm == 60 * MINUTE
+    assert {key: one.becomes_alarm for key, one in points.items() if one.becomes_alarm} == {
+        "little-stint/lost": 60 * MINUTE
+    }, "no other, for nobody said so"
+
+
+def test_only_a_warning_becomes_an_alarm_and_not_against_its_own_word(tmp_path: Path) -> None:
+    assert "only a warning" in refused(tmp_path / "a", BASE + "becomes_alarm = true\n")
+    warning = BASE.replace('"alarm"\nwhen', '"warning"\nwhen')
+    said = refused(tmp_path / "b", warning + 'becomes_alarm = false\nbecomes_alarm_after = "1 h"\n')
+    assert "keep one of the two" in said

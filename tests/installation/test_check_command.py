@@ -46,6 +46,17 @@ def test_who_is_told_stands_in_a_table_for_each_boat_with_a_column_for_each_pers
     assert any(re.search(r"Hatch open \(only away, laid up\) +- +0, 30 +- +-", line) for line in lines)
 
 
+def test_what_follows_when_nothing_is_done_stands_with_the_times_that_hold(fleet: Path) -> None:
+    change(fleet, STANDARD, 'name = "House bank low"', 'name = "House bank low"\nbecomes_alarm = true')
+    change(fleet, STANDARD, 'name = "Fire or smoke"', 'name = "Fire or smoke"\nask_again = "30 min"')
+    said = " ".join(typed("check", fleet).output.split())
+    assert "without a word: Bilge high water, Carbon monoxide, Gas aboard who has it" in said
+    assert "asked again after 30 min without a word: Fire or smoke, every alarm" in said
+    assert "becomes an alarm when nobody takes it in 50 min: Boat silent" in said
+    assert "becomes an alarm when nobody takes it in 1 h: House bank low" in said
+    assert "stays a warning, whoever is silent: Bilge pump runs long," in said
+
+
 def test_who_may_switch_stands_with_hours_and_interlocks(fleet: Path) -> None:
     said = " ".join(typed("check", fleet).output.split())
     assert "generator start: ines, tobias; 08:00-20:00 (Tarn Creek Marina office: quiet hours), at most 4 h" in said
