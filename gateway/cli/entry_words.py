@@ -12,6 +12,7 @@ from gateway.vocabulary.plain import Plain
 
 KINDS: Mapping[str, str] = {
     "service-started": "the service began to run",
+    "stops-told": "the gateway had not run; told {people}; not {kept_from}, who heard of such a stop just before",
     "installation-used": "new installation files in use, people: {people}",
     "time-fell": "something fell due",
     "clock-stepped": "the wall clock moved by {by}",
@@ -124,7 +125,7 @@ COUNTS = frozenset(
 )
 """Fields whose whole numbers are just that."""
 
-PERSONS = frozenset({"person", "people"})
+PERSONS = frozenset({"person", "people", "kept_from"})
 """Fields that hold random ids of persons."""
 
 MARKS: Mapping[str, tuple[str, str]] = {

@@ -35,6 +35,7 @@ from gateway.desk.facts import (
     ReadingsDropped,
     RivalToldOf,
     ServiceStarted,
+    StopsTold,
     StoreGap,
     StoreReplaced,
     StoreRestored,
@@ -42,7 +43,7 @@ from gateway.desk.facts import (
     TimeFell,
     UnknownTopic,
 )
-from gateway.desk.state import Hour, LinkState, State
+from gateway.desk.state import Hour, LinkState, State, StopTold
 from gateway.logbook.kept_readings import hour_of, line, roll
 from gateway.requests.facts import REQUEST_FACTS
 from gateway.telling.facts import (
@@ -72,6 +73,7 @@ MOST_UNKNOWN_TOPICS = 200
 
 FACTS: tuple[type[Fact], ...] = (
     ServiceStarted,
+    StopsTold,
     InstallationUsed,
     TimeFell,
     ClockStepped,
@@ -185,6 +187,8 @@ def _own(state: State, fact: Fact, now: Ms) -> None:
         case ServiceStarted():
             state.started, state.clock_offset = now, 0  # at a start the time goes on from the wall clock
             state.links = {link: LinkState(down_since=now) for link in state.links}
+        case StopsTold():
+            _stops_told(state, fact, now)
         case InstallationUsed():
             state.fingerprint = fact.fingerprint
         case ClockStepped():
@@ -235,3 +239,10 @@ def absorb(state: State, reading: Reading, boat: str, now: Ms, signal: Signal | 
     if newest:
         state.pasts.absorb(reading, state.seen.latest[reading.signal].measured)
     return newest
+
+
+def _stops_told(state: State, fact: StopsTold, now: Ms) -> None:
+    state.stops_told |= {person: StopTold(at=now, standing=fact.numbers) for person in fact.people}
+    for person in fact.kept_from:
+        known = state.stops_told[person]
+        state.stops_told[person] = replace(known, untold=known.untold + 1)

@@ -17,6 +17,18 @@ class ServiceStarted(Fact):
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class StopsTold(Fact):
+    """The gateway did not run for a time: people (ids) are told of it, and it is kept from those who were told of another
+    stop with the same alarms just before. numbers: of the alarms that stand."""
+
+    kind: ClassVar[str] = "stops-told"
+
+    people: tuple[str, ...]
+    kept_from: tuple[str, ...]
+    numbers: tuple[int, ...]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class InstallationUsed(Fact):
     """These files are in use from now on. people: random ids; their keys, names and numbers stand in the sealed
     parts, one for each, in this order."""

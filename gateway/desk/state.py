@@ -11,7 +11,7 @@ from gateway.requests.state import Requests
 from gateway.telling.calls import Telling
 from gateway.vocabulary.moments import Ms
 
-STATE_VERSION = "9"
+STATE_VERSION = "10"
 """Raised whenever the meaning of a field changes; a snapshot of another version is thrown away."""
 
 
@@ -23,6 +23,16 @@ class LinkState:
     up_since: Ms | None = None
     down_since: Ms | None = None
     told: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class StopTold:
+    """Somebody was told that the gateway had not run: at which instant, which alarms stood then (numbers), and how many
+    short stops he has not been told of since."""
+
+    at: Ms
+    standing: tuple[int, ...]
+    untold: int = 0
 
 
 @dataclass(frozen=True, slots=True)
@@ -42,6 +52,7 @@ class State:
     installation in use. clock_offset: what is added to an instant for the wall clock's time, since the last start.
     clock_doubtful: ours and the carrier's differ too much. unknown_topics: those met so far.
     rivals: by link, the instant at which the installer was last told that another client uses our id there.
+    stops_told: by person, when he was last told that the gateway had not run.
     """
 
     now: Ms = 0
@@ -59,5 +70,6 @@ class State:
     requests: Requests = field(default_factory=Requests)
     links: dict[str, LinkState] = field(default_factory=dict)
     rivals: dict[str, Ms] = field(default_factory=dict)
+    stops_told: dict[str, StopTold] = field(default_factory=dict)
     hours: dict[str, Hour] = field(default_factory=dict)
     unknown_topics: list[str] = field(default_factory=list)

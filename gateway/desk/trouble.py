@@ -9,6 +9,7 @@ from gateway.desk.facts import (
     LinkToldOf,
     RivalToldOf,
     ServiceStarted,
+    StopsTold,
     StoreGap,
 )
 from gateway.desk.mails_out import mail_answered
@@ -49,6 +50,11 @@ drop out for minutes every day)."""
 
 LONG_BLIND = 10 * MINUTE
 """Blind time over this is told (design rule 3)."""
+
+BLIND_AGAIN = HOUR
+"""Somebody who was told of a stop hears of further short ones so much later, unless another alarm stands by then (our
+choice: a gateway that crashes every minute would text all night, and the reader can do no more about the tenth). Each
+stop stands in the record."""
 
 MOST_APART = 2 * MINUTE
 """Our clock and the carrier's may differ by this much; more and ours is in doubt (design 3)."""
@@ -95,8 +101,30 @@ def started(rec: Recorder, happening: Started) -> None:
         return
     told = [p for call in rec.state.telling.calls.values() for p in call.told]
     everyone = rec.bundle.with_role(Role.OWNER, Role.CARETAKER, Role.INSTALLER) if long_blind else ()
-    for person in dict.fromkeys((*everyone, *rec.bundle.with_role(Role.INSTALLER), *told)):
-        rec.tell(BlindTime(person=person, since=happening.stopped_at, until=rec.now, standing=numbers))
+    persons = dict.fromkeys((*everyone, *rec.bundle.with_role(Role.INSTALLER), *told))
+    held = () if long_blind else tuple(one for one in persons if _knows(rec, one, numbers))
+    hear = tuple(one for one in persons if one not in held)
+    before = {one: rec.state.stops_told.get(one) for one in hear}
+    rec.note(INSTALLATION, StopsTold(people=hear, kept_from=held, numbers=numbers))
+    for person in hear:
+        known = before[person]
+        stops, since = (1, None) if known is None or not known.untold else (known.untold + 1, known.at)
+        rec.tell(
+            BlindTime(
+                person=person,
+                since=happening.stopped_at,
+                until=rec.now,
+                standing=numbers,
+                stops=stops,
+                told_before=since,
+            )
+        )
+
+
+def _knows(rec: Recorder, person: str, standing: tuple[int, ...]) -> bool:
+    """Whether somebody heard a short while ago of a stop with all of these alarms."""
+    known = rec.state.stops_told.get(person)
+    return known is not None and rec.now - known.at < BLIND_AGAIN and set(standing) <= set(known.standing)
 
 
 def link_changed(rec: Recorder, happening: LinkChanged) -> None:

@@ -324,12 +324,15 @@ class ClientIdTwice:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class BlindTime:
-    """The gateway did not run. standing: numbers of the alarms that stand."""
+    """The gateway did not run. standing: numbers of the alarms that stand. stops: how often it stopped since the reader
+    was told of it before (told_before, an instant; None while nothing was kept from him)."""
 
     person: str
     since: Ms
     until: Ms
     standing: tuple[int, ...]
+    stops: int = 1
+    told_before: Ms | None = None
     boat: str = ""
 
 

@@ -146,8 +146,10 @@ def blind_time(notice: BlindTime, scene: Scene) -> str:
         boat(scene, notice.boat),
         fixed(f" did not run {at.at(notice.since)} to {at.at(notice.until)}{at.mark(notice.since, notice.until)}"),
         maybe(Worth.VALUE, f" ({lasting(notice.until - notice.since)})"),
-        fixed(", nothing was watched. "),
     ]
+    if notice.told_before is not None:
+        before.append(maybe(Worth.MEANING, f", stop {notice.stops} since {at.at(notice.told_before)}"))
+    before.append(fixed(", nothing was watched. "))
     if not notice.standing:
         return fit([*before, fixed("No alarm stands now; what came and went meanwhile was not seen")])
     one = len(notice.standing) == 1  # "alarms standing: 1" would read as a count

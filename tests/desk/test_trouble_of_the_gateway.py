@@ -4,7 +4,7 @@ import pytest
 
 from gateway.vocabulary.happenings import CarrierTimeSeen, LinkChanged, Started, StoreRecovered, WallClockStepped
 from gateway.vocabulary.moments import DAY, HOUR, MINUTE, SECOND
-from tests.desk.small_boat import INES, RUTH, TOBIAS, WATER, WATER_DELAY, Small, small
+from tests.desk.small_boat import INES, RUTH, SHORE, TOBIAS, WATER, WATER_DELAY, Small, small
 
 QUAY = "broker:quay"
 
@@ -95,6 +95,42 @@ def test_short_blind_time_with_an_alarm_found_standing_is_told_to_the_installer_
     before = len(boat.turns)
     boat.restarts(after=SECOND)
     assert kinds(boat, before) == [(RUTH, "blind time"), (INES, "blind time")]
+
+
+def test_a_gateway_that_stops_every_minute_is_told_of_once_an_hour_and_how_often_it_stopped() -> None:
+    boat = small(WATER)
+    boat.reads("water", "on")
+    boat.wait(WATER_DELAY)
+    before = len(boat.turns)
+    for _ in range(59):
+        boat.restarts(after=SECOND)
+        boat.now += MINUTE - SECOND
+    assert kinds(boat, before).count((RUTH, "blind time")) == 1
+    assert boat.kinds().count("service-started") == 60, "each stands in the record"
+    boat.now += 2 * MINUTE
+    again = len(boat.turns)
+    boat.restarts(after=SECOND)
+    assert (RUTH, "blind time") in kinds(boat, again)
+    assert ", stop 59 since 03:00, nothing was watched" in [text.body for text in boat.sent if text.person == RUTH][-1]
+    assert boat.rebuilt() == boat.bytes()
+
+
+def test_a_stop_is_told_again_at_once_when_it_was_long_or_another_alarm_stands_by_then() -> None:
+    boat = small(WATER, SHORE)
+    boat.reads("water", "on")
+    boat.wait(WATER_DELAY)
+    boat.restarts(after=SECOND)
+    boat.reads("shore", "off")
+    boat.keeps_reading("shore", "off", 6 * MINUTE)
+    another = len(boat.turns)
+    boat.restarts(after=SECOND)
+    assert (RUTH, "blind time") in kinds(boat, another)
+    long = len(boat.turns)
+    boat.restarts(after=11 * MINUTE)
+    assert (RUTH, "blind time") in kinds(boat, long)
+    for_the_second_time = len(boat.turns)
+    boat.restarts(after=SECOND)
+    assert (RUTH, "blind time") not in kinds(boat, for_the_second_time)
 
 
 def test_the_first_start_of_all_is_no_blind_time() -> None:

@@ -325,6 +325,8 @@ DRAWN: dict[type, st.SearchStrategy[Any]] = {
         since=instants,
         until=instants,
         standing=st.lists(numbers, max_size=60).map(tuple),
+        stops=st.integers(1, 2000),
+        told_before=st.none() | instants,
         boat=boat_or_none,
     ),
     SignalBad: st.builds(SignalBad, person=ids, boat=boats, signal=things, sample=anything, in_a_row=numbers),

@@ -1,6 +1,10 @@
 """Texts about the gateway's own trouble, word for word."""
 
 from collections.abc import Callable
+from dataclasses import replace
+from zoneinfo import ZoneInfo
+
+import pytest
 
 from gateway.requests.answers import CommandsLocked
 from gateway.telling.notices import (
@@ -15,7 +19,10 @@ from gateway.telling.notices import (
     StoreWasFull,
     StrangerWrote,
 )
-from gateway.vocabulary.moments import MINUTE, Ms
+from gateway.vocabulary.moments import MINUTE, Ms, from_rfc3339
+from gateway.wording.alphabet import parts
+from gateway.wording.say import say
+from gateway.wording.scene import Scene
 
 GREY, INES, TOBIAS, RUTH = "grey-wagtail", "id-ines", "id-tobias", "id-ruth"
 
@@ -80,6 +87,30 @@ def test_blind_time_is_never_an_all_clear(said: Said, at: At) -> None:
         "Gateway did not run 01:10 to 02:45 (95 min), nothing was watched. "
         "No alarm stands now; what came and went meanwhile was not seen"
     )
+
+
+def test_a_gateway_that_stopped_again_and_again_says_how_often(said: Said, at: At) -> None:
+    notice = BlindTime(
+        person=RUTH, since=at("01:44"), until=at("01:45"), standing=(14,), stops=7, told_before=at("00:40")
+    )
+    assert said(notice) == (
+        "Gateway did not run 02:44 to 02:45 (60 s), stop 7 since 01:40, nothing was watched. "
+        "Alarm 14 stands. Reply ALARMS"
+    )
+
+
+@pytest.mark.parametrize("standing", [(), (9999,), tuple(range(9000, 9060))], ids=len)
+def test_blind_time_is_one_part_also_where_every_mark_of_a_time_is_its_longest(
+    scene: Scene, standing: tuple[int, ...]
+) -> None:
+    chatham = replace(scene.people[RUTH], zone=ZoneInfo("Pacific/Chatham"))
+    marked = replace(scene, people={**scene.people, RUTH: chatham}, now=from_rfc3339("2027-01-02T00:00:00Z"))
+    since, until = from_rfc3339("2025-04-05T13:50:00Z"), from_rfc3339("2025-04-05T14:40:00Z")
+    notice = BlindTime(person=RUTH, since=since, until=until, standing=standing, stops=1440, told_before=since)
+    words = say(notice, marked)
+    assert parts(words) == 1
+    assert "6 Apr 2025 03:35 +1345 to 6 Apr 2025 03:25 +1245" in words
+    assert ("No alarm stands now" if not standing else "stand") in words
 
 
 def test_an_unreadable_signal_says_that_its_alarms_are_blind(said: Said) -> None:
