@@ -18,7 +18,7 @@ class ServiceStarted(Fact):
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class StopsTold(Fact):
-    """The gateway did not run for a time: people (ids) are told of it, and it is kept from those who were told of another
+    """The gateway did not run for a time: people (ids) are told of it; kept from those who were told of another
     stop with the same alarms just before. numbers: of the alarms that stand."""
 
     kind: ClassVar[str] = "stops-told"
