@@ -96,7 +96,7 @@ class AttendanceAsked(Fact):
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class AlarmEscalated(Fact):
-    """Nobody took a warning in time: it is told as an alarm from now on."""
+    """A warning is told as an alarm from now on: nobody took it in time, or others stand beside it."""
 
     kind: ClassVar[str] = "alarm-escalated"
     number: int

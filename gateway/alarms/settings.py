@@ -48,7 +48,8 @@ class Point:
     latching: stays until a person has looked and says so (handbook 2.6). attendance: when it is told; empty = always.
     hidden_by: ids of points of the same boat that hide this one while they stand. out_of_service: as the files say.
     ask_again: how long after being taken an alarm that still stands is asked again, None for never. becomes_alarm: how
-    long a warning may stand before it is told as an alarm when nobody takes it, None for never.
+    long a warning may stand before it is told as an alarm when nobody takes it, None for never. alarm_with_others: told
+    as an alarm at once when it is raised while an alarm or emergency of the boat stands (handbook 3, P26).
     means: what it means, one short sentence. do: what the reader can do. offer: phrases worth offering with it.
     test: how the condition is made for a proof (handbook 1), for whoever commissions; never texted.
     shared: what its cause is shared by: boats that have that in common are told of together. None: the boat's alone.
@@ -70,6 +71,7 @@ class Point:
     out_of_service: OutOfService | None = None
     ask_again: Ms | None = None
     becomes_alarm: Ms | None = None
+    alarm_with_others: bool = False
     means: str = ""
     do: str = ""
     offer: tuple[str, ...] = ()

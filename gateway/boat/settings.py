@@ -157,7 +157,8 @@ class Signal:
 class Bank:
     """The house bank, for the sums of handbook 4.3. capacity: Ah at rated_hours (h). peukert: the maker's exponent.
     limit: per cent that is counted down to. charge, amps: ids of the shunt's signals, per cent and A (below zero is
-    drawn); None when nothing counts them."""
+    drawn); None when nothing counts them. volts: id of the bank's volts, chemistry: what it is made of, nominal: V; by
+    them its charge is read when it has rested and no shunt counts it (handbook 4.1)."""
 
     capacity: Decimal
     rated_hours: Decimal
@@ -165,6 +166,9 @@ class Bank:
     limit: Decimal
     charge: str | None = None
     amps: str | None = None
+    volts: str | None = None
+    chemistry: str = ""
+    nominal: int = 12
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

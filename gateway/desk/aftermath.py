@@ -8,6 +8,7 @@ from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
 
 from gateway.alarms.facts import (
+    AlarmEscalated,
     AlarmGivenUp,
     AlarmStep,
     AttendanceChanged,
@@ -19,7 +20,7 @@ from gateway.alarms.life import AlarmEvent, AlarmState
 from gateway.alarms.limits import WORKING_DAY_BEGINS, WORKING_DAY_ENDS
 from gateway.alarms.nuisance import PointFault, chatters, often_fleeting
 from gateway.alarms.settings import Point
-from gateway.alarms.standing import stepped
+from gateway.alarms.standing import Alarm, stepped
 from gateway.desk.bundle import Bundle
 from gateway.desk.facts import InstallationUsed
 from gateway.desk.moment import Moment
@@ -30,6 +31,7 @@ from gateway.desk.turn import Recorder
 from gateway.telling.facts import CalledAfterAll
 from gateway.vocabulary.facts import Fact
 from gateway.vocabulary.moments import Ms
+from gateway.vocabulary.priority import Priority
 
 _STANDS = frozenset({AlarmState.SHELVED, AlarmState.OUT_OF_SERVICE})
 """Put aside so, an alarm hides nothing: nobody is told of it, and nobody would be told of the other one."""
@@ -57,6 +59,7 @@ class Aftermath:
                 end_silence(rec, fact)
                 self._settle(rec, (fact.point, *self.hidden_of.get(fact.point, ())))
                 _misbehaves(rec, fact)
+                _with_others(rec, fact)
             case AlarmGivenUp():
                 self._settle(rec, self.hidden_of.get(fact.point, ()))
             case AttendanceChanged() | VisitEnded() | PersonSeen():
@@ -152,6 +155,26 @@ def _serve_files(rec: Recorder) -> None:
             take_out(rec, point, person=None, until=wanted.until, because=because)
         elif wanted is None and out and alarm is not None and alarm.by is None:
             bring_back(rec, point, person=None, because="the installation no longer says so")
+
+
+def _with_others(rec: Recorder, fact: AlarmStep) -> None:
+    """A boat that falls silent while something graver than a warning stands: nobody can see how that goes on, so the
+    silence is an alarm at once (handbook 3, P26)."""
+    point = rec.bundle.points.get(fact.point)
+    if fact.event is not AlarmEvent.RAISE or fact.after is not AlarmState.UNACKNOWLEDGED:
+        return
+    alarm = rec.state.standing.by_point.get(fact.point)
+    if point is None or alarm is None or alarm.worse or not point.alarm_with_others:
+        return
+    if any(_is_grave(rec, other) for other in rec.state.standing.by_point.values() if other.boat == fact.boat):
+        escalated = AlarmEscalated(number=alarm.number, point=point.id, boat=point.boat, priority=Priority.ALARM)
+        rec.note(point.boat, escalated)
+
+
+def _is_grave(rec: Recorder, alarm: Alarm) -> bool:
+    point = rec.bundle.points.get(alarm.point)
+    graver = point is not None and point.priority.gravity > Priority.WARNING.gravity
+    return alarm.active and (graver or alarm.worse) and alarm.state not in _STANDS
 
 
 def _misbehaves(rec: Recorder, fact: AlarmStep) -> None:

@@ -85,6 +85,7 @@ def build_points(
             out_of_service=return_of(table, zone),
             ask_again=table.ask_again or ASKED_AGAIN.get(table.priority),
             becomes_alarm=becomes_alarm(table),
+            alarm_with_others=table.alarm_with_others,
             means=table.means,
             do=table.do,
             offer=tuple(table.offer),

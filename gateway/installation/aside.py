@@ -48,6 +48,14 @@ def check_aside(table: AlarmTable, tables: Laid, path: tuple[str, str], findings
             tables, (*path, "becomes_alarm"), "is false, and becomes_alarm_after says when", "keep one of the two"
         )
 
+    if table.alarm_with_others and table.priority is not Priority.WARNING:
+        findings.mistake(
+            tables,
+            (*path, "alarm_with_others"),
+            f"is written of {_an(table.priority)}",
+            "leave it out; only a warning becomes an alarm while others stand (handbook 3, P26)",
+        )
+
 
 def check_hiding(points: Mapping[str, Point], alarms: Mapping[str, object], tables: Laid, findings: Findings) -> None:
     """What hides an alarm must be another alarm of this boat, and two must not hide each other. Warned of: a hider that

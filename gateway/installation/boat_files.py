@@ -106,7 +106,7 @@ ASKED = between(5 * MINUTE, 7 * DAY, "sooner than that is no time to get there")
 class AlarmTable(Strict):
     """[alarm.KEY]. latching: must be written for an emergency, either way. hidden_by: alarms of this boat that hide
     this one while they stand. ask_again: how long after being taken. becomes_alarm, becomes_alarm_after: of a warning
-    nobody takes.
+    nobody takes. alarm_with_others: of one that is an alarm at once while an alarm or emergency of the boat stands.
     test: how its condition is made for a proof. shared: the cause lies in what the boats share, so that one fault there
     is one text; silence of the whole boat is the link's without a word. reckon: the house bank, or the sum of
     [sum.KEY] that its text also tells."""
@@ -124,6 +124,7 @@ class AlarmTable(Strict):
     ask_again: Annotated[Length, ASKED] | None = Field(default=None, examples=['"10 min"'])  # handbook 2.3: E 10, A 30
     becomes_alarm: bool | None = None
     becomes_alarm_after: Annotated[Length, ASKED] | None = Field(default=None, examples=['"60 min"'])
+    alarm_with_others: bool = False
     means: str = ""
     do: str = ""
     offer: list[Text] = Field(default=[])

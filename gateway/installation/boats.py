@@ -119,7 +119,7 @@ def _bank(boat: str, table: BankTable | None, whole: Whole, known: Known, findin
     """The bank for the desk; its signals must be there and be numbers."""
     if table is None:
         return None
-    for key in ("charge", "amps"):
+    for key, unit in (("charge", "%"), ("amps", "A"), ("volts", "V")):
         named = getattr(table, key)
         try:
             signal = None if named is None else known.signal(named)
@@ -130,6 +130,17 @@ def _bank(boat: str, table: BankTable | None, whole: Whole, known: Known, findin
             findings.mistake(
                 whole, ("bank", key), f'"{named}" is a {signal.carries.value}', "name a signal that is a number"
             )
+        elif signal is not None and signal.unit != unit:
+            is_in = f"is in {signal.unit}" if signal.unit else "has no unit"
+            findings.mistake(whole, ("bank", key), f'"{named}" {is_in}', f"name a signal in {unit}")
+    if (table.volts is None) != (table.chemistry is None):
+        missing = "chemistry" if table.chemistry is None else "volts"
+        findings.mistake(
+            whole,
+            ("bank", missing),
+            "is missing, and its charge by its volts at rest needs both volts and chemistry",
+            "write both, or neither",
+        )
     return Bank(
         capacity=table.capacity,
         rated_hours=table.rated_hours,
@@ -137,6 +148,9 @@ def _bank(boat: str, table: BankTable | None, whole: Whole, known: Known, findin
         limit=table.limit,
         charge=None if table.charge is None else f"{boat}/{table.charge}",
         amps=None if table.amps is None else f"{boat}/{table.amps}",
+        volts=None if table.volts is None else f"{boat}/{table.volts}",
+        chemistry=table.chemistry.value if table.chemistry else "",
+        nominal=table.nominal,
     )
 
 

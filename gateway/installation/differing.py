@@ -116,7 +116,7 @@ def _step(step: Step, who: Mapping[str, str]) -> str:
 
 _LENGTHS = frozenset(
     {"report_interval", "prove_within", "run_limit", "default_run", "minimum_off", "minimum_on", "command_valid"}
-    | {"ask_again", "becomes_alarm"}
+    | {"ask_again", "becomes_alarm", "alarm_with_others"}
 )
 _IDS = frozenset({"feedback", "count", "proof", "selector"})
 

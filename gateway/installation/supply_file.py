@@ -8,6 +8,7 @@ from pydantic import AfterValidator, Field
 from gateway.installation.kinds import Number, Text
 from gateway.installation.shape import Strict
 from gateway.installation.slips import Slip
+from gateway.reckoning.charge import Chemistry
 
 
 class Feeds(StrEnum):
@@ -29,10 +30,19 @@ def _within(low: float, high: float, unit: str) -> AfterValidator:
     return AfterValidator(held)
 
 
+def _one_of(*volts: int) -> AfterValidator:
+    def held(number: int) -> int:
+        if number not in volts:
+            raise Slip(f"is {number}", f"write {' or '.join(map(str, volts))}")
+        return number
+
+    return AfterValidator(held)
+
+
 class BankTable(Strict):
     """[bank]. capacity: Ah at rated_hours. peukert: the maker's exponent (handbook 4.2: flooded 1.2 to 1.6, AGM 1.05 to
     1.15, gel 1.1 to 1.25). limit: per cent of charge that is counted down to. charge, amps: signals of the shunt, per
-    cent and A, below zero drawn."""
+    cent and A, below zero drawn. volts, chemistry, nominal: of the bank, for its charge by its volts at rest."""
 
     capacity: Annotated[Number, _within(1, 100_000, "Ah")] = Field(examples=["440"])
     rated_hours: Annotated[Number, _within(1, 120, "h")] = Field(examples=["20"])
@@ -40,6 +50,9 @@ class BankTable(Strict):
     limit: Annotated[Number, _within(0, 100, "%")] = Field(examples=["50"])
     charge: Text | None = None
     amps: Text | None = None
+    volts: Text | None = None
+    chemistry: Annotated[Chemistry, Field(strict=False, examples=['"AGM"'])] | None = None
+    nominal: Annotated[int, Field(examples=["12"]), _one_of(12, 24)] = 12
 
 
 class SupplyTable(Strict):

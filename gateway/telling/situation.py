@@ -13,13 +13,14 @@ from gateway.vocabulary.moments import Ms
 class BankAhead:
     """The house bank as it can be told now. charge: per cent by the shunt, None when not known. limit: per cent that is
     counted down to. left: in words, until then at the present load, "" when there is none to tell. missing: why not.
-    steady: nothing is drawn."""
+    steady: nothing is drawn. by: what the charge is read from."""
 
     charge: Decimal | None
     limit: Decimal
     left: str
     missing: str = ""
     steady: bool = False
+    by: str = "shunt"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -1,4 +1,4 @@
-"""The house bank in words: how full by the shunt, and how long until its limit; or what is missing to say so."""
+"""The house bank in words: how full by shunt or volts at rest, how long until its limit; or what is missing."""
 
 from gateway.telling.situation import BankAhead
 from gateway.wording.fitting import Piece, Worth, fixed, maybe
@@ -15,7 +15,8 @@ def bank_forms(ahead: BankAhead) -> tuple[str, ...]:
     """The forms, fullest first."""
     if ahead.charge is None:
         return (f"house bank: hours left not known, {ahead.missing}", "hours left not known")
-    full = f"house bank {ahead.charge:f}% (shunt)"
+    about = "" if ahead.by == "shunt" else "about "
+    full = f"house bank {about}{ahead.charge:f}% ({ahead.by})"
     if ahead.left:
         down = f"{ahead.limit:f}% in {ahead.left}"
         return (f"{full}, {down}", down)

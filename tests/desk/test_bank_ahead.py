@@ -2,6 +2,7 @@
 
 import json
 import re
+from dataclasses import replace
 
 import pytest
 
@@ -143,3 +144,45 @@ def test_a_charge_that_is_none_is_not_told(aboard: Aboard) -> None:
     aboard.live(16, current=-12.0, charge=255)
     assert "255" not in aboard.status().partition("ouse bank")[2][:40]
     assert "the shunt's charge is none" in aboard.status()
+
+
+@pytest.fixture
+def without_count(bundle: Bundle) -> Aboard:
+    """The same boat, whose shunt measures the current and counts nothing."""
+    boat = bundle.boats[BOAT]
+    assert boat.bank is not None
+    bank = replace(boat.bank, charge=None, volts=f"{BOAT}/house-volts", chemistry="AGM")
+    slow = {
+        key: replace(one, report_interval=10 * MINUTE) if "house" in key else one for key, one in bundle.signals.items()
+    }
+    return Aboard(replace(bundle, boats={BOAT: replace(boat, bank=bank)}, signals=slow, points={}))
+
+
+def rests(aboard: Aboard, minutes: int, **house: float) -> None:
+    """A bank that says the same every 10 min."""
+    for _ in range(minutes // 10):
+        aboard.say("dc/house", json.dumps(house))
+        aboard.small.wait(10 * MINUTE)
+
+
+def test_volts_of_a_bank_that_has_rested_for_8_h_say_its_charge_in_tens(without_count: Aboard) -> None:
+    rests(without_count, 8 * 60 + 10, current=-4.0, voltage=12.34)
+    # AGM 12.34 V: 60 % (handbook 4.1: 12.20 V is 50 %, 12.55 V 75 %); 440 Ah x 10 % / 4 A = 11 h (4.3)
+    assert "ouse bank about 60% (volts at rest), 50% in about 11 h" in without_count.status()
+
+
+def test_volts_say_nothing_before_the_bank_has_rested(without_count: Aboard) -> None:
+    rests(without_count, 60, current=-4.0, voltage=12.34)
+    assert "its current has not been known for 8 h" in without_count.status()
+
+
+@pytest.mark.parametrize("current", [5.0, -20.0], ids=["charged", "loaded"])
+def test_volts_say_nothing_within_8_h_of_charge_or_load(without_count: Aboard, current: float) -> None:
+    rests(without_count, 60, current=current, voltage=12.34)
+    rests(without_count, 7 * 60 + 30, current=-4.0, voltage=12.34)
+    assert "it has not rested for 8 h" in without_count.status()
+
+
+def test_volts_of_an_unknown_current_say_nothing(without_count: Aboard) -> None:
+    rests(without_count, 8 * 60 + 10, voltage=12.34)
+    assert "no fresh current" in without_count.status()

@@ -30,7 +30,7 @@ ROWS: dict[str, dict[str, Priority]] = {  # handbook 3: row, and which points of
     "P10": {"inverter-fault": W, "inverter-overload": A},
     "P11": {"generator-no-start": A},
     "P12": {"generator-stopped": A, "fuel-critical": A},
-    "P13": {"generator-unasked": A},
+    "P13": {"generator-unasked": A, "generator-unasked-co": E},
     "P14": {"fridge-warm": W, "fridge-hot": A, "freezer-warm": W, "freezer-thawing": A},
     "P15": {"water-low": W, "water-pump-runs": A, "water-falling": A},
     "P16": {"fuel-low": W, "fuel-falling": A},
@@ -47,7 +47,7 @@ ROWS: dict[str, dict[str, Priority]] = {  # handbook 3: row, and which points of
     "P27": {"gateway-supply": W, "gateway-supply-critical": A},
 }
 
-CALLED = {  # the list, and handbook 5.2
+CALLED = {  # the names that crews use (common practice), and handbook 5.2
     "generator": ("gen", "genny", "genset"),
     "refrigeration": ("fridge",),
     "freezer": (),
