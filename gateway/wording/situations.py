@@ -63,7 +63,7 @@ def severity(point: Point | None, *, worse: bool = False) -> Piece:
     """That it is no more than a warning or a caution, or was one that nobody took. An emergency is in capitals instead
     (our choice)."""
     if worse and point is not None and point.alarm_with_others:
-        return maybe(Worth.VALUE, ", ALARM because others stand", ", ALARM")
+        return maybe(Worth.VALUE, ", ALARM now")  # nobody took it, or others stand beside it
     if worse:
         return maybe(Worth.VALUE, ", nobody took it, ALARM now", ", ALARM now")
     slight = point is not None and point.priority in (Priority.WARNING, Priority.CAUTION)
