@@ -64,12 +64,22 @@ def _one(signal: Signal, payload: bytes, parsed: Any, retained: bool) -> Reading
             raise ValueError(f"{len(payload)} bytes")
         raw = _at(parsed, signal.pointer) if _in_json(signal) else _text(payload)
         grade, text = _value(signal, raw)
-        own_time = None
-        if signal.time_pointer is not None:
-            own_time = _time(_at(parsed, signal.time_pointer), signal.time_counts)
     except (ValueError, LookupError, TypeError, ArithmeticError):
         return Reading(signal=signal.id, grade=Grade.UNREADABLE, text=sample_of(payload), retained=retained)
-    return Reading(signal=signal.id, grade=grade, text=text, own_time=own_time, retained=retained)
+    own_time = _own_time(signal, parsed)
+    timeless = own_time is None and signal.time_pointer is not None
+    return Reading(signal=signal.id, grade=grade, text=text, own_time=own_time, retained=retained, timeless=timeless)
+
+
+def _own_time(signal: Signal, parsed: Any) -> Ms | None:
+    """When it was measured; None where nothing says so, or nothing that can be read. A value is not thrown away for its
+    time: a fire detector whose clock has failed still says that it burns."""
+    if signal.time_pointer is None:
+        return None
+    try:
+        return _time(_at(parsed, signal.time_pointer), signal.time_counts)
+    except (ValueError, LookupError, TypeError, ArithmeticError):
+        return None
 
 
 def _in_json(signal: Signal) -> bool:
@@ -192,7 +202,7 @@ def _degrees(raw: Any, pointer: str, most: int) -> str:
 
 
 def _time(raw: Any, counts: TimeCounts) -> Ms:
-    """An own time that the logbook and RFC 3339 can hold; anything else makes the reading unreadable."""
+    """An own time that the logbook and RFC 3339 can hold. Raises where there is none."""
     if not isinstance(raw, str):
         raise TypeError("time")
     if isinstance(raw, _Literal) or _NUMBER.fullmatch(raw):

@@ -1,6 +1,7 @@
 """The newest value of each signal, how fresh it is, and when each boat was last heard."""
 
 from dataclasses import dataclass, field, replace
+from decimal import Decimal
 
 from gateway.boat.settings import Senses, Signal
 from gateway.vocabulary.moments import MINUTE, SECOND, Ms
@@ -13,9 +14,10 @@ CLOCK_SET: Ms = 1_577_836_800_000
 """2020-01-01T00:00:00Z. A node that measures today and names an earlier time has a clock that was never set (they
 count from 1970 or 2000) or has lost its date (a satellite receiver that is 1024 weeks behind): our choice."""
 
-QUEUE_LETS_GO = 30 * SECOND
-"""How long after a boat is heard again a broker may still be handing over what it kept meanwhile. Measured: tens of
-thousands of kept messages in a second; the rest is room for a thin link (our choice)."""
+RHYTHM = Decimal("0.4")
+"""Part of a report interval that must lie between two messages of a signal for them to have come in its own rhythm.
+What a broker kept comes faster than it was made, for else the queue would never end. Not the whole interval, because
+the one that `listen` proposes is up to two and a half times as long as the pauses that were heard (our choice)."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -40,20 +42,30 @@ class Latest:
         return not (self.reading.late or self.reading.retained or self.reading.grade is Grade.UNREADABLE)
 
 
+PAUSE = 30 * SECOND
+"""A boat of which nothing has come for longer may have come back from a silence (our choice: the shortest report
+interval in the starter)."""
+
+
 @dataclass(frozen=True, slots=True)
 class Back:
-    """A boat was heard again: at which instant, and after how long a silence (ms)."""
+    """A boat was heard again: at which instant, after how long a silence (ms), and by when (instant) a queue that lets
+    go twice as fast as it filled is empty. A stall within that time is still part of that silence."""
 
     at: Ms
     silence: Ms
+    until: Ms
 
 
 @dataclass(slots=True)
 class BoatsSeen:
     """What the boats said last. latest: by signal id. heard: instant of the last live message, by boat key; arrived:
-    the same by signal id, whatever time that message told of. back: when each boat was last heard again, by boat key.
+    the same by signal id, whatever time that message told of. before: the one before that, where it came behind the
+    last silence. back: when each boat was last heard again, by boat key.
 
-    unreadable: how many unreadable payloads in a row, by signal id; absent when the last one could be read.
+    unreadable: how many unreadable payloads in a row, by signal id; absent when the last one could be read. timeless:
+    the same of times that could not be used. unsure_until: of signals whose messages may come out of a queue, the
+    instant (ms UTC) by which that must have ended.
     """
 
     latest: dict[str, Latest] = field(default_factory=dict)
@@ -61,26 +73,55 @@ class BoatsSeen:
     arrived: dict[str, Ms] = field(default_factory=dict)
     unreadable: dict[str, int] = field(default_factory=dict)
     back: dict[str, Back] = field(default_factory=dict)
+    before: dict[str, Ms] = field(default_factory=dict)
+    timeless: dict[str, int] = field(default_factory=dict)
+    unsure_until: dict[str, Ms] = field(default_factory=dict)
 
-    def silence_before(self, boat: str, now: Ms) -> Ms:
-        """How long the boat had been silent (ms), while what a broker kept of that time may still be coming in: in the
-        first moments after she is heard again, by her own broker's queue, by ours or over a restart. 0 else."""
+    def may_be_queued(self, signal: Signal, now: Ms) -> bool:
+        """Whether a live message that says nothing of its age may have lain in a queue: that of the boat's broker, of
+        ours, or of either over a restart. So it is with what comes first behind a silence of the boat of more than
+        three reports, and until two pauses in a row were as long as the signal's own, or as much time has passed again
+        as the silence lasted: a queue that lets go twice as fast as it filled is empty by then."""
+        last = self.arrived.get(signal.id)
+        back = self._back(signal.boat, now)
+        if back is not None and back.silence > signal.stale_after:
+            if last is None:
+                return now <= back.until
+            if last < back.at and now - last > signal.stale_after:
+                return True
+        until, before = self.unsure_until.get(signal.id), self.before.get(signal.id)
+        if until is None or last is None or now >= until:
+            return False
+        least, most = signal.report_interval * RHYTHM, signal.stale_after
+        return before is None or not (least <= now - last <= most and least <= last - before <= most)
+
+    def _back(self, boat: str, now: Ms) -> Back | None:
+        """When the boat was last heard again, if she is heard now."""
         last, back = self.heard.get(boat), self.back.get(boat)
-        if last is not None and now - last > QUEUE_LETS_GO:
-            return now - last
-        return back.silence if back is not None and now - back.at <= QUEUE_LETS_GO else 0
+        if last is None or now - last <= PAUSE:
+            return back
+        if back is not None and now <= back.until and now - last < back.silence:
+            return Back(now, back.silence, back.until)
+        return Back(now, now - last, 2 * now - last)
 
     def absorb(self, reading: Reading, now: Ms, boat: str, *, alive: bool = True) -> bool:
         """Take in one marked reading. alive: what `is_sign_of_life` says, where it is not retained. True when it became
         the newest of its signal."""
         if not reading.retained:
-            self.arrived[reading.signal] = now
+            back = self._back(boat, now)
+            self._arrives(reading, now, back)
             if alive:
-                self._hear(boat, now)
+                self.heard[boat] = now
+                if back is not None:
+                    self.back[boat] = back
         if reading.grade is Grade.UNREADABLE:
             self.unreadable[reading.signal] = self.unreadable.get(reading.signal, 0) + 1
         else:
             self.unreadable.pop(reading.signal, None)
+        if reading.timeless:
+            self.timeless[reading.signal] = self.timeless.get(reading.signal, 0) + 1
+        else:
+            self.timeless.pop(reading.signal, None)
         measured = now if reading.own_time is None else reading.own_time
         known = self.latest.get(reading.signal)
         if known is not None and measured < known.measured:
@@ -88,11 +129,20 @@ class BoatsSeen:
         self.latest[reading.signal] = Latest(reading, measured, now)
         return True
 
-    def _hear(self, boat: str, now: Ms) -> None:
-        last = self.heard.get(boat)
-        if last is not None and now - last > QUEUE_LETS_GO:
-            self.back[boat] = Back(now, now - last)
-        self.heard[boat] = now
+    def _arrives(self, reading: Reading, now: Ms, back: Back | None) -> None:
+        """Keep when it came, and how long what comes may be out of a queue: by its marks, because the settings that
+        they were made by are not known any more when the record is folded."""
+        signal = reading.signal
+        last = self.arrived.get(signal)
+        if not reading.late or reading.own_time is not None or back is None:
+            self.unsure_until.pop(signal, None)
+            self.before.pop(signal, None)
+        elif back.until > self.unsure_until.get(signal, 0):
+            self.unsure_until[signal] = back.until
+            self.before.pop(signal, None)
+        elif last is not None:
+            self.before[signal] = last
+        self.arrived[signal] = now
 
 
 def is_sign_of_life(reading: Reading, signal: Signal | None) -> bool:
@@ -102,21 +152,22 @@ def is_sign_of_life(reading: Reading, signal: Signal | None) -> bool:
     return not reading.retained and not will
 
 
-def marked(reading: Reading, signal: Signal, known: Latest | None, now: Ms, silence: Ms = 0) -> Reading:
+def marked(reading: Reading, signal: Signal, known: Latest | None, now: Ms, *, queued: bool = False) -> Reading:
     """The reading with its marks: late when older than its signal's newest or than the signal's stale time; an own
     time more than 60 s ahead is dropped, so that it counts as measured on arrival, and the reading says so.
 
-    Without an own time, or with that of a clock that was never set, nobody knows how old it is: it counts as measured
-    on arrival, and it is late when it may have lain in a queue for longer than the signal's stale time. silence: as
-    `BoatsSeen.silence_before` says.
+    Where an own time should stand and none can be used (it cannot be read, or is that of a clock that was never set),
+    nobody knows how old the value is: it counts as measured on arrival, and as late. Without any own time it is late
+    when it may have lain in a queue. queued: as `BoatsSeen.may_be_queued` says.
     """
+    if reading.timeless:
+        return replace(reading, late=True)
     if reading.own_time is None:
-        queued = not reading.retained and silence > signal.stale_after
-        return replace(reading, late=True) if queued else reading
+        return replace(reading, late=True) if queued and not reading.retained else reading
     if reading.own_time > now + MOST_AHEAD:
         return replace(reading, own_time=None, ahead=True)
     if reading.own_time < CLOCK_SET:
-        return replace(reading, own_time=None, late=True)
+        return replace(reading, own_time=None, late=True, timeless=True)
     older = known is not None and reading.own_time < known.measured
     if older or now - reading.own_time > signal.stale_after:
         return replace(reading, late=True)

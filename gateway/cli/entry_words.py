@@ -35,6 +35,8 @@ KINDS: Mapping[str, str] = {
     "past-kept": "what is kept of the past from now on: {needs}",
     "signal-unreadable": "{signal} cannot be read",
     "signal-readable": "{signal} can be read again",
+    "signal-timeless": "the times that come with {signal} cannot be used, {in_a_row} times in a row",
+    "signal-timed": "the times that come with {signal} can be used again",
     "alarm-step": "alarm {number} ({point}), {priority}: {event}, from {before} to {after}",
     "alarm-given-up": "alarm {number} ({point}) closed: {because}",
     "person-seen": "somebody is aboard, by {by}",

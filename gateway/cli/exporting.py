@@ -109,6 +109,7 @@ _READING_COLUMNS = (
     "late",
     "retained",
     "ahead",
+    "timeless",
 )
 
 
@@ -162,6 +163,7 @@ def _readings(reader: StoreReader, wanted: Wanted, within: Callable[[Ms], bool])
                 "late": reading.late,
                 "retained": reading.retained,
                 "ahead": reading.ahead,
+                "timeless": reading.timeless,
             }
 
 

@@ -48,6 +48,23 @@ class SignalReadable(Fact):
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class SignalTimeless(Fact):
+    """The times that come with a signal's values cannot be used, and that has lasted."""
+
+    kind: ClassVar[str] = "signal-timeless"
+    signal: str
+    in_a_row: int
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class SignalTimed(Fact):
+    """They can be used again."""
+
+    kind: ClassVar[str] = "signal-timed"
+    signal: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class PastKept(Fact):
     """From now on this much of a boat's past is kept, because conditions look back upon it. needs: of each
     the signal's id, what, how much (ms or a count) and after how many ms without news it is stale, spaces between."""

@@ -19,7 +19,15 @@ from gateway.alarms.holding import HandOverAsked, HolderChanged, HolderProgresse
 from gateway.alarms.life import AlarmEvent
 from gateway.boat.latest import is_sign_of_life
 from gateway.boat.settings import Signal
-from gateway.conditions.facts import ConditionBegan, ConditionEnded, PastKept, SignalReadable, SignalUnreadable
+from gateway.conditions.facts import (
+    ConditionBegan,
+    ConditionEnded,
+    PastKept,
+    SignalReadable,
+    SignalTimed,
+    SignalTimeless,
+    SignalUnreadable,
+)
 from gateway.conditions.watching import CLEARS, RAISES
 from gateway.desk.facts import (
     ClockDoubt,
@@ -96,6 +104,8 @@ FACTS: tuple[type[Fact], ...] = (
     PastKept,
     SignalUnreadable,
     SignalReadable,
+    SignalTimed,
+    SignalTimeless,
     AlarmStep,
     AlarmGivenUp,
     PersonSeen,

@@ -15,6 +15,7 @@ from gateway.conditions.watching import CLEARS, RAISES, Watch, follow, is_ripe, 
 from gateway.desk.applying import absorb
 from gateway.desk.facts import HourKept
 from gateway.desk.stepping import clear_point, raise_point
+from gateway.desk.timeless import noted, tell_times
 from gateway.desk.together import Came, judge_together
 from gateway.desk.turn import Recorder
 from gateway.desk.watchers import Watchers
@@ -43,7 +44,7 @@ def readings_came(rec: Recorder, watchers: Watchers, readings: tuple[Reading, ..
     and what has come so far is judged first.
     """
     changed: set[str] = set()
-    moment, bad = _Moment(), list[SignalBad]()
+    moment, bad, timeless = _Moment(), list[SignalBad](), list[Signal]()
     for raw in readings:
         signal = rec.bundle.signals.get(raw.signal)
         if signal is None:
@@ -52,8 +53,13 @@ def readings_came(rec: Recorder, watchers: Watchers, readings: tuple[Reading, ..
             _judge(rec, watchers, moment)
             moment = _Moment()
         before = rec.state.seen.latest.get(signal.id)
-        reading = marked(raw, signal, before, rec.now, rec.state.seen.silence_before(signal.boat, rec.now))
-        if _keep(rec, signal, reading, bad):
+        queued = raw.own_time is None and rec.state.seen.may_be_queued(signal, rec.now)
+        reading = marked(raw, signal, before, rec.now, queued=queued)
+        timeless_before = rec.state.seen.timeless.get(signal.id, 0)
+        newest = _keep(rec, signal, reading, bad)
+        if (reading.timeless or timeless_before) and noted(rec, signal, reading, timeless_before):
+            timeless.append(signal)
+        if newest:
             moment.came[signal.id] = Came(signal, before)
         else:
             _late_raise(rec, watchers, signal, reading)
@@ -66,6 +72,8 @@ def readings_came(rec: Recorder, watchers: Watchers, readings: tuple[Reading, ..
     _judge(rec, watchers, moment)
     for notice in sorted(bad, key=lambda one: one.signal):  # whatever order they came in
         rec.tell(notice)
+    if timeless:
+        tell_times(rec, timeless)
     return frozenset(changed)
 
 

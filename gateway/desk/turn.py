@@ -25,6 +25,7 @@ from gateway.telling.notices import (
     SignalBad,
     StoreWasFull,
     StrangerWrote,
+    TimesBad,
 )
 from gateway.vocabulary.draws import Draws
 from gateway.vocabulary.entries import INSTALLATION, SealedPart, Written
@@ -50,6 +51,7 @@ MAILED: frozenset[type] = frozenset(
         ClientIdTwice,
         BlindTime,
         SignalBad,
+        TimesBad,
         ClockDoubtful,
         StoreWasFull,
         RecordReplaced,

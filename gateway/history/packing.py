@@ -10,7 +10,7 @@ from collections.abc import Sequence
 import orjson
 
 from gateway.logbook.canonical import NotPlain
-from gateway.logbook.kept_readings import line, read_line
+from gateway.logbook.kept_readings import AHEAD, LATE, RETAINED, TIMELESS, line, marks_of, read_line
 from gateway.vocabulary.readings import Grade, Reading
 
 LEVEL = 9
@@ -91,7 +91,7 @@ def _columns(rows: Sequence[bytes]) -> list[list[object]]:
         grades.append(reading.grade.value)
         texts.append(reading.text)
         own_times.append(None if reading.own_time is None else now - reading.own_time)
-        marks.append(reading.late + 2 * reading.retained + 4 * reading.ahead)
+        marks.append(marks_of(reading))
     return [
         list(signals),
         _steps(happenings),
@@ -116,9 +116,10 @@ def _rows(columns: Sequence[Sequence[object]]) -> list[bytes]:
                 grade=Grade(grade),
                 text=text,
                 own_time=None if own is None else now - own,
-                late=bool(mark & 1),
-                retained=bool(mark & 2),
-                ahead=bool(mark & 4),
+                late=bool(mark & LATE),
+                retained=bool(mark & RETAINED),
+                ahead=bool(mark & AHEAD),
+                timeless=bool(mark & TIMELESS),
             ),
         )
         for happening, now, number, grade, text, own, mark in found

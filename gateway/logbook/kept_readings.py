@@ -1,7 +1,8 @@
 """Readings as they are kept: one line each, and one hash for each boat and hour.
 
 A line is canonical JSON (RFC 8785), a list of seven: happening number, instant of taking (ms UTC), signal, grade,
-text exactly as received, own time (ms UTC) or null, and marks (the sum of 1 late, 2 retained, 4 own time ahead). JSON
+text exactly as received, own time (ms UTC) or null, and marks (the sum of 1 late, 2 retained, 4 own time ahead,
+8 own time of no use). JSON
 holds no raw line feed, so lines are joined by one. A list and not an object, because this is written for every
 reading: our choice.
 
@@ -22,7 +23,7 @@ HOUR_KEPT = "hour-kept"
 """Kind of the entry that closes an hour of a boat: body ``{"boat", "hour", "count", "digest"}``."""
 HOUR_KEPT_VERSION = 1
 
-LATE, RETAINED, AHEAD = 1, 2, 4
+LATE, RETAINED, AHEAD, TIMELESS = 1, 2, 4, 8
 """Marks of a line; their sum when several hold."""
 
 _GRADES = {grade.value: grade for grade in Grade}
@@ -39,9 +40,14 @@ def hour_of(now: Ms) -> Ms:
     return now - now % HOUR
 
 
+def marks_of(reading: Reading) -> int:
+    """The sum of a reading's marks."""
+    return LATE * reading.late + RETAINED * reading.retained + AHEAD * reading.ahead + TIMELESS * reading.timeless
+
+
 def line(happening: int, now: Ms, reading: Reading) -> bytes:
     """The line of one reading, without line feed. Raises NotPlain for text that is no Unicode text."""
-    marks = LATE * reading.late + RETAINED * reading.retained + AHEAD * reading.ahead
+    marks = marks_of(reading)
     try:
         return _dumps(
             (happening, now, reading.signal, reading.grade, reading.text, reading.own_time, marks), option=_STRICT
@@ -65,7 +71,7 @@ def read_line(data: bytes) -> tuple[int, Ms, Reading]:
         or type(text) is not str
         or not (own_time is None or type(own_time) is int)
         or type(marks) is not int
-        or not 0 <= marks <= LATE + RETAINED + AHEAD
+        or not 0 <= marks <= LATE + RETAINED + AHEAD + TIMELESS
     ):
         raise NotPlain("not a line of a reading: a field is of the wrong kind")
     reading = Reading(
@@ -76,6 +82,7 @@ def read_line(data: bytes) -> tuple[int, Ms, Reading]:
         late=bool(marks & LATE),
         retained=bool(marks & RETAINED),
         ahead=bool(marks & AHEAD),
+        timeless=bool(marks & TIMELESS),
     )
     return happening, now, reading
 

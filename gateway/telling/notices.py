@@ -348,6 +348,15 @@ class SignalBad:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class TimesBad:
+    """The times that come with these signals' values cannot be used, and that has lasted."""
+
+    person: str
+    boat: str
+    signals: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class ClockDoubtful:
     """The gateway's clock differs from the carrier's: nothing is commanded until it is right. ahead: ms by which the
     carrier's is ahead."""
@@ -404,6 +413,7 @@ Notice: TypeAlias = (
     | ClientIdTwice
     | BlindTime
     | SignalBad
+    | TimesBad
     | ClockDoubtful
     | StoreWasFull
     | RecordReplaced

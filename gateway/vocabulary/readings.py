@@ -33,6 +33,7 @@ class Reading:
     late: older than its signal's newest, or from a queue let go after an outage; never satisfies an interlock.
     retained: delivered with the MQTT retain mark: a state of unknown age.
     ahead: its own time lay more than 60 s in the future and was dropped.
+    timeless: an own time should stand in it, and none did that could be used.
     """
 
     signal: str
@@ -42,6 +43,7 @@ class Reading:
     late: bool = False
     retained: bool = False
     ahead: bool = False
+    timeless: bool = False
 
     @property
     def value(self) -> Value:

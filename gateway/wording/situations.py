@@ -24,7 +24,7 @@ def since(situation: Situation, clock: Clock) -> Piece:
         return Piece((", state found on connecting, age unknown", ", found so, age unknown"), (Worth.SINCE,))
     began, gone, came = situation.since, situation.gone, situation.received
     if came is not None and clock.at(began) == clock.at(came):
-        return fixed(f", received late at {clock.at(came)}")
+        return fixed(f", received {clock.at(came)}, age unknown")
     if came is not None:
         return fixed(f", happened {clock.at(began)}, received {clock.at(came)}{clock.mark(began, came)}")
     if gone is not None:
@@ -104,7 +104,7 @@ def listed(scene: Scene, situation: Situation, clock: Clock, holder: str = "", *
     elif situation.gone is not None:
         began = f", gone since {clock.at(situation.gone)}"
     elif situation.received is not None and clock.at(situation.since) == clock.at(situation.received):
-        began = f", received late at {clock.at(situation.received)}"
+        began = f", received {clock.at(situation.received)}, age unknown"
     elif situation.received is not None:
         began = f", happened {clock.at(situation.since)}, received {clock.at(situation.received)}"
     else:

@@ -14,6 +14,7 @@ from gateway.telling.notices import (
     SignalBad,
     StoreWasFull,
     StrangerWrote,
+    TimesBad,
     TrialText,
     UntoldMeanwhile,
 )
@@ -168,6 +169,20 @@ def signal_bad(notice: SignalBad, scene: Scene) -> str:
             fixed(f": {clipped(spoken(notice.signal), 30)} can't be read, {notice.in_a_row} times in a row"),
             maybe(Worth.ADVICE, f', it sent "{sample}"' if sample else ""),
             fixed(". Its alarms are blind until that is mended"),
+        ]
+    )
+
+
+def times_bad(notice: TimesBad, scene: Scene) -> str:
+    """The times that come with values cannot be used, and that has lasted."""
+    first, more = notice.signals[0], len(notice.signals) - 1
+    others = f" and {more} more" if more else ""
+    return fit(
+        [
+            boat(scene, notice.boat),
+            fixed(f": values come without a usable time ({clipped(spoken(first), 30)}{others})"),
+            fixed(". Alarms still come, but none clears and nothing is switched by these"),
+            maybe(Worth.ADVICE, ". Mend the clock that sends them"),
         ]
     )
 

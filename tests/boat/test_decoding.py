@@ -153,12 +153,20 @@ def test_the_time_of_measuring_is_read_as_text_or_as_seconds(raw: str, own_time:
         '"0001-01-01T00:00:00+14:00"',
     ],
 )
-def test_a_time_that_is_none_makes_the_reading_unreadable(raw: str) -> None:
-    assert is_unreadable(one(TIMED, f'{{"v":12.4,"t":{raw}}}'))
+def test_a_value_stays_without_its_time_where_that_is_none_and_says_so(raw: str) -> None:
+    found = one(TIMED, f'{{"v":12.4,"t":{raw}}}')
+    assert (found.grade, found.text, found.own_time, found.timeless) == (Grade.NUMBER, "12.4", None, True)
 
 
-def test_a_missing_time_makes_the_reading_unreadable() -> None:
-    assert is_unreadable(one(TIMED, '{"v":12.4}'))
+def test_a_missing_time_is_none_and_a_value_that_needs_none_misses_nothing() -> None:
+    assert one(TIMED, '{"v":12.4}').timeless
+    assert not one(replace(TIMED, time_pointer=None), '{"v":12.4}').timeless
+    assert not one(TIMED, '{"v":12.4,"t":1772334240}').timeless
+
+
+def test_a_value_that_cannot_be_read_is_unreadable_whatever_its_time() -> None:
+    assert is_unreadable(one(TIMED, '{"v":"?","t":1772334240}'))
+    assert is_unreadable(one(TIMED, '{"v":"?","t":null}'))
 
 
 def test_an_empty_payload_is_a_cleared_value_and_no_reading_at_all() -> None:

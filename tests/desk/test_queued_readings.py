@@ -1,19 +1,21 @@
 """What a broker kept over an outage and hands over afterwards without a time of its own looks fresh and is not.
 
 MQTT 3.1.1 and 5 give a message no time of sending, so nothing in it tells. What can be known is that the boat was
-silent: whatever comes in the first moments afterwards may be as old as that silence.
+silent: whatever comes afterwards may be as old as that silence, until it comes in its own rhythm again.
 """
 
 from dataclasses import replace
 
 import pytest
 
-from gateway.boat.latest import CLOCK_SET, QUEUE_LETS_GO
+from gateway.boat.latest import CLOCK_SET
 from gateway.boat.settings import Senses
 from gateway.conditions.verdicts import Verdict
 from gateway.desk.moment import Moment
+from gateway.desk.turn import Turn
 from gateway.vocabulary.happenings import LinkChanged, ReadingsCame
 from gateway.vocabulary.moments import MINUTE, SECOND
+from gateway.vocabulary.orders import SendText
 from gateway.vocabulary.readings import Grade, Reading
 from grammar.meanings import IsContact
 from tests.desk.small_boat import (
@@ -49,13 +51,53 @@ def back_after_an_hour() -> Small:
     return boat
 
 
-def test_what_comes_at_once_behind_a_silence_satisfies_no_interlock_and_the_next_report_does() -> None:
+def lates(boat: Small, *pauses: int) -> list[bool]:
+    """Whether each further report of the shore supply, so many ms after the one before, is late."""
+    found = []
+    for pause in pauses:
+        boat.wait(pause)
+        found.append(boat.reads("shore", "on").readings[0].late)
+    return found
+
+
+def test_what_comes_behind_a_silence_satisfies_no_interlock_until_it_has_come_twice_in_its_own_rhythm() -> None:
     boat = back_after_an_hour()
     assert boat.reads("shore", "on").readings[0].late
+    assert lates(boat, MINUTE) == [True]
     assert interlock(boat) is Verdict.UNKNOWN
-    boat.wait(QUEUE_LETS_GO + 1)
-    assert not boat.reads("shore", "on").readings[0].late
+    assert lates(boat, MINUTE) == [False]
     assert interlock(boat) is Verdict.HOLDS
+    assert lates(boat, SECOND, SECOND, 90 * SECOND) == [False, False, False]
+
+
+def test_a_queue_that_lets_go_for_minutes_never_looks_fresh() -> None:
+    boat = back_after_an_hour()
+    boat.reads("shore", "on")
+    assert all(lates(boat, *[SECOND] * 200))
+    assert lates(boat, MINUTE, SECOND, MINUTE) == [True, True, True], "a stall in the middle of it is no rhythm"
+    assert lates(boat, MINUTE) == [False]
+
+
+def test_a_stall_that_is_longer_than_three_reports_begins_the_doubt_anew() -> None:
+    boat = back_after_an_hour()
+    boat.reads("shore", "on")
+    assert lates(boat, 4 * MINUTE, MINUTE, MINUTE) == [True, True, False]
+
+
+def test_a_node_that_sends_faster_than_was_said_is_believed_when_the_silence_has_passed_once_more() -> None:
+    boat = small(WATER, SHORE)
+    boat.reads("shore", "on")
+    boat.wait(4 * MINUTE)
+    boat.reads("shore", "on")
+    assert lates(boat, *[10 * SECOND] * 23) == [True] * 23
+    assert lates(boat, 10 * SECOND) == [False]
+
+
+@pytest.mark.parametrize(("pause", "rhythm"), [(12 * SECOND, True), (12 * SECOND - 1, False)])
+def test_two_fifths_of_the_interval_between_two_reports_are_its_own_rhythm(pause: int, rhythm: bool) -> None:
+    boat = back_after_an_hour()
+    boat.reads("shore", "on")
+    assert lates(boat, pause, pause) == [True, not rhythm]
 
 
 def test_the_same_holds_over_a_lost_link_and_over_a_restart_of_the_gateway() -> None:
@@ -65,8 +107,9 @@ def test_the_same_holds_over_a_lost_link_and_over_a_restart_of_the_gateway() -> 
     boat.wait(10 * MINUTE)
     boat.take(LinkChanged(link="broker:quay", up=True, memory_kept=True))
     assert boat.reads("shore", "on").readings[0].late
-    boat.wait(QUEUE_LETS_GO + 1)
-    boat.reads("shore", "on")
+    boat.restarts(5 * SECOND)
+    assert lates(boat, SECOND) == [True], "a restart in the middle of it forgets nothing"
+    assert lates(boat, MINUTE, MINUTE) == [True, False]
     boat.restarts(10 * MINUTE)
     assert boat.reads("shore", "on").readings[0].late
     assert boat.rebuilt() == boat.bytes()
@@ -96,9 +139,10 @@ def test_no_alarm_is_cleared_by_it() -> None:
     boat = flooded(small(WATER, SHORE))
     boat.wait(60 * MINUTE)
     boat.reads("water", "off")
-    boat.wait(MINUTE)
-    assert boat.desk.state.standing.is_active(WATER.id)
-    boat.reads("water", "off")
+    for _ in range(2):
+        boat.wait(MINUTE)
+        assert boat.desk.state.standing.is_active(WATER.id)
+        boat.reads("water", "off")
     boat.wait(59 * SECOND)
     assert boat.desk.state.standing.is_active(WATER.id)
     boat.wait(2 * SECOND)
@@ -113,6 +157,48 @@ def test_a_node_whose_clock_was_never_set_raises_alarms_and_satisfies_no_interlo
     boat.reads("water", "on", own_time=own_time)
     boat.wait(15 * SECOND)
     assert boat.desk.state.standing.is_active(WATER.id)
+
+
+def timeless(boat: Small, key: str, text: str) -> Turn:
+    """A contact arrives whose time cannot be read."""
+    came = Reading(signal=f"{BOAT}/{key}", grade=Grade.CONTACT, text=text, timeless=True)
+    return boat.take(ReadingsCame(readings=(came,)))
+
+
+def test_a_value_whose_time_cannot_be_read_raises_alarms_and_satisfies_no_interlock() -> None:
+    boat = small(WATER, SHORE)
+    assert timeless(boat, "shore", "on").readings[0].late
+    assert interlock(boat) is Verdict.UNKNOWN
+    timeless(boat, "water", "on")
+    boat.wait(15 * SECOND)
+    assert boat.desk.state.standing.is_active(WATER.id)
+    timeless(boat, "water", "off")
+    boat.wait(MINUTE)
+    assert boat.desk.state.standing.is_active(WATER.id), "it clears nothing"
+
+
+def told_of_times(boat: Small, *keys: str, own_time: int | None = None) -> list[tuple[str, ...]]:
+    """Of which signals' times somebody is told when these come together."""
+    readings = tuple(
+        Reading(signal=f"{BOAT}/{key}", grade=Grade.CONTACT, text="on", own_time=own_time, timeless=own_time is None)
+        for key in keys
+    )
+    told = [order.body for order in boat.take(ReadingsCame(readings=readings)).orders if isinstance(order, SendText)]
+    return sorted({tuple(body.split("(")[1].split(")")[0].split(" and ")) for body in told if "usable time" in body})
+
+
+@pytest.mark.parametrize("own_time", [None, 0], ids=["no time that can be read", "a clock never set"])
+def test_times_that_cannot_be_used_five_times_running_are_told_once_for_the_whole_boat(own_time: int | None) -> None:
+    boat = small(WATER, SHORE)
+    for _ in range(4):
+        assert told_of_times(boat, "shore", "water", own_time=own_time) == []
+    assert told_of_times(boat, "shore", "water", own_time=own_time) == [("shore", "1 more")]
+    for _ in range(9):
+        assert told_of_times(boat, "shore", "water", own_time=own_time) == []
+    for _ in range(9):
+        assert told_of_times(boat, "hatch", own_time=own_time) == [], "the same clock"
+    assert "signal-timed" in boat.kinds(boat.reads("shore", "on", own_time=boat.now))
+    assert boat.rebuilt() == boat.bytes()
 
 
 # ---------------------------------------------------------------- presence

@@ -29,6 +29,7 @@ readings = st.builds(
     late=st.booleans(),
     retained=st.booleans(),
     ahead=st.booleans(),
+    timeless=st.booleans(),
 )
 rows = st.lists(st.tuples(st.integers(0, 2**40), st.integers(0, 2**45), readings), min_size=1, max_size=40)
 

@@ -23,6 +23,7 @@ READINGS = st.builds(
     late=st.booleans(),
     retained=st.booleans(),
     ahead=st.booleans(),
+    timeless=st.booleans(),
 )
 ROWS = st.lists(st.tuples(st.integers(0, 2**40), st.integers(0, 2**45), READINGS), min_size=1, max_size=12)
 
@@ -68,7 +69,7 @@ def test_a_line_is_canonical_and_reads_back_to_the_reading(happening: int, now: 
         b'[1,2,"a/b",["n"],"1",null,0]',
         b'[1,2,"a/b","n",1,null,0]',
         b'[1,2,"a/b","n","1","0",0]',
-        b'[1,2,"a/b","n","1",null,8]',
+        b'[1,2,"a/b","n","1",null,16]',
         b'[1,2,"a/b","n","1",null,true]',
     ],
 )
