@@ -1,9 +1,12 @@
 """Cold food: which limit comes first, and when (handbook 4.7). Temperature and hours; never that food is good."""
 
+from itertools import pairwise
+
 from gateway.conditions.past import Keeps, Need
 from gateway.desk.ahead_data import At, Found, Missing, need
 from gateway.desk.bundle import Bundle
 from gateway.reckoning.cold import Box, ColdReading, clock_since, food_limit, warm_since
+from gateway.reckoning.lines import Sample
 from gateway.reckoning.own_sums import OwnSum
 from gateway.vocabulary.moments import HOUR, Ms
 
@@ -37,16 +40,18 @@ def cold(at: At) -> Found:
 
 
 def _readings(at: At, window: Ms, degrees: float) -> list[ColdReading]:
-    """Supply and temperature, oldest first; where nothing was known of the supply nothing is said of it."""
+    """Supply and temperature, oldest first; where nothing was known of the supply nothing is said of it. What is warmer
+    than the value before may have been so since then: the clock starts rather too early than too late."""
     kept, past = at.past("supplied", Keeps.RUNS, window)
     going_on = past.open_span(kept, at.now)
     spans = [*past.spans, *([] if going_on is None else [going_on])]
     if not spans:
         raise Missing("its supply has just begun to be watched")
     found = [ColdReading(span.begin, span.on > 0, None) for span in spans]
-    for sample in at.samples("temperature", window):
-        supplied = next((span.on > 0 for span in spans if span.begin <= sample.at <= span.end), None)
+    samples = [*at.samples("temperature", window), Sample(at.now, degrees)]
+    for before, sample in pairwise([samples[0], *samples]):
+        when = before.at if sample.value > before.value else sample.at
+        supplied = next((span.on > 0 for span in spans if span.begin <= when <= span.end), None)
         if supplied is not None:
-            found.append(ColdReading(sample.at, supplied, sample.value))
-    found.append(ColdReading(at.now, spans[-1].on > 0, degrees))
+            found.append(ColdReading(when, supplied, sample.value))
     return sorted(found, key=lambda one: one.at)

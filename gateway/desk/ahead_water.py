@@ -68,7 +68,7 @@ def bilge(at: At) -> Found:
 
 
 def _times(margin: object) -> str:
-    return f"{margin.shown:f}" if isinstance(margin, Reckoned) else ""
+    return f"{margin.shown.normalize():f}" if isinstance(margin, Reckoned) else ""
 
 
 def seen_last(spans: list[Span]) -> list[Span]:

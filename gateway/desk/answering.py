@@ -3,7 +3,7 @@
 from gateway.alarms.standing import Alarm
 from gateway.boat.settings import Signal
 from gateway.conditions.judging import said
-from gateway.desk.ahead import all_ahead
+from gateway.desk.ahead import ahead, all_ahead
 from gateway.desk.bank_ahead import bank_ahead
 from gateway.desk.moment import Moment
 from gateway.desk.phrases import EVERYBODY, kept_phrases, may_put_aside, switches
@@ -48,7 +48,9 @@ def thing_answer(rec: Recorder, person: Person, boat: str, called: str, piece: E
         for signal in rec.bundle.signals.values()
         if signal.boat == boat and (signal.id in own or called.casefold() in map(str.casefold, signal.spoken_names))
     ]
-    keys = {signal.key for signal in signals}
+    ids_of = {signal.id for signal in signals}
+    reckoned = [own for own in rec.bundle.sums_of.get(boat, ()) if not ids_of.isdisjoint(own.signals.values())]
+    keys = {rec.bundle.signals[each].key for each in ids_of.union(*(own.signals.values() for own in reckoned))}
     watching = [p for p in rec.bundle.points.values() if p.boat == boat and keys & set(signals_of(p.when))]
     ids = {point.id for point in watching}
     lines = []
@@ -66,11 +68,7 @@ def thing_answer(rec: Recorder, person: Person, boat: str, called: str, piece: E
         situations=tuple(situation_of(alarm) for alarm in _open(rec, boat) if alarm.point in ids),
         watched=bool(watching),
         bank=bank_ahead(rec.state, rec.bundle, boat, rec.now) if _on_the_bank(rec, boat, signals) else None,
-        ahead=tuple(
-            one
-            for one in all_ahead(rec.state, rec.bundle, boat, rec.now)
-            if not {signal.id for signal in signals}.isdisjoint(rec.bundle.sums[one.sum].signals.values())
-        ),
+        ahead=tuple(ahead(rec.state, rec.bundle, own, rec.now) for own in reckoned),
     )
 
 

@@ -5,7 +5,7 @@ from collections.abc import Callable, Mapping
 from gateway.reckoning.own_sums import Reckons
 from gateway.telling.situation import Ahead
 from gateway.wording.clocks import Clock
-from gateway.wording.fitting import Piece, Worth, clipped, fixed, maybe
+from gateway.wording.fitting import Piece, Worth, clipped, fixed
 from gateway.wording.names import small, spoken
 
 Forms = tuple[str, ...]
@@ -15,7 +15,8 @@ def ahead_sentence(ahead: Ahead | None, clock: Clock) -> Piece:
     """ ". Bilge: about 160 L/h come in, its pump moves 11 times that", shortened, then dropped."""
     if ahead is None:
         return fixed("")
-    return maybe(Worth.ADVICE, *(f". {form[:1].upper()}{form[1:]}" for form in ahead_forms(ahead, clock)))
+    forms = [f". {form[:1].upper()}{form[1:]}" for form in ahead_forms(ahead, clock)]
+    return Piece((*forms, ""), (*[Worth.ADVICE] * (len(forms) - 1), Worth.MEANING))
 
 
 def ahead_forms(ahead: Ahead, clock: Clock) -> Forms:
@@ -48,7 +49,7 @@ def _tank(ahead: Ahead, _: Clock) -> Forms:
 
 def _fuel(ahead: Ahead, _: Clock) -> Forms:
     says = ahead.says
-    return (f"generator runs {says['left']} down to {says['until']}", f"runs {says['left']}")
+    return (f"{says['left']} of running down to {says['until']}", f"{says['left']} of running")
 
 
 def _cold(ahead: Ahead, clock: Clock) -> Forms:

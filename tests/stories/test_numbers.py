@@ -11,14 +11,17 @@ from gateway.desk.bundle import Bundle
 from gateway.installation.load import load
 from gateway.installation.starter import lay_down
 from gateway.requests.settings import Sort
-from gateway.vocabulary.moments import as_utc
+from gateway.vocabulary.moments import DAY, as_utc
 from grammar.meanings import Gone, say_condition
 from tests.service.quay import SECRETS
 from tests.stories.desk_alone import DeskAlone
+from tests.stories.reckoned_again import FRAGMENTS, Again, reckoned_again
 from tests.stories.script import Story, read
 
 STORIES = {path.stem: read(path) for path in sorted(Path(__file__).parent.glob("*.txt"))}
 MEASURED = re.compile(r"(?<![\d.:])(-?\d+(?:\.\d+)?) ?(V|A|C|%|ppm)(?![\w/])")
+LEFT_OVER = re.compile(r"\d ?(?:L/h|%/h|C/h|m/min|Ah)|L/h|times that|without a pause|of running")
+"""What only a sum says: nothing of it may be left when all sums have been reckoned again."""
 CLOCK = re.compile(r"(?<!\d)([01]\d|2[0-3]):([0-5]\d)(?!\d)")
 NUMBERED = re.compile(r"(?:HAVE IT|CHECKED|[Aa]larm) (\d+)")
 
@@ -74,7 +77,12 @@ def test_every_number_in_every_text_can_be_found_again(bundle: Bundle, name: str
             times |= {f"{m // 60:02}:{m % 60:02}" for m in (piece.permitted.start, piece.permitted.end)}
     numbers = {str(w.entry.body["number"]) for w in alone.entries if w.entry.kind == "alarm-step"}
     looked_at = 0
-    for _, who, body in played.texts:
+    at = story.begins
+    for when, who, whole in played.texts:
+        at = next_time(when, at)
+        body, sums = reckoned_again(whole, Again(bundle, alone.rows, at))
+        looked_at += sums
+        assert not LEFT_OVER.search(body), (who, body)
         for figure, unit in MEASURED.findall(body):
             looked_at += 1
             assert (Decimal(figure), unit) in measured, (who, body, figure, unit)
@@ -85,6 +93,20 @@ def test_every_number_in_every_text_can_be_found_again(bundle: Bundle, name: str
             looked_at += 1
             assert number in numbers, (who, body, number)
     assert looked_at > 5
+
+
+def test_the_texts_of_a_leak_hold_sums_of_every_kind_that_the_boat_has(bundle: Bundle) -> None:
+    """Else the test above would look at none of them."""
+    played = DeskAlone(bundle, STORIES["water-comes-in"]).play()
+    said = " ".join(body for _, _, body in played.texts)
+    assert {key for pattern, key, _ in FRAGMENTS if pattern.search(said)} == {one.key for one in bundle.sums.values()}
+
+
+def next_time(when: str, after: int) -> int:
+    """The end of the second that a clock shows (ms UTC), not before an instant."""
+    hour, minute, second = map(int, when.split(":"))
+    shown = ((hour * 60 + minute) * 60 + second) * 1000 + 999
+    return after + (shown - after) % DAY
 
 
 def next_calls(alone: DeskAlone, bundle: Bundle) -> set[str]:
