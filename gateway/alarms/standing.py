@@ -81,10 +81,12 @@ class Alarm:
 
 @dataclass(frozen=True, slots=True)
 class Occupied:
-    """Somebody is aboard, or must be taken to be. since: instant of the first sign, None when nobody has ever said."""
+    """Somebody is aboard, or must be taken to be. since: instant of the first sign, None when nobody has ever said.
+    person: id of the one who announced a visit last, None for other signs."""
 
     since: Ms | None
     by: str
+    person: str | None = None
 
 
 UNKNOWN_OCCUPANCY = Occupied(None, "nobody has said yet that the boat is empty")
@@ -150,6 +152,11 @@ class Standing:
     def occupancy(self, boat: str) -> Occupied | None:
         """Who must be taken to be aboard; None only after a visit was ended by name. Silence never empties a boat."""
         return self.occupied.get(boat, UNKNOWN_OCCUPANCY)
+
+    def visit_of(self, person: str, boat: str) -> Occupied | None:
+        """The visit to a boat that a person announced last and nobody has ended."""
+        found = self.occupied.get(boat)
+        return found if found is not None and found.by == BY_TEXT and found.person == person else None
 
     def kept(self, boat: str) -> Attendance:
         """How the boat is kept; away until somebody says otherwise, because that leaves every alarm on."""
@@ -217,9 +224,9 @@ class Standing:
             case PersonSeen():
                 known = self.occupied.get(fact.boat)
                 if known is None or known.since is None:
-                    self.occupied[fact.boat] = Occupied(fact.at, fact.by)
+                    self.occupied[fact.boat] = Occupied(fact.at, fact.by, fact.person)
                 elif fact.by == BY_TEXT:  # a visit announced by name explains the signs before and after it
-                    self.occupied[fact.boat] = Occupied(known.since, fact.by)
+                    self.occupied[fact.boat] = Occupied(known.since, fact.by, fact.person)
             case VisitEnded():
                 self.occupied[fact.boat] = None
             case AttendanceChanged():

@@ -102,6 +102,7 @@ INSTANTS = frozenset(
         "backup_at",
         "gone",
         "tell_at",
+        "anew_at",
     ],
 )
 LENGTHS = frozenset(["by", "ahead", "age", "run", "valid", "prove_within"])

@@ -19,7 +19,7 @@ from gateway.alarms.facts import (
 from gateway.alarms.life import AlarmEvent, AlarmState
 from gateway.alarms.limits import WORKING_DAY_BEGINS, WORKING_DAY_ENDS
 from gateway.alarms.nuisance import PointFault, chatters, often_fleeting
-from gateway.alarms.settings import Point
+from gateway.alarms.settings import Concerns, Point
 from gateway.alarms.standing import Alarm, stepped
 from gateway.desk.bundle import Bundle
 from gateway.desk.facts import InstallationUsed
@@ -64,7 +64,7 @@ class Aftermath:
                 self._settle(rec, self.hidden_of.get(fact.point, ()))
             case AttendanceChanged() | VisitEnded() | PersonSeen():
                 self._settle(rec, self.hidden.get(fact.boat, ()))
-                _call_after_all(rec, fact.boat)
+                _call_after_all(rec, fact.boat, left=isinstance(fact, VisitEnded))
             case InstallationUsed():
                 _serve_files(rec)
                 self._settle(rec, [point for points in self.hidden.values() for point in points])
@@ -123,14 +123,18 @@ def _hides(rec: Recorder, hider: Point) -> bool:
     return alarm is not None and alarm.active and alarm.state not in _STANDS and mute_reason(rec, hider) is None
 
 
-def _call_after_all(rec: Recorder, boat: str) -> None:
-    """Nobody was told of these while the boat was kept otherwise; what still stands is told now."""
+def _call_after_all(rec: Recorder, boat: str, *, left: bool = False) -> None:
+    """Nobody was told of these while the boat was kept otherwise; what still stands is told now.
+
+    left: a visit has ended. The hatch that stands open is the leaver's until the point's own delay has passed once more
+    (handbook P22: entry delay 45 s), so it is told then, if it stands still."""
     for call in list(rec.state.telling.calls.values()):
         alarm = rec.state.standing.by_point.get(call.point)
         point = rec.bundle.points.get(call.point)
         if call.boat != boat or not call.muted or alarm is None or point is None or not alarm.active:
             continue
         if mute_reason(rec, point) is None:
+            anew = left and point.concerns is Concerns.INTRUSION and bool(point.when.lasting)
             rec.note(
                 boat,
                 CalledAfterAll(
@@ -138,7 +142,8 @@ def _call_after_all(rec: Recorder, boat: str) -> None:
                     point=point.id,
                     boat=boat,
                     priority=call.priority,
-                    because=f"the boat is kept {rec.state.standing.kept(boat)}",
+                    because="the visit is over" if left else f"the boat is kept {rec.state.standing.kept(boat)}",
+                    anew_at=rec.now + point.when.lasting if anew else None,
                 ),
             )
 

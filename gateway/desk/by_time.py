@@ -88,7 +88,9 @@ class ByTime:
         if since is None or silence_ripe_at(watch.condition, since) > rec.now:
             return False
         point = self._bundle.points[watch.point]
-        rec.note(point.boat, stepped(self._state.standing, point, AlarmEvent.RAISE, rec.now, at=since))
+        heard = self._last_heard(watch)  # the delay counts from our start, what is told from the last news before it
+        at = since if heard is None else min(since, heard)
+        rec.note(point.boat, stepped(self._state.standing, point, AlarmEvent.RAISE, rec.now, at=at))
         return True
 
     def _silent_since(self, watch: Watch) -> Ms | None:
@@ -97,6 +99,10 @@ class ByTime:
             return None
         moment = Moment(state, self._bundle, state.now)
         return silent_since(watch, state.seen, state.started, moment.link_up_since(watch.boat))
+
+    def _last_heard(self, watch: Watch) -> Ms | None:
+        seen = self._state.seen
+        return seen.heard.get(watch.boat) if watch.signal is None else seen.arrived.get(watch.signal)
 
     def _due_of(self, watch: Watch) -> Ms | None:
         if self.aside.has(watch_name(watch.id)):

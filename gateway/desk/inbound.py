@@ -156,7 +156,8 @@ def _understood(rec: Recorder, person: Person, meaning: Understood, text: TextCa
         case Question(asking=asking) if meaning.boat is None and len(person.boats) > 1 and asking in ANY_BOAT:
             _about_all_boats(rec, person, asking)
         case VisitBegins() | VisitOver() | Question() | Attend() as request:
-            boat = _one_boat(rec, person, meaning.boat, _example(request))
+            first = _own_visits(rec, person) if isinstance(request, VisitOver) else ()
+            boat = _one_boat(rec, person, meaning.boat, _example(request), first)
             if boat is not None and not _too_old(rec, person, request, boat, text.age):
                 _about_boat(rec, person, boat, request, text)
 
@@ -224,9 +225,26 @@ def _visit_over(rec: Recorder, person: Person, boat: str, text: TextCame) -> Non
     if text.age is None or text.age > OLDEST_COMMAND:
         rec.tell(CodeAnswer(person=person.id, trouble=CodeTrouble.TOO_OLD, boat=boat, age=text.age))
         return
-    before = rec.state.standing.occupancy(boat)
+    standing = rec.state.standing
+    before, own = standing.occupancy(boat), standing.visit_of(person.id, boat)
+    elsewhere = next(iter(_own_visits(rec, person)), "") if own is None else ""
+    there = standing.occupancy(elsewhere) if elsewhere else None
     rec.note(boat, VisitEnded(boat=boat, by=BY_TEXT, at=rec.now, person=person.id))
-    rec.tell(VisitAnswer(person=person.id, boat=boat, begun=False, since=before.since if before is not None else None))
+    rec.tell(
+        VisitAnswer(
+            person=person.id,
+            boat=boat,
+            begun=False,
+            since=before.since if before is not None else None,
+            elsewhere=elsewhere,
+            elsewhere_since=there.since if there is not None else None,
+        )
+    )
+
+
+def _own_visits(rec: Recorder, person: Person) -> tuple[str, ...]:
+    """The boats where this person announced a visit that nobody has ended."""
+    return tuple(boat for boat in person.boats if rec.state.standing.visit_of(person.id, boat) is not None)
 
 
 def _switch(rec: Recorder, person: Person, switch: Switch, named: str | None, age: int | None) -> None:
@@ -266,8 +284,10 @@ def _equipment(rec: Recorder, person: Person, boat: str | None, key: str) -> Equ
     return found[0] if found else None
 
 
-def _one_boat(rec: Recorder, person: Person, named: str | None, example: str) -> str | None:
-    """The boat meant; a person with several who named none is asked (never guessed)."""
+def _one_boat(
+    rec: Recorder, person: Person, named: str | None, example: str, first: tuple[str, ...] = ()
+) -> str | None:
+    """The boat meant; a person with several who named none is asked (never guessed). first: those to be named first."""
     if named is not None:
         if named in person.boats:
             return named
@@ -275,7 +295,7 @@ def _one_boat(rec: Recorder, person: Person, named: str | None, example: str) ->
         return None
     if len(person.boats) == 1:
         return person.boats[0]
-    _ask_which(rec, person, person.boats, example)
+    _ask_which(rec, person, tuple(dict.fromkeys((*first, *person.boats))), example)
     return None
 
 

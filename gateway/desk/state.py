@@ -11,7 +11,7 @@ from gateway.requests.state import Requests
 from gateway.telling.calls import Telling
 from gateway.vocabulary.moments import Ms
 
-STATE_VERSION = "10"
+STATE_VERSION = "11"
 """Raised whenever the meaning of a field changes; a snapshot of another version is thrown away."""
 
 

@@ -26,6 +26,7 @@ def clear_point(rec: Recorder, point: Point, *, at: int, measured: str) -> None:
     alarm = rec.state.standing.by_point[point.id]
     rec.note(point.boat, fact)
     tell_gone(rec, point, fact, told_before, replace(alarm, state=fact.after, gone=fact.at))
-    if told_before is not None and told_before.muted and fact.after is AlarmState.GONE_UNACKNOWLEDGED:
+    untold = told_before is not None and (told_before.muted or told_before.anew)
+    if untold and fact.after is AlarmState.GONE_UNACKNOWLEDGED:
         # Nobody was told, so nobody will take it: as an alarm without acknowledgement it goes straight to normal.
         rec.note(point.boat, stepped(rec.state.standing, point, AlarmEvent.TAKE, rec.now))

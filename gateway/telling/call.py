@@ -16,6 +16,7 @@ class Call:
     muted: nobody was told, because of how the boat is kept or who is known to be aboard.
     hastened: a text was refused, or did not arrive, or is long in going, so the list's next step is due at once.
     retried: ids of those who were told once more because a text had not arrived.
+    anew: nobody was told while somebody was aboard; it is told if it outlasts its own delay after that.
     rejoined: raised again since the last round. waiting: ids of those whose first text of it a limit held back, each
     with the instant from which there is room.
     """
@@ -34,6 +35,7 @@ class Call:
     muted: bool = False
     hastened: bool = False
     rejoined: bool = False
+    anew: bool = False
     waiting: tuple[tuple[str, Ms], ...] = ()
     retried: tuple[str, ...] = ()
 

@@ -96,6 +96,9 @@ class Telling(TextsOut):
                     self._step(fact, now)
             case AlarmGivenUp():
                 self.calls.pop(fact.point, None)
+            case CalledAfterAll(anew_at=int() as anew_at):
+                self._begin(fact, anew_at)
+                self._change(fact.point, anew=True)
             case AlarmEscalated() | CalledAfterAll():
                 self._begin(fact, now)
             case HolderChanged() | RoundCalled() | HeldBack() | NotCalled():
@@ -189,7 +192,7 @@ class Telling(TextsOut):
         else:
             waiting = call.waiting if call is not None and call.hastened else ()  # else they were taken along
             left = tuple(pair for pair in waiting if pair[1] > now)
-            done = {"hastened": False, "rejoined": False, "waiting": left}
+            done = {"hastened": False, "rejoined": False, "anew": False, "waiting": left}
             self._change(fact.point, next_step=fact.next_step, last_round=now, **done)
 
     def _held_back(self, fact: HeldBack) -> None:

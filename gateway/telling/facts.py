@@ -35,7 +35,8 @@ class NotCalled(Fact):
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class CalledAfterAll(Fact):
-    """An alarm that nobody was told of, because of how the boat was kept, is told now that it is kept otherwise."""
+    """An alarm that nobody was told of, because of how the boat was kept, is told now that it is kept otherwise.
+    anew_at: instant from which it is called out, when it must stand for its own delay once more; None for now."""
 
     kind: ClassVar[str] = "called-after-all"
     number: int
@@ -43,6 +44,7 @@ class CalledAfterAll(Fact):
     boat: str
     priority: Priority
     because: str
+    anew_at: Ms | None = None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

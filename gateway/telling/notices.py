@@ -142,12 +142,15 @@ class AlarmAnswer:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class VisitAnswer:
-    """A visit begun or ended by text. begun False: ended; since: from when somebody was taken to be aboard."""
+    """A visit begun or ended by text. begun False: ended; since: from when somebody was taken to be aboard. elsewhere:
+    another boat, where the reader's own visit stands, when none of his stood here; its instant is elsewhere_since."""
 
     person: str
     boat: str
     begun: bool
     since: Ms | None = None
+    elsewhere: str = ""
+    elsewhere_since: Ms | None = None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

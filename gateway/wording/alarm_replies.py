@@ -127,6 +127,21 @@ def visit_answer(notice: VisitAnswer, scene: Scene) -> str:
                 fixed(". When you have left and nobody is aboard reply VISIT OVER"),
             ]
         )
+    if notice.elsewhere:
+        there = clock(scene, notice.elsewhere, notice.person)
+        since = notice.elsewhere_since
+        other = boat_name(scene, notice.elsewhere)
+        return fit(
+            [
+                boat(scene, notice.boat),
+                fixed(": no visit of yours stood here, she counts as empty now"),
+                fixed(". Your visit to "),
+                name(other, 24, 12),
+                maybe(Worth.VALUE, f" since {there.told(since)}" if since is not None else ""),
+                fixed(" still stands"),
+                maybe(Worth.ADVICE, ". When you have left reply with her name and VISIT OVER"),
+            ]
+        )
     began = f" (somebody aboard since {at.told(notice.since)})" if notice.since is not None else ""
     return fit(
         [

@@ -78,6 +78,14 @@ GERMAN: dict[str, str] = {
     ". On your word the boat counts as empty. If anyone is still aboard reply VISIT now": (
         ". Auf Ihr Wort gilt das Boot als leer. Ist noch jemand an Bord, antworten Sie jetzt BESUCH"
     ),
+    ": no visit of yours stood here, she counts as empty now": (
+        ": hier war kein Besuch von Ihnen, es gilt jetzt als leer"
+    ),
+    ". Your visit to ": ". Ihr Besuch auf ",
+    " still stands": " besteht noch",
+    ". When you have left reply with her name and VISIT OVER": (
+        ". Wenn Sie weg sind, antworten Sie mit dessen Namen und BESUCH BEENDET"
+    ),
     # switching
     ": switch {thing} off": ": {thing} ausschalten",
     ": switch {thing} on": ": {thing} einschalten",

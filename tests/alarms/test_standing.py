@@ -163,9 +163,9 @@ def test_a_visit_announced_by_text_explains_the_signs_and_keeps_the_time_of_the_
     standing = Standing()
     standing.apply(seen("grey-wagtail/hatch", NOW), NOW)
     standing.apply(seen(BY_TEXT, NOW + 5, "p1"), NOW + 5)
-    assert standing.occupancy("grey-wagtail") == Occupied(NOW, BY_TEXT)
+    assert standing.occupancy("grey-wagtail") == Occupied(NOW, BY_TEXT, "p1")
     standing.apply(seen("grey-wagtail/hatch", NOW + 6), NOW + 6)
-    assert standing.occupancy("grey-wagtail") == Occupied(NOW, BY_TEXT)
+    assert standing.occupancy("grey-wagtail") == Occupied(NOW, BY_TEXT, "p1")
 
 
 def test_a_boat_is_kept_away_until_somebody_says_otherwise_because_that_leaves_every_alarm_on() -> None:

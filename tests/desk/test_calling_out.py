@@ -228,6 +228,60 @@ def test_an_intruder_is_told_of_unless_a_named_person_announced_a_visit() -> Non
     assert len(visited.sent) == answered
 
 
+ENTRY = point("hatch", when=IsContact(signal="hatch", wanted=True, lasting=45 * SECOND), concerns=Concerns.INTRUSION)
+
+
+def left_behind(boat: Small) -> int:
+    """A visit during which the hatch was open for long, and its end: which turn ended it."""
+    boat.texts(TOBIAS, "visit")
+    boat.keeps_reading("hatch", "on", 10 * MINUTE)
+    boat.texts(TOBIAS, "visit over")
+    return len(boat.turns)
+
+
+def test_a_hatch_that_still_stands_open_when_a_visit_ends_is_told_after_its_own_delay_once_more() -> None:
+    boat = small(ENTRY)
+    ended = left_behind(boat)
+    boat.wait(45 * SECOND - 1)
+    assert boat.told(ended) == []
+    boat.wait(1)
+    assert [(who, what) for who, what, _ in boat.told(ended)] == [(INES, "alarm told")]
+    boat.wait(5 * MINUTE)
+    assert [who for who, _, _ in boat.told(ended)] == [INES, TOBIAS], "the list counts from there"
+    assert boat.rebuilt() == boat.bytes()
+
+
+def test_a_hatch_that_the_leaver_closes_in_time_is_told_to_nobody_and_rests() -> None:
+    boat = small(ENTRY)
+    ended = left_behind(boat)
+    boat.wait(30 * SECOND)
+    boat.reads("hatch", "off")
+    boat.wait(HOUR)
+    assert boat.told(ended) == []
+    assert boat.state_of("hatch") is AlarmState.NORMAL
+    assert boat.rebuilt() == boat.bytes()
+
+
+def test_a_visit_announced_again_within_that_delay_mutes_it_again() -> None:
+    boat = small(ENTRY)
+    left_behind(boat)
+    boat.wait(30 * SECOND)
+    boat.texts(TOBIAS, "visit")
+    again = len(boat.turns)
+    boat.wait(HOUR)
+    assert boat.told(again) == []
+
+
+def test_an_intruder_behind_a_visit_that_was_told_keeps_its_all_clear() -> None:
+    boat = small(ENTRY)
+    left_behind(boat)
+    boat.wait(MINUTE)
+    before = len(boat.turns)
+    boat.reads("hatch", "off")
+    assert [(who, what) for who, what, _ in boat.told(before)] == [(INES, "alarm gone")]
+    assert boat.state_of("hatch") is AlarmState.GONE_UNACKNOWLEDGED
+
+
 def test_somebody_aboard_mutes_nothing_else() -> None:
     boat = small(ALARM_AT_ONCE, WATER)
     boat.texts(TOBIAS, "visit")

@@ -247,6 +247,21 @@ def test_a_boat_is_silent_when_nothing_has_come_for_longer_than_allowed_and_not_
     assert boat.desk.state.standing.by_point[SILENT.id].since == boat.began
 
 
+def test_the_time_of_a_silence_counts_from_a_start_and_is_told_from_the_last_news_before_it() -> None:
+    boat = small(SILENT)
+    boat.reads("volts", "12.6")
+    heard = boat.now
+    boat.wait(8 * MINUTE)
+    boat.restarts(after=5 * MINUTE)
+    started = boat.desk.state.started
+    boat.wait(10 * MINUTE)
+    assert boat.state_of("silent") is S.NORMAL, "she has a full time to report after a start"
+    boat.wait(2)
+    assert boat.desk.state.now > started + 10 * MINUTE
+    assert boat.desk.state.standing.by_point[SILENT.id].since == heard
+    assert boat.rebuilt() == boat.bytes()
+
+
 def test_silence_is_judged_by_arrival_so_late_news_is_news_and_retained_news_is_none() -> None:
     boat = small(SILENT)
     boat.reads("volts", "12.4", own_time=boat.began)

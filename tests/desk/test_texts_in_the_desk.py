@@ -4,8 +4,10 @@ from dataclasses import replace
 
 import pytest
 
+from gateway.alarms.facts import PersonSeen
 from gateway.alarms.life import AlarmState
-from gateway.alarms.standing import Occupied
+from gateway.alarms.standing import BY_TEXT, Occupied
+from gateway.desk.applying import apply_fact
 from gateway.desk.turn import Turn
 from gateway.vocabulary.happenings import ReadingsCame
 from gateway.vocabulary.moments import HOUR, MINUTE, SECOND
@@ -177,9 +179,39 @@ def test_visit_and_visit_over_say_who_is_aboard() -> None:
     boat = small(WATER)
     boat.texts(TOBIAS, "visit")
     begun = boat.now
-    assert boat.desk.state.standing.occupancy(BOAT) == Occupied(begun, "text")
+    assert boat.desk.state.standing.occupancy(BOAT) == Occupied(begun, "text", TOBIAS)
     boat.texts(TOBIAS, "visit over", age=5 * MINUTE)
     assert boat.desk.state.standing.occupancy(BOAT) is None
+
+
+def of_two_boats() -> Small:
+    boat = small(WATER)
+    boat.uses(with_salt_harrier(bundle_of(WATER), TOBIAS, INES))
+    seen = PersonSeen(boat="salt-harrier", by=BY_TEXT, at=boat.now, person=TOBIAS)
+    apply_fact(boat.desk.state, seen, boat.now, ())
+    return boat
+
+
+def test_visit_over_for_a_boat_without_ones_visit_names_the_boat_where_it_stands() -> None:
+    boat = of_two_boats()
+    boat.texts(TOBIAS, "grey wagtail visit over")
+    body = boat.sent[-1].body
+    assert "no visit of yours stood here" in body
+    assert "SALT HARRIER since 03:00 still stands" in body
+    assert boat.desk.state.standing.occupancy("salt-harrier") is not None, "never guessed"
+
+
+def test_whose_visit_stands_elsewhere_is_told_to_nobody_else() -> None:
+    boat = of_two_boats()
+    boat.texts(INES, "grey wagtail visit over")
+    assert "SALT HARRIER" not in boat.sent[-1].body
+
+
+def test_visit_over_without_a_name_asks_with_the_visited_boat_first() -> None:
+    boat = of_two_boats()
+    boat.texts(TOBIAS, "visit over")
+    assert "SALT HARRIER VISIT OVER" in boat.sent[-1].body
+    assert boat.desk.state.standing.occupancy("salt-harrier") is not None
 
 
 @pytest.mark.parametrize("age", [5 * MINUTE + 1, None])

@@ -251,7 +251,15 @@ DRAWN: dict[type, st.SearchStrategy[Any]] = {
         situations=many | st.just(()),
         holder=st.none() | ids,
     ),
-    VisitAnswer: st.builds(VisitAnswer, person=ids, boat=boats, begun=flags, since=st.none() | instants),
+    VisitAnswer: st.builds(
+        VisitAnswer,
+        person=ids,
+        boat=boats,
+        begun=flags,
+        since=st.none() | instants,
+        elsewhere=boat_or_none,
+        elsewhere_since=st.none() | instants,
+    ),
     StatusAnswer: st.builds(
         StatusAnswer,
         person=ids,
