@@ -93,6 +93,15 @@ def test_a_node_that_sends_faster_than_was_said_is_believed_when_the_silence_has
     assert lates(boat, 10 * SECOND) == [False]
 
 
+def test_a_short_stall_does_not_end_the_doubt_of_what_has_yet_to_come_out_of_the_queue() -> None:
+    boat = small(WATER, SHORE)
+    boat.reads("water", "off")
+    boat.reads("shore", "on")
+    boat.wait(60 * MINUTE)
+    assert lates(boat, 0, 40 * SECOND) == [True, True]
+    assert boat.reads("water", "off").readings[0].late
+
+
 @pytest.mark.parametrize(("pause", "rhythm"), [(12 * SECOND, True), (12 * SECOND - 1, False)])
 def test_two_fifths_of_the_interval_between_two_reports_are_its_own_rhythm(pause: int, rhythm: bool) -> None:
     boat = back_after_an_hour()
