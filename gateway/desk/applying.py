@@ -71,6 +71,7 @@ from gateway.telling.facts import (
     TextDelivery,
     TextQueued,
 )
+from gateway.telling.regular import DigestEmptied, DigestGathered, RegularPlanned
 from gateway.vocabulary.entries import SealedPart
 from gateway.vocabulary.facts import Fact
 from gateway.vocabulary.moments import Ms
@@ -135,6 +136,9 @@ FACTS: tuple[type[Fact], ...] = (
     FloodStep,
     ClearGathered,
     ClearTold,
+    RegularPlanned,
+    DigestGathered,
+    DigestEmptied,
     *REQUEST_FACTS,
 )
 
@@ -186,6 +190,8 @@ def apply_fact(state: State, fact: Fact, now: Ms, parts: Sequence[SealedPart | N
             | ClearTold()
         ):
             state.telling.apply(fact, now)
+        case RegularPlanned() | DigestGathered() | DigestEmptied():
+            state.regular.apply(fact)
         case _ if isinstance(fact, REQUEST_FACTS):
             state.requests.apply(fact, now, parts)
         case _:
@@ -203,6 +209,7 @@ def _own(state: State, fact: Fact, now: Ms) -> None:
             state.fingerprint = fact.fingerprint
         case ClockStepped():
             state.clock_offset += fact.by
+            state.regular.clock_moved(fact.by)
             if fact.by > 0:
                 state.requests.clock_moved(fact.by)
                 state.standing.clock_moved(fact.by)

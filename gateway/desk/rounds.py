@@ -6,7 +6,7 @@ from gateway.alarms.facts import AlarmStep
 from gateway.alarms.life import AlarmState
 from gateway.alarms.settings import Concerns, Point
 from gateway.alarms.standing import BY_TEXT, Alarm
-from gateway.desk import grouping
+from gateway.desk import grouping, regular
 from gateway.desk.ahead import ahead_for
 from gateway.desk.bank_ahead import bank_ahead
 from gateway.desk.bundle import Bundle
@@ -117,6 +117,9 @@ def _may_go(rec: Recorder, person: str, one: Round) -> bool:
     """Within the person's limits; what is held back is recorded with the reason."""
     if _under_way(rec, person, one):
         return False
+    if regular.takes_digest(rec, person, one.call.priority):
+        regular.gather(rec, person, rec.state.standing.by_point[one.call.point])
+        return False
     again = person in one.call.told
     sent = rec.state.telling.sent_to(person)
     free = alarm_free_from(sent, one.call.priority, again, rec.bundle.pacing, rec.now)
@@ -188,6 +191,9 @@ def tell_gone(rec: Recorder, point: Point, fact: AlarmStep, call: Call | None, a
         return
     situation = situation_of(alarm)
     for person in call.told:
+        if regular.takes_digest(rec, person, call.priority):
+            regular.gather(rec, person, alarm)
+            continue
         free = alarm_free_from(rec.state.telling.sent_to(person), call.priority, True, rec.bundle.pacing, rec.now)
         if free > rec.now:
             because = f"limit on {call.priority} texts"

@@ -9,6 +9,7 @@ from gateway.conditions.watching import Held
 from gateway.logbook.chains import Heads
 from gateway.requests.state import Requests
 from gateway.telling.calls import Telling
+from gateway.telling.regular import RegularState
 from gateway.vocabulary.moments import Ms
 
 STATE_VERSION = "11"
@@ -67,6 +68,7 @@ class State:
     held: Held = field(default_factory=Held)
     standing: Standing = field(default_factory=Standing)
     telling: Telling = field(default_factory=Telling)
+    regular: RegularState = field(default_factory=RegularState)
     requests: Requests = field(default_factory=Requests)
     links: dict[str, LinkState] = field(default_factory=dict)
     rivals: dict[str, Ms] = field(default_factory=dict)

@@ -1,5 +1,6 @@
 """Persons, their numbers and their rights."""
 
+import re
 from collections.abc import Callable, Mapping
 
 from gateway.installation.callouts import ROLES
@@ -11,6 +12,7 @@ from gateway.installation.people_file import PeopleFile, PersonTable, RightTable
 from gateway.installation.slips import continued
 from gateway.installation.standards import Whole
 from gateway.people.numbers import NumberRefused, e164
+from gateway.people.regular import Regular, Wish
 from gateway.people.settings import Person, Right
 from gateway.requests.settings import Equipment
 from grammar.languages import LANGUAGES
@@ -62,8 +64,7 @@ def build_people(
         _boats(table, whole, path, switchable, findings)
         for number, right in enumerate(table.rights):
             _right(right, table, whole, (*path, "rights", number), switchable, findings)
-        if not table.consent:
-            findings.warn(whole, path, "no consent to be texted is written down; ask, and write consent = ...")
+        _consent(table, whole, path, findings)
         if table.mail and not is_address(table.mail):
             findings.mistake(whole, (*path, "mail"), f'is "{table.mail}", which is no mail address', ADDRESS_REMEDY)
         number_e164 = _number(table, whole, path, home, findings)
@@ -90,8 +91,34 @@ def build_people(
             consent=table.consent,
             mail=table.mail,
             language=table.language,
+            wishes=_wishes(table),
         )
     return people
+
+
+def _consent(table: PersonTable, whole: Whole, path: tuple[str | int, ...], findings: Findings) -> None:
+    """Day, how, by whom: one line that another can check years later (handbook 6.3)."""
+    if not table.consent:
+        held = " and ".join(wish.kind for wish in _wishes(table))
+        lost = f"; no {held} is sent until then" if held else ""
+        findings.warn(whole, path, f"no consent to be texted is written down{lost}; ask, and write consent = ...")
+    elif not _DAY.search(table.consent):
+        findings.warn(whole, (*path, "consent"), "names no day; write day, how and by whom, as 2026-03-02")
+
+
+_DAY = re.compile(r"\b20\d\d-[01]\d-[0-3]\d\b")
+
+
+def _wishes(table: PersonTable) -> tuple[Wish, ...]:
+    found = []
+    if table.round is not None:
+        found.append(Wish(kind=Regular.ROUND, minute=table.round))
+    if table.weekly is not None:
+        weekday, minute = table.weekly
+        found.append(Wish(kind=Regular.WEEKLY, minute=minute, weekday=weekday))
+    if table.digest is not None:
+        found.append(Wish(kind=Regular.DIGEST, minute=table.digest))
+    return tuple(found)
 
 
 def _number(table: PersonTable, whole: Whole, path: tuple[str | int, ...], home: str | None, findings: Findings) -> str:

@@ -5,6 +5,7 @@ from typing import Annotated
 from pydantic import Field
 
 from gateway.installation.kinds import Text, Zone
+from gateway.installation.regular_times import DayClock, WeekClock
 from gateway.installation.shape import Strict
 from gateway.people.settings import Role
 
@@ -18,7 +19,8 @@ class RightTable(Strict):
 
 
 class PersonTable(Strict):
-    """[person.KEY]. consent: how and when the person agreed to be texted. mail: an installer's address."""
+    """[person.KEY]. consent: day, how and by whom the person agreed to be texted. mail: an installer's address.
+    round, digest: clock times of every day, weekly: of one day, in the person's zone; without them none is sent."""
 
     name: Text = Field(examples=['"Ines Marlow"'])
     number: Text = Field(examples=['"+44 7700 900123"'])
@@ -30,6 +32,9 @@ class PersonTable(Strict):
     consent: str = ""
     mail: str = ""
     language: Text = Field(default="en", examples=['"de"'])
+    round: DayClock | None = None
+    weekly: WeekClock | None = None
+    digest: DayClock | None = None
 
 
 class PeopleFile(Strict):

@@ -4,6 +4,8 @@ from dataclasses import dataclass
 from enum import StrEnum
 from zoneinfo import ZoneInfo
 
+from gateway.people.regular import Wish
+
 
 class Role(StrEnum):
     """What a person is to the boats. Used in wording and for who is told of trouble with the gateway itself."""
@@ -32,6 +34,7 @@ class Person:
     number: E.164. zone: for quiet hours and local times. boats: keys of the boats that are this person's matter.
     consent: how and when the person agreed to be texted, "" when missing. mail: an installer's address, "" when none.
     language: in which this person's texts are read and, as far as it is translated, answered ("en", ISO 639-1).
+    wishes: what this person gets regularly, unasked; one of a kind.
     """
 
     id: str
@@ -45,6 +48,7 @@ class Person:
     consent: str = ""
     mail: str = ""
     language: str = "en"
+    wishes: tuple[Wish, ...] = ()
 
     def may(self, boat: str, equipment: str, action: str) -> bool:
         """Whether the person may ask for this action on this boat's equipment."""

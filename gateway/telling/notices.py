@@ -10,6 +10,7 @@ from typing import TypeAlias
 
 from gateway.telling.aside_notices import AsideNotice
 from gateway.telling.holder_notices import HolderNotice
+from gateway.telling.regular_notices import RegularNotice
 from gateway.telling.situation import Ahead, BankAhead, Situation
 from gateway.vocabulary.moments import Ms
 
@@ -422,4 +423,5 @@ Notice: TypeAlias = (
     | RecordReplaced
     | AsideNotice
     | HolderNotice
+    | RegularNotice
 )

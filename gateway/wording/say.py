@@ -68,6 +68,7 @@ from gateway.telling.notices import (
     WhichBoat,
 )
 from gateway.telling.pacing import NOT_READ
+from gateway.telling.regular_notices import DigestTold, RoundTold, WeeklyTold
 from gateway.wording import (
     alarm_replies,
     alarm_texts,
@@ -75,6 +76,7 @@ from gateway.wording import (
     group_texts,
     holder_texts,
     overview_texts,
+    regular_texts,
     request_texts,
     result_texts,
     thing_texts,
@@ -111,6 +113,9 @@ WORDINGS: Mapping[type, tuple[str, Callable[[Any, Scene], str]]] = {
     AttendanceAsk: ("attendance asked", aside_texts.attendance_ask),
     AttendanceRefused: ("attendance refused", aside_texts.attendance_refused),
     PointToMend: ("point to mend", aside_texts.point_to_mend),
+    RoundTold: ("round", regular_texts.round_told),
+    WeeklyTold: ("weekly", regular_texts.weekly_told),
+    DigestTold: ("digest", regular_texts.digest_told),
     ProgressTold: ("progress", holder_texts.progress_told),
     HandedOver: ("handed over", holder_texts.handed_over),
     HandOverWanted: ("hand-over wanted", holder_texts.hand_over_wanted),

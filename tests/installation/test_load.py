@@ -141,7 +141,7 @@ SPARE_LIST = '[list.spare]\nsteps = [{ after = "0 s", tell = ["ines"] }]\n[list.
 @pytest.mark.parametrize(
     ("file", "old", "new", "warned"),
     [
-        ("people.toml", 'consent = "in writing"', "", "no consent to be texted"),
+        ("people.toml", 'consent = "2026-03-01, in writing"', "", "no consent to be texted"),
         ("callout.toml", 'repeat = "10 min"', "", "not repeated"),
         ("callout.toml", '"0 s"', '"1 min"', "nobody is told before 1 min"),
         ("callout.toml", "[list.danger]", SPARE_LIST, "no alarm uses"),

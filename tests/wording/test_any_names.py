@@ -82,6 +82,7 @@ from gateway.telling.notices import (
     VisitAnswer,
     WhichBoat,
 )
+from gateway.telling.regular_notices import BoatInRound, DigestTold, RoundTold, WeeklyTold
 from gateway.vocabulary.moments import DAY, HOUR, from_rfc3339
 from gateway.vocabulary.priority import Priority
 from gateway.wording import fitting
@@ -229,6 +230,17 @@ def alarms_answers(draw: st.DrawFn) -> AlarmsAnswer:
         person=draw(ids), boat=key, situations=some, holders=holders, boats=() if key else ("boat", "gone")
     )
 
+
+rounds = st.lists(
+    st.builds(
+        BoatInRound,
+        boat=st.sampled_from(("boat", "gone")),
+        situations=many | st.just(()),
+        silent_since=st.none() | instants,
+        heard=st.none() | instants,
+    ),
+    max_size=40,
+).map(tuple)
 
 DRAWN: dict[type, st.SearchStrategy[Any]] = {
     AlarmTold: st.builds(
@@ -387,6 +399,11 @@ DRAWN: dict[type, st.SearchStrategy[Any]] = {
     ProgressTold: st.builds(
         ProgressTold, person=ids, boat=boats, situations=many, holder=ids, where=st.sampled_from(Whereabouts)
     ),
+    RoundTold: st.builds(RoundTold, person=ids, boats=rounds),
+    WeeklyTold: st.builds(
+        WeeklyTold, person=ids, boats=rounds, watched=st.integers(0, 40_000), proved=st.none() | instants
+    ),
+    DigestTold: st.builds(DigestTold, person=ids, situations=many),
     HandedOver: st.builds(HandedOver, **alarm, holder=ids, before=ids),
     HandOverWanted: st.builds(
         HandOverWanted, **alarm, holder=ids, until=later, asked=st.lists(ids, max_size=40).map(tuple)

@@ -1,0 +1,64 @@
+"""Texts that come regularly: when each is due, and the cautions that wait for a digest. Facts, and their part of the
+state."""
+
+from dataclasses import dataclass, field
+from typing import ClassVar
+
+from gateway.people.regular import Regular
+from gateway.vocabulary.facts import Fact
+from gateway.vocabulary.moments import Ms
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class RegularPlanned(Fact):
+    """When a person's regular text comes next (instant); None when the person no longer wishes it."""
+
+    kind: ClassVar[str] = "regular-planned"
+    person: str
+    what: Regular
+    at: Ms | None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class DigestGathered(Fact):
+    """A caution, or that one has gone (instant), waits for a person's digest instead of being told by itself."""
+
+    kind: ClassVar[str] = "digest-gathered"
+    person: str
+    number: int
+    point: str
+    since: Ms
+    gone: Ms | None = None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class DigestEmptied(Fact):
+    """What waited for a person's digest has been told, or was held back with its reason."""
+
+    kind: ClassVar[str] = "digest-emptied"
+    person: str
+
+
+@dataclass(slots=True)
+class RegularState:
+    """due: by "what person", the instant. waiting: by person, the newest word of each caution, oldest first."""
+
+    due: dict[str, Ms] = field(default_factory=dict)
+    waiting: dict[str, tuple[DigestGathered, ...]] = field(default_factory=dict)
+
+    def apply(self, fact: RegularPlanned | DigestGathered | DigestEmptied) -> None:
+        """Fold one fact in."""
+        match fact:
+            case RegularPlanned(at=None):
+                self.due.pop(f"{fact.what} {fact.person}", None)
+            case RegularPlanned(at=int() as at):
+                self.due[f"{fact.what} {fact.person}"] = at
+            case DigestGathered():
+                others = (one for one in self.waiting.get(fact.person, ()) if one.number != fact.number)
+                self.waiting[fact.person] = (*others, fact)
+            case DigestEmptied():
+                self.waiting.pop(fact.person, None)
+
+    def clock_moved(self, by: Ms) -> None:
+        """The wall clock was moved (ms, positive forward): clock times come so much sooner."""
+        self.due = {key: at - by for key, at in self.due.items()}
