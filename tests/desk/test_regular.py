@@ -66,9 +66,7 @@ def test_the_round_names_every_boat_worst_first_each_morning() -> None:
     boat.wait(30 * HOUR)
     rounds = told(boat, "round")
     assert [(who, hour) for who, _, hour in rounds] == [(TOBIAS, 5), (TOBIAS, 29)]
-    assert rounds[0][1] == (
-        "Round 08:00, 2 boats: GREY WAGTAIL last heard 03:01, 1 WATER; SALT HARRIER never heard"
-    )
+    assert rounds[0][1] == ("Round 08:00, 2 boats: GREY WAGTAIL last heard 03:00, 1 WATER; SALT HARRIER never heard")
     assert boat.rebuilt() == boat.bytes()
 
 
