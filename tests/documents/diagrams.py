@@ -22,6 +22,7 @@ from gateway.requests import life as request_life
 from gateway.requests.life import RequestState
 from gateway.vocabulary.happenings import Happening
 from gateway.vocabulary.orders import Order
+from tests.documents.railroads import railroads
 
 TOP = Path(__file__).parents[2]
 DEVELOPERS = TOP / "DEVELOPERS.md"
@@ -232,6 +233,7 @@ PARTS: Mapping[str, Callable[[], str]] = {
     "happenings": happenings,
     "orders": orders,
     "kinds of entry": entry_kinds,
+    "texts as railroads": railroads,
 }
 
 
