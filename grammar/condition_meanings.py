@@ -104,11 +104,14 @@ class RanLonger:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class StartedOften:
-    """`bilge-pump started more than 3 times in the last hour`. window: ms."""
+    """`bilge-pump started more than 3 times in the last hour`, `bilge-pump started more than 2 times its mean of 7 days
+    in the last hour`. window: ms. mean_of: ms before the window; its mean is what is counted so many times, 0 for a
+    plain count."""
 
     signal: str
     more_than: int
     window: int
+    mean_of: int = 0
     lasting: int = 0
 
 

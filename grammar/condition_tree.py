@@ -117,6 +117,12 @@ class ConditionTree(Transformer[Token, Condition | Gone]):
         more_than = whole_number(times, 0, MOST_TIMES, "how often it started")
         return Part(StartedOften(signal=signal, more_than=more_than, window=window_of(window)), delay)
 
+    def oftener(self, signal: str, times: Token, over: Length, window: Length, delay: Length | None = None) -> Part:
+        factor = whole_number(times, 1, MOST_TIMES, "how many times its mean it started")
+        if over.ms < 2 * window_of(window):
+            raise Flaw(f"no mean is made of less than two times {say_length(window.ms)}", over.column)
+        return Part(StartedOften(signal=signal, more_than=factor, window=window.ms, mean_of=window_of(over)), delay)
+
     def number(self, signal: str, than: Than, *rest: object) -> Part:
         [limit] = figures_of(rest)
         band = deadband_of(rest, limit)

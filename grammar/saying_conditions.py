@@ -92,8 +92,9 @@ def _single(condition: Condition) -> str:
             return f"{signal} changed{_window(window) if window else ''}"
         case RanLonger(signal=signal, wanted=wanted, more_than=more_than, window=window):
             return f"{signal} {_on(wanted)} for more than {say_length(more_than)}{_window(window)}"
-        case StartedOften(signal=signal, more_than=more_than, window=window):
-            return f"{signal} started more than {_times(more_than)}{_window(window)}"
+        case StartedOften(signal=signal, more_than=more_than, window=window, mean_of=mean_of):
+            mean = f" its mean of {say_length(mean_of)}" if mean_of else ""
+            return f"{signal} started more than {_times(more_than)}{mean}{_window(window)}"
         case IsMoving(signal=signal, trend=trend, faster_than=faster_than, unit=unit, window=window):
             over = "" if window == DEFAULT_TREND_WINDOW else f" over {say_length(window)}"
             return f"{signal} {trend} faster than {_figure(faster_than, unit)} an hour{over}"

@@ -15,7 +15,7 @@ from gateway.conditions.verdicts import Verdict
 from gateway.reckoning.answers import NoEnd, Reckoned
 from gateway.reckoning.distance import Position, metres_between
 from gateway.reckoning.lines import Sample, rate_per_hour
-from gateway.vocabulary.moments import Ms
+from gateway.vocabulary.moments import DAY, Ms
 from grammar.meanings import FixesAway, HasChanged, IsMoving, RanLonger, StartedOften, Trend
 
 STEP_IN_A_LINE = 1.5
@@ -85,8 +85,42 @@ def _exceeds(condition: RanLonger, past: Past, need: Need, at: Ms) -> bool:
     return ran(condition, past, need, at) is Verdict.HOLDS
 
 
+MOST_STARTS = 1_000
+"""Starts kept for a mean (our choice: six an hour for a week; with more of them the mean is that of the last ones)."""
+SHORTEST_FOR_A_MEAN: Ms = DAY
+"""So long it must have been read without a break before its mean is compared with (our choice: a day and a night)."""
+
+
+def started_oftener(condition: StartedOften, past: Past, at: Ms) -> Verdict:
+    """Whether it started so many times as often as in the mean before the window (handbook 3, P03). What was not read
+    for a day without a break has no mean; neither has what began to be read within the window."""
+    if past.known_since is None or past.known_since > at - SHORTEST_FOR_A_MEAN:
+        return Verdict.UNKNOWN
+    window_begins = at - condition.window
+    since = max(past.known_since, at - condition.mean_of)
+    if len(past.instants) >= MOST_STARTS:
+        since = max(since, past.instants[0])
+    if since >= window_begins:
+        return Verdict.UNKNOWN
+    before = sum(1 for instant in past.instants if since < instant <= window_begins)
+    count = times_started(condition.window, past, at)
+    mean = before * condition.window / (window_begins - since)
+    return Verdict.HOLDS if count > condition.more_than * mean else Verdict.DOES_NOT
+
+
+def mean_turns_after(condition: StartedOften, past: Past, after: Ms) -> list[Ms]:
+    """When it may turn by time alone: as a start leaves the window or the time of the mean, and as the mean begins to
+    count. Between these the mean changes evenly and little, and the next value decides."""
+    turns = [] if past.known_since is None else [past.known_since + SHORTEST_FOR_A_MEAN]
+    for length in (condition.window, condition.mean_of):
+        turns += [at + length for at in past.instants if at + length > after][:1]
+    return turns
+
+
 def started(condition: StartedOften, past: Past, at: Ms) -> Verdict:
     """Whether it was seen to start more often than that. That it did not can be said only of a window without a gap."""
+    if condition.mean_of:
+        return started_oftener(condition, past, at)
     if times_started(condition.window, past, at) > condition.more_than:
         return Verdict.HOLDS
     return _does_not_if_seen(past, condition.window, at)

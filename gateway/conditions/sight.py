@@ -6,7 +6,16 @@ from decimal import Decimal
 
 from gateway.boat.latest import BoatsSeen, Latest, is_stale
 from gateway.boat.settings import Signal
-from gateway.conditions.looking_back import changed, fixes_away, moves, ran, ran_enough_at, started
+from gateway.conditions.looking_back import (
+    MOST_STARTS,
+    changed,
+    fixes_away,
+    mean_turns_after,
+    moves,
+    ran,
+    ran_enough_at,
+    started,
+)
 from gateway.conditions.past import Keeps, Need, Past, Pasts
 from gateway.conditions.values import NARROWER, PLAIN, WIDER, meets, stands
 from gateway.conditions.verdicts import Verdict, said_of, weighed
@@ -42,6 +51,8 @@ def need_of(leaf: PastCondition, signal: Signal) -> Need:
     match leaf:
         case RanLonger(window=amount) | IsMoving(window=amount):
             pass
+        case StartedOften(mean_of=mean_of) if mean_of:
+            amount = MOST_STARTS
         case StartedOften(more_than=more_than):
             amount = more_than + 1  # the one too many decides
         case FixesAway(of=amount):
@@ -150,6 +161,8 @@ class Sight:
             need, past = self.past_of(leaf)
             crossed = ran_enough_at(leaf, past, need, after)
             return [] if crossed is None else [crossed]
+        if isinstance(leaf, StartedOften) and leaf.mean_of:
+            return mean_turns_after(leaf, self.past_of(leaf)[1], after)
         if isinstance(leaf, StartedOften | HasChanged) and leaf.window:
             _, past = self.past_of(leaf)
             count = leaf.more_than + 1 if isinstance(leaf, StartedOften) else 1

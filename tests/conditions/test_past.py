@@ -6,7 +6,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from gateway.boat.settings import Carries, Signal
-from gateway.conditions.looking_back import ran, ran_enough_at, started, time_on
+from gateway.conditions.looking_back import mean_turns_after, ran, ran_enough_at, started, time_on
 from gateway.conditions.past import FINEST, MOST_SPANS, SAMPLES_A_WINDOW, Keeps, Need, Past, Pasts, kept_fact, needs_in
 from gateway.conditions.sight import need_of
 from gateway.conditions.verdicts import Verdict
@@ -141,3 +141,37 @@ def test_the_fact_says_what_is_kept() -> None:
     fact = kept_fact("grey-wagtail", (RUNS,))
     assert fact.needs == ("grey-wagtail/pump runs 3600000 90000",)
     assert needs_in(fact) == (RUNS,)
+
+
+OFTENER = StartedOften(signal="pump", more_than=2, window=HOUR, mean_of=7 * DAY)
+
+
+def pumped(*starts: int, until: int) -> Past:
+    """A pump that is read every 30 s and runs for 30 s from each of these instants (ms from the beginning)."""
+    need = need_of(OFTENER, PUMP)
+    past = Past()
+    for at in range(0, until + 1, 30 * SECOND):
+        past.take(need, contact("on" if at in starts else "off"), T0 + at)
+    return past
+
+
+def test_twice_the_mean_of_the_week_before_the_hour_holds_and_exactly_twice_does_not() -> None:
+    usual = range(HOUR, 48 * HOUR, 2 * HOUR)  # one start in two hours: 0.5 an hour
+    now = 49 * HOUR
+    once = pumped(*usual, now - 20 * MINUTE, until=now)
+    assert started(OFTENER, once, T0 + now) is Verdict.DOES_NOT  # one start, twice 0.5
+    twice = pumped(*usual, now - 20 * MINUTE, now - 10 * MINUTE, until=now)
+    assert started(OFTENER, twice, T0 + now) is Verdict.HOLDS
+    assert started(OFTENER, twice, T0 + now + 2 * HOUR) is Verdict.DOES_NOT  # they have left the hour
+
+
+def test_no_mean_is_made_of_less_than_a_day_without_a_break() -> None:
+    short = pumped(23 * HOUR, 23 * HOUR + 10 * MINUTE, until=24 * HOUR - MINUTE)
+    assert started(OFTENER, short, T0 + 24 * HOUR - MINUTE) is Verdict.UNKNOWN
+    assert started(OFTENER, short, T0 + 24 * HOUR) is Verdict.HOLDS
+
+
+def test_a_mean_turns_by_time_when_a_start_leaves_the_hour_or_the_week() -> None:
+    past = pumped(HOUR, until=2 * HOUR)
+    assert mean_turns_after(OFTENER, past, T0) == [T0 + DAY, T0 + 2 * HOUR, T0 + HOUR + 7 * DAY]
+    assert mean_turns_after(OFTENER, past, T0 + 2 * HOUR) == [T0 + DAY, T0 + HOUR + 7 * DAY]

@@ -126,6 +126,10 @@ RIGHT: list[tuple[str, Condition]] = [
         StartedOften(signal="bilge-pump", more_than=3, window=90 * MINUTE),
     ),
     (
+        "bilge-pump started more than 2 times its mean of 7 days in the last hour",
+        StartedOften(signal="bilge-pump", more_than=2, window=HOUR, mean_of=7 * DAY),
+    ),
+    (
         "fuel falling faster than 2 % an hour",
         IsMoving(signal="fuel", trend=Trend.FALLING, faster_than=Decimal(2), unit="%"),
     ),
@@ -324,6 +328,14 @@ def single(lasting: st.SearchStrategy[int]) -> st.SearchStrategy[Condition]:
             lasting=lasting,
         ),
         st.builds(StartedOften, signal=names, more_than=st.integers(0, 1_000), window=windows, lasting=lasting),
+        st.builds(
+            StartedOften,
+            signal=names,
+            more_than=st.integers(1, 1_000),
+            window=st.just(HOUR),
+            mean_of=st.sampled_from([DAY, 7 * DAY]),
+            lasting=lasting,
+        ),
         st.builds(
             IsMoving,
             signal=names,

@@ -5,6 +5,8 @@ Section 3 says of its limits that they are installers' defaults, common practice
 are marked name it here.
 """
 
+from decimal import Decimal
+
 import pytest
 
 from gateway.boat.latest import Latest
@@ -15,7 +17,7 @@ from gateway.installation.starter import lay_down, whole_standard
 from gateway.requests.settings import Sort
 from gateway.vocabulary.moments import from_rfc3339
 from gateway.vocabulary.readings import Grade, Reading
-from grammar.meanings import say_condition
+from grammar.meanings import Condition, Gone, IsNumber, leaves_of, say_condition
 
 BOAT, NOW = "grey-wagtail", from_rfc3339("2026-03-09T03:00:00Z")
 
@@ -24,31 +26,49 @@ LEAD_12_V = {
     "bilge-pump-long": "bilge-pump on for 2 min",  # P02: 120 s
     "bilge-pump-stuck": "bilge-pump on for 5 min",  # P02: 300 s; 46 CFR 62.35-10 asks to detect excessive operation
     "bilge-pump-often": "bilge-pump started more than 3 times in the last hour",  # P03
+    "bilge-pump-oftener": "bilge-pump started more than 2 times its mean of 7 days in the last hour"  # P03
+    " and bilge-pump started more than 1 time in the last hour",
     "bilge-pump-very-often": "bilge-pump started more than 6 times in the last hour",  # P03
     "shore-lost": "shore off for 5 min",  # P04
+    "shore-lost-bank-low": "shore off and house-volts below 12.2 V for 10 min",  # P04; 4.1: AGM 12.20 V is 50 %
     "reverse-polarity": "reverse-polarity on for 5 s",  # P05
     "earth-fault": "earth-fault on for 5 s",  # P05
+    "shore-volts-low": "shore-volts below 207 V with deadband 2 V and shore on for 1 min",  # P06, 230 V
+    "shore-volts-very-low": "shore-volts below 196 V with deadband 2 V and shore on for 1 min",  # P06
     "shore-volts-high": "shore-volts above 253 V for 1 min",  # P06
     "house-low": "house-volts below 12.0 V for 10 min",  # P07a
+    "house-rest-low": "house-volts below 12.2 V and house-amps between -8.8 and 8.8 A for 30 min",  # P07a: C/50
     "house-critical": "house-volts below 11.6 V for 5 min",  # P07a
     "house-empty": "house-volts below 10.8 V for 1 min",  # P07a
     "start-low": "start-volts below 12.4 V for 30 min",  # P08
     "start-critical": "start-volts below 12.2 V for 30 min",  # P08
     "charger-fault": "charger-fault on for 10 min",  # P09
+    # P09: AC present, under 0.5 A and under 12.9 V for 30 min
+    "charger-idle": "shore on and house-amps below 0.5 A with deadband 0.5 A"
+    " and house-volts below 12.9 V with deadband 0.2 V for 30 min",
     "inverter-fault": "inverter-fault on for 10 s",  # P10
     "inverter-overload": "inverter-load above 100 % for 1 min",  # P10
+    "generator-no-start": "generator-lock-out on",  # P11: at the end of the third attempt, by the set's controller
+    "generator-stopped": "generator-asked on and generator-running off for 2 min",  # P12: 10 s, beyond the start (4.6)
+    "generator-unasked": "generator-running on and generator-asked off for 6 min",  # P13: 60 s, beyond cool-down (4.6)
+    "generator-unasked-co": "generator-running on and generator-asked off and co on for 1 min",  # P13: 60 s
     "fridge-warm": "fridge-temperature above 5 C for 1 h",  # P14a
     "fridge-hot": "fridge-temperature above 8 C for 2 h",  # P14a
     "freezer-warm": "freezer-temperature above -12 C for 1 h",  # P14b
     "freezer-thawing": "freezer-temperature above -5 C for 1 h",  # P14b
     "water-low": "water-level below 15 % for 1 min",  # P15
     "water-pump-runs": "water-pump on for 5 min",  # P15
+    "water-falling": "water-level falling faster than 5 % an hour",  # P15
+    "fuel-falling": "fuel-level falling faster than 2 % an hour"  # P16
+    " while engine-running off and generator-running off",
     "fuel-low": "fuel-level below 25 % for 1 min",  # P16
     "fuel-critical": "fuel-level below 10 % for 1 min",  # P12
     "grey-high": "grey-water above 80 % for 1 min",  # P17
     "grey-full": "grey-water above 95 % for 1 min",  # P17
     "black-high": "black-water above 75 % for 1 min",  # P18
     "black-full": "black-water above 90 % for 1 min",  # P18
+    "fire": "fire on for 2 s",  # P19: 0 to 5 s
+    "gas": "gas on for 2 s",  # P21: 0 to 5 s
     "engine-space-fire": "engine-room above 90 C for 5 s",  # P19
     "co": "co on",  # P20: 0 s
     "co-level-raised": "co-level at least 30 ppm for 5 min",  # 4.8
@@ -61,6 +81,7 @@ LEAD_12_V = {
     "engine-room-warm": "engine-room above 50 C for 10 min",  # P24
     "engine-room-hot": "engine-room above 60 C for 5 min",  # P24
     "frost-near": "cabin below 4 C for 1 h",  # P25
+    "frost-coming": "cabin falling faster than 1 C an hour and cabin below 6 C with deadband 1 C",  # P25
     "freezing": "cabin below 1 C for 30 min",  # P25
     "silent": "no news for 10 min",  # P26
     "silent-long": "no news for 1 h",  # P26
@@ -68,12 +89,19 @@ LEAD_12_V = {
     "gateway-supply-critical": "gateway-volts outside 10.5 and 15.8 V with deadband 0.2 V for 30 s",  # P27, ISO 8849
 }
 
-LITHIUM_12_V = {  # P07b
+LITHIUM_12_V: dict[str, str | None] = {  # P07b
+    "house-rest-low": None,  # volts at rest say nothing in the middle of its range (4.1)
+    "charger-idle": None,  # a full one rests (P09)
+    "shore-lost-bank-low": "shore off and house-charge below 50 % for 10 min",
     "house-low": "house-charge below 30 % or house-volts below 12.8 V for 10 min",
     "house-critical": "house-charge below 15 % or house-volts below 12.0 V for 1 min",
 }
 
-BATTERIES_24_V = {
+BATTERIES_24_V = {  # section 3: 24 V values are twice those of 12 V
+    "shore-lost-bank-low": "shore off and house-volts below 24.4 V for 10 min",
+    "house-rest-low": "house-volts below 24.4 V and house-amps between -8.8 and 8.8 A for 30 min",
+    "charger-idle": "shore on and house-amps below 0.5 A with deadband 0.5 A"
+    " and house-volts below 25.8 V with deadband 0.4 V for 30 min",
     "house-low": "house-volts below 24.0 V for 10 min",
     "house-critical": "house-volts below 23.2 V for 5 min",
     "house-empty": "house-volts below 21.6 V for 1 min",
@@ -112,6 +140,50 @@ def test_section_3_row_by_row(
     points = whole(tmp_path_factory, volts, battery).points
     wanted = {key: sentence for key, sentence in rows.items() if sentence is not None}
     assert {key: say_condition(points[f"{BOAT}/{key}"].when) for key in wanted} == wanted
+
+
+OFF_DELAYS = {  # handbook 3 where the row names one
+    "bilge-high": 60,  # P01
+    "shore-lost": 60,  # P04
+    "shore-volts-low": 180,  # P06
+    "shore-volts-very-low": 180,  # P06
+    "shore-volts-high": 180,  # P06
+    "fridge-warm": 30 * 60,  # P14a
+    "fridge-hot": 30 * 60,  # P14a
+    "freezer-warm": 30 * 60,  # P14b as P14a
+    "freezer-thawing": 30 * 60,  # P14b as P14a
+}
+LATCHED = {  # handbook 3: P01, P05, P11 (until a person has looked), P13 with CO as P20, P19, P20, P21
+    *("bilge-high", "reverse-polarity", "earth-fault", "generator-no-start", "generator-unasked-co"),
+    *("fire", "engine-space-fire", "co", "co-level-high", "co-level-extreme"),
+    *("gas", "gas-level-raised", "gas-level-high"),
+}
+
+
+def test_off_delays_and_latches_are_those_of_section_3(agm: Bundle) -> None:
+    points = {point.key: point for point in agm.points.values()}
+    ends = {key: points[key].clears for key in OFF_DELAYS}
+    assert {key: end.lasting // 1000 if end is not None else 0 for key, end in ends.items()} == OFF_DELAYS
+    assert {key for key, point in points.items() if point.latching} == LATCHED
+
+
+def test_deadbands_of_battery_volts_are_those_of_section_2_5(agm: Bundle) -> None:
+    """0.2 V at 12 V (our rule, handbook 2.5)."""
+    for key in ("house-low", "house-rest-low", "house-critical", "house-empty", "start-low", "start-critical"):
+        point = agm.points[f"{BOAT}/{key}"]
+        limits = [leaf.limit for side in (point.when, point.clears) for leaf in numbers(side)]
+        assert limits[1] - limits[0] == Decimal("0.2"), key
+
+
+def numbers(side: Condition | Gone | None) -> list[IsNumber]:
+    """The limits of one number in a sentence."""
+    return [] if side is None or isinstance(side, Gone) else [x for x in leaves_of(side) if isinstance(x, IsNumber)]
+
+
+def test_no_point_of_the_standard_is_left_out_of_these_tables(agm: Bundle) -> None:
+    """But for the supervision of detectors, which is ours and no row of section 3."""
+    ours = {point.key for point in agm.points.values() if point.key.endswith("-silent")}
+    assert {point.key for point in agm.points.values()} - ours == LEAD_12_V.keys()
 
 
 def refusals(bundle: Bundle, equipment: str, action: str, **aboard: str) -> list[str]:
