@@ -1,11 +1,14 @@
-"""Check values of alarms that need mending: CHK-02 and CHK-03 of the handbook (computed there from the figures of
-ANSI/ISA-18.2 and EEMUA 191, from memory of those documents), by the pure rule and through the whole desk."""
+"""Check values of floods and of alarms that need mending: CHK-01 to CHK-03 of the handbook (computed there from the
+figures of ANSI/ISA-18.2 and EEMUA 191, from memory of those documents), by the pure rule and through the whole desk."""
+
+from decimal import Decimal
 
 import pytest
 
 from gateway.alarms.nuisance import PointFault, chatters, stale_from
+from gateway.telling.gathering import flood_after
 from gateway.vocabulary.moments import HOUR, SECOND
-from grammar.meanings import IsContact
+from grammar.meanings import IsContact, IsNumber
 from tests.desk.small_boat import RUTH, Small, point, small
 
 OPEN = point("open", when=IsContact(signal="hatch", wanted=True))
@@ -29,6 +32,47 @@ def activated(*seconds: int) -> Small:
         boat.wait(SECOND)
         boat.reads("hatch", "off")
     return boat
+
+
+def floods(boat: Small) -> set[tuple[bool, int]]:
+    """Beginnings (True) and ends of floods of anybody, each with its second from the start."""
+    found = [w.entry for w in boat.entries if w.entry.kind == "flood-step"]
+    return {(bool(entry.body["begun"]), (entry.now - boat.began) // SECOND) for entry in found}
+
+
+def lowered(steps: int) -> Small:
+    """So many alarms, one more every 50 s, the first at once."""
+    limits = [12 - n for n in range(steps)]
+    boat = small(*(point(f"low-{n}", when=below(n)) for n in limits))
+    for number, limit in enumerate(limits):
+        boat.wait(boat.began + number * 50 * SECOND - boat.now)
+        boat.reads("volts", f"{limit - 1}.5")
+    return boat
+
+
+def below(limit: int) -> IsNumber:
+    return IsNumber(signal="volts", than="below", limit=Decimal(limit), unit="V")
+
+
+def test_chk_01_eleven_activations_50_s_apart_are_a_flood_from_500_s_to_900_s() -> None:
+    """More than 10 in 10 min begin it, fewer than 5 end it (ANSI/ISA-18.2 and EEMUA 191, as the handbook has them)."""
+    at = [n * 50 * SECOND for n in range(11)]
+    assert not flood_after(at[:10], 450 * SECOND, going_on=False)
+    assert flood_after(at, 500 * SECOND, going_on=False)
+    assert flood_after(at, 899 * SECOND, going_on=True)
+    assert not flood_after(at, 900 * SECOND, going_on=True)
+    boat = lowered(11)
+    assert floods(boat) == {(True, 500)}
+    boat.wait(boat.began + 899 * SECOND - boat.now)
+    assert floods(boat) == {(True, 500)}
+    boat.wait(SECOND + 11)  # of two happenings in one instant the desk takes the second a millisecond later
+    assert floods(boat) == {(True, 500), (False, 900)}
+
+
+def test_chk_01_ten_activations_are_none() -> None:
+    boat = lowered(10)
+    boat.wait(400 * SECOND)
+    assert floods(boat) == set()
 
 
 def test_chk_02_activations_at_0_20_and_59_s_chatter_at_59_s() -> None:
