@@ -46,11 +46,11 @@ class Field:
     several: bool = False
 
 
-def _text(longest: int) -> Check:
+def text(longest: int) -> Check:
     return lambda value: None if len(value) <= longest else f"must be at most {longest} characters"
 
 
-def _whole(low: int, high: int) -> Check:
+def whole(low: int, high: int) -> Check:
     def check(value: str) -> str | None:
         fits = re.fullmatch(r"-?[0-9]{1,9}", value) and low <= int(value) <= high
         return None if fits else f"must be a whole number from {low} to {high}"
@@ -58,7 +58,7 @@ def _whole(low: int, high: int) -> Check:
     return check
 
 
-def _pattern(pattern: str, must: str) -> Check:
+def pattern(pattern: str, must: str) -> Check:
     return lambda value: None if re.fullmatch(pattern, value) else f"must be {must}"
 
 
@@ -67,7 +67,7 @@ def _words(*words: str) -> Check:
 
 
 def _resource(letters: str) -> Check:
-    return _pattern(f"{letters}[0-9a-fA-F]{{32}}", f"{letters} and 32 hex digits")
+    return pattern(f"{letters}[0-9a-fA-F]{{32}}", f"{letters} and 32 hex digits")
 
 
 def _url(value: str) -> str | None:
@@ -98,34 +98,34 @@ def _json_object(value: str) -> str | None:
 
 
 _flag = _words("true", "false")
-_number = _pattern(rf"\+[1-9][0-9]{{6,{E164_DIGITS - 1}}}", "a number in E.164 form")
+number = pattern(rf"\+[1-9][0-9]{{6,{E164_DIGITS - 1}}}", "a number in E.164 form")
 
 FIELDS: Mapping[str, Field] = {
-    "To": Field(_number, 21211),
-    "From": Field(_number, 21212),  # *
+    "To": Field(number, 21211),
+    "From": Field(number, 21212),  # *
     "MessagingServiceSid": Field(_resource("MG")),
-    "Body": Field(_text(LONGEST_BODY), 21617),  # *
+    "Body": Field(text(LONGEST_BODY), 21617),  # *
     "MediaUrl": Field(_url, several=True),
     "ContentSid": Field(_resource("HX")),
     "ContentVariables": Field(_json_object),
     "StatusCallback": Field(_url, 21609),  # *
     "ApplicationSid": Field(_resource("AP")),
-    "MaxPrice": Field(_pattern(r"[0-9]{1,6}(\.[0-9]{1,6})?", "a decimal number")),
+    "MaxPrice": Field(pattern(r"[0-9]{1,6}(\.[0-9]{1,6})?", "a decimal number")),
     "ProvideFeedback": Field(_flag),
-    "Attempt": Field(_whole(1, 1_000_000)),
-    "ValidityPeriod": Field(_whole(1, LONGEST_VALIDITY), 90007),
+    "Attempt": Field(whole(1, 1_000_000)),
+    "ValidityPeriod": Field(whole(1, LONGEST_VALIDITY), 90007),
     "ForceDelivery": Field(_flag),
     "ContentRetention": Field(_words("retain", "discard")),
     "AddressRetention": Field(_words("retain", "obfuscate")),
     "SmartEncoded": Field(_flag),
-    "PersistentAction": Field(_text(LONGEST_BODY), several=True),
+    "PersistentAction": Field(text(LONGEST_BODY), several=True),
     "TrafficType": Field(_words("free")),
     "ShortenUrls": Field(_flag),
     "ScheduleType": Field(_words("fixed")),
     "SendAt": Field(_moment),
     "SendAsMms": Field(_flag),
     "RiskCheck": Field(_words("enable", "disable")),
-    "FallbackFrom": Field(_number),
+    "FallbackFrom": Field(number),
     "MessageIntent": Field(
         _words(
             "otp",
@@ -150,10 +150,10 @@ NEEDS_A_SERVICE = ("ShortenUrls", "SendAt", "ScheduleType", "FallbackFrom")
 
 def complaint_about(form: Form, fields: Mapping[str, Field] = FIELDS) -> Complaint | None:
     """The first thing wrong with a form to create a text, in the carrier's way; None when it is in order."""
-    return _about_fields(form, fields) or _about_the_whole(form)
+    return about_fields(form, fields) or _about_thewhole(form)
 
 
-def _about_fields(form: Form, fields: Mapping[str, Field]) -> Complaint | None:
+def about_fields(form: Form, fields: Mapping[str, Field]) -> Complaint | None:
     for name, values in form.items():
         field = fields.get(name)
         if field is None:
@@ -166,7 +166,7 @@ def _about_fields(form: Form, fields: Mapping[str, Field]) -> Complaint | None:
     return None
 
 
-def _about_the_whole(form: Form) -> Complaint | None:
+def _about_thewhole(form: Form) -> Complaint | None:
     if "To" not in form:
         return Complaint(code=21604, message="Parameter To is required")  # *
     if "From" not in form and "MessagingServiceSid" not in form:
@@ -189,14 +189,14 @@ def _day_or_time(value: str) -> str | None:
 
 
 FILTERS: Mapping[str, Field] = {
-    "To": Field(_number),
-    "From": Field(_number),
+    "To": Field(number),
+    "From": Field(number),
     "DateSent": Field(_day_or_time),
     "DateSent<": Field(_day_or_time),
     "DateSent>": Field(_day_or_time),
-    "PageSize": Field(_whole(1, 1000)),
-    "Page": Field(_whole(0, 1_000_000)),
-    "PageToken": Field(_text(100)),
+    "PageSize": Field(whole(1, 1000)),
+    "Page": Field(whole(0, 1_000_000)),
+    "PageToken": Field(text(100)),
 }
 """What a list of texts may be narrowed by (OpenAPI description)."""
 
@@ -206,11 +206,11 @@ UPDATES: Mapping[str, Field] = {"Status": Field(_words("canceled"))}
 
 def complaint_about_filters(form: Form) -> Complaint | None:
     """The first thing wrong with the filters of a list; None when they are in order."""
-    return _about_fields(form, FILTERS)
+    return about_fields(form, FILTERS)
 
 
 def complaint_about_update(form: Form) -> Complaint | None:
     """The first thing wrong with a change to a text; None when it is in order."""
     if "Status" not in form:
         return Complaint(code=PARAMETER_WRONG, message="Parameter Status is required")
-    return _about_fields(form, UPDATES)
+    return about_fields(form, UPDATES)

@@ -16,6 +16,7 @@ from types import TracebackType
 from typing import Self
 from urllib.parse import urlencode
 
+from gateway.demo.carrier_calls import CarrierCalls, RungCall
 from gateway.demo.carrier_form import (
     LONGEST_VALIDITY,
     PARAMETER_WRONG,
@@ -89,6 +90,9 @@ class CarrierStandIn:
         self._login = "Basic " + base64.b64encode(f"{account}:{token}".encode()).decode()
         self._texts = CarrierTexts(account, own_number)
         self._base = f"/{API_VERSION}/Accounts/{account}/Messages"
+        self._calls_base = f"/{API_VERSION}/Accounts/{account}/Calls"
+        self._rung = CarrierCalls(account, own_number, self._texts.phones_off)
+        self.next_call_ends = self._rung.next_ends
         self.next_answers: deque[Misbehaviour | None] = deque()
         self.next_look_answers: deque[Misbehaviour | None] = deque()
         self.next_refusals: deque[Complaint] = deque()
@@ -117,6 +121,12 @@ class CarrierStandIn:
         """Every text taken from the gateway that is on its way to a phone, in order."""
         with self._lock:
             return tuple(self._sent)
+
+    @property
+    def rung(self) -> tuple[RungCall, ...]:
+        """Every call by voice that the gateway had made, in order."""
+        with self._lock:
+            return tuple(self._rung.kept)
 
     @property
     def calls(self) -> tuple[Call, ...]:
@@ -200,13 +210,15 @@ class CarrierStandIn:
         return right if odd is None or odd not in WRONG_REPLIES else WRONG_REPLIES[odd]
 
     def _creates(self, method: str, path: str) -> bool:
-        return method == "POST" and path == f"{self._base}.json"
+        return method == "POST" and path in (f"{self._base}.json", f"{self._calls_base}.json")
 
     def _act(self, method: str, path: str, fields: Form | None, login: str, status: str) -> Reply:
         if not hmac.compare_digest(login.encode(), self._login.encode()):
             return refusal(Complaint(code=20003, message="Authenticate", status=401))
         if fields is None:
             return refusal(Complaint(code=PARAMETER_WRONG, message="The form or query cannot be read"))
+        if path.startswith(self._calls_base):
+            return self._voice(method, path, fields)
         if self._creates(method, path):
             return self._create(fields, status)
         if method == "GET" and path == f"{self._base}.json":
@@ -218,6 +230,28 @@ class CarrierStandIn:
         if method == "POST" and path == f"{self._base}/{message}.json":
             return self._cancel(message, fields)
         return refusal(Complaint(code=20404, message=f"{method} {path} is not known here", status=404))
+
+    def _voice(self, method: str, path: str, fields: Form) -> Reply:
+        call = path.removeprefix(f"{self._calls_base}/").removesuffix(".json")
+        with self._lock:
+            if method == "POST" and path == f"{self._calls_base}.json":
+                if self.next_refusals:
+                    return refusal(self.next_refusals.popleft())
+                return self._call_shown(201, self._rung.create(fields, self._now()))
+            if method == "GET" and path == f"{self._calls_base}.json":
+                found = self._rung.page(fields)
+                if isinstance(found, Complaint):
+                    return refusal(found)
+                page = {"calls": [self._rung.as_json(one) for one in found], "next_page_uri": None}
+                return Reply(status=200, body=json.dumps(page))
+            if method == "GET":
+                return self._call_shown(200, self._rung.fetch(call))
+        return refusal(Complaint(code=20404, message=f"{method} {path} is not known here", status=404))
+
+    def _call_shown(self, status: int, outcome: RungCall | Complaint) -> Reply:
+        if isinstance(outcome, Complaint):
+            return refusal(outcome)
+        return Reply(status=status, body=json.dumps(self._rung.as_json(outcome)))
 
     def _create(self, form: Form, status: str) -> Reply:
         if complaint := complaint_about(form):

@@ -18,6 +18,7 @@ class Phones:
     zone: ZoneInfo
     show: Callable[[str], None]
     _printed: int = 0
+    _rung: int = 0
     _lines: list[str] = field(default_factory=list)
     texts: list[SentText] = field(default_factory=list)
 
@@ -41,6 +42,10 @@ class Phones:
         self._lines.clear()
         for text in fresh:
             self.show(self._line(at, f"to {self._name(text.number)}", text.body))
+        rung = self.carrier.rung[self._rung :]
+        self._rung += len(rung)
+        for call in sorted(rung, key=lambda call: self._name(call.to)):
+            self.show(self._line(at, f"rings {self._name(call.to)}", call.words[0] if call.words else ""))
 
     def last_to(self, number: str) -> str:
         """The newest text to this phone; "" before the first."""

@@ -16,11 +16,11 @@ from gateway.desk.offering import offers_for
 from gateway.desk.situation import situation_of
 from gateway.desk.turn import Recorder
 from gateway.reckoning.own_sums import HOUSE_BANK
-from gateway.telling.call import ALARM_TOLD, Call
+from gateway.telling.call import ALARM_RUNG, ALARM_TOLD, Call
 from gateway.telling.calls import Round, rounds_due
 from gateway.telling.facts import HeldBack, NotCalled
 from gateway.telling.gathering import Matter
-from gateway.telling.notices import AlarmGone, AlarmTold
+from gateway.telling.notices import AlarmGone, AlarmRung, AlarmTold
 from gateway.telling.pacing import alarm_free_from
 from gateway.telling.settings import CallOutList
 from gateway.telling.situation import BankAhead
@@ -41,9 +41,11 @@ def call_out(rec: Recorder, aside: Aside) -> bool:
     due = rounds_due(rec.state.telling, rec.bundle.lists, rec.now, rec.bundle.matters)
     found = [one for one in due if not aside.has(call_name(one.call.point))]
     gathered: dict[str, list[Round]] = {}
+    muted: set[str] = set()
     for one in found:
         with named(call_name(one.call.point)):
             if _muted(rec, one.call):
+                muted.add(one.call.point)
                 continue
             rec.note(one.call.boat, one.fact)
         for person in one.persons:
@@ -56,7 +58,28 @@ def call_out(rec: Recorder, aside: Aside) -> bool:
                 with named(call_name(one.call.point)):
                     _tell_one(rec, person, [one])
             raise
+    for one in [one for one in found if one.call.point not in muted]:  # texts first: a call takes its time
+        with named(call_name(one.call.point)):
+            _ring(rec, one)
     return bool(found)
+
+
+def _ring(rec: Recorder, one: Round) -> None:
+    """Call those whom the list calls by voice. A phone that has opted out of texts is called of an emergency alone."""
+    for person in one.rung:
+        cut_off = person in rec.state.telling.opted_out
+        if cut_off and one.call.priority is not Priority.EMERGENCY:
+            because = "the phone has opted out"
+            fact = HeldBack(person=person, about=ALARM_RUNG, because=because, numbers=(one.call.number,))
+            rec.note(one.call.boat, fact)
+            continue
+        situation = situation_of(rec.state.standing.by_point[one.call.point])
+        rec.tell(
+            AlarmRung(person=person, boat=one.call.boat, situation=situation, cut_off=cut_off),
+            priority=one.call.priority,
+            numbers=(one.call.number,),
+            again=True,
+        )
 
 
 def _muted(rec: Recorder, call: Call) -> bool:

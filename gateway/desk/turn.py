@@ -13,6 +13,7 @@ from gateway.requests.answers import Answer, CommandsLocked
 from gateway.telling.call import TRIAL_TEXT
 from gateway.telling.facts import HeldBack, MailQueued, TextQueued
 from gateway.telling.notices import (
+    AlarmRung,
     BlindTime,
     ClientIdTwice,
     ClockDoubtful,
@@ -36,10 +37,10 @@ from gateway.vocabulary.plain import Plain
 from gateway.vocabulary.priority import Priority
 from gateway.vocabulary.readings import Reading
 from gateway.wording.mails import mail
-from gateway.wording.say import kind_of, say
+from gateway.wording.say import kind_of, say, say_aloud
 from gateway.wording.scene import Scene
 
-Telling: TypeAlias = "Notice | Answer"
+Telling: TypeAlias = "Notice | Answer | AlarmRung"
 
 MAILED: frozenset[type] = frozenset(
     {
@@ -132,7 +133,7 @@ class Recorder:
         does a phone that has opted out, but for the test text that ends it.
 
         named: of a grouped text, the alarms that a bare "have it" to it takes. boats: whose matter a text is that is no
-        single boat's.
+        single boat's. A call reaches a phone that has opted out of texts as well.
         """
         person = self.bundle.people.get(what.person)
         if person is None:
@@ -140,11 +141,12 @@ class Recorder:
         about = kind_of(what)
         if type(what) in MAILED:
             self.mail(what)
-        if person.id in self.state.telling.opted_out and about != TRIAL_TEXT:
+        if person.id in self.state.telling.opted_out and about != TRIAL_TEXT and not isinstance(what, AlarmRung):
             held = HeldBack(person=person.id, about=about, because=OPTED_OUT, numbers=numbers, unreachable=True)
             self.note(what.boat or INSTALLATION, held)
             return
-        body = say(what, self.scene())
+        spoken = isinstance(what, AlarmRung)
+        body = say_aloud(what, self.scene()) if isinstance(what, AlarmRung) else say(what, self.scene())
         order = self.draws.hex_for("order", 20)
         fact = TextQueued(
             order=order,
@@ -155,6 +157,7 @@ class Recorder:
             priority=priority,
             again=again,
             named=named,
+            spoken=spoken,
         )
         self.note(what.boat or INSTALLATION, fact, [{"number": person.number, "body": body}], boats=boats)
         boat = self.bundle.boats[what.boat or person.boats[0]]
@@ -167,6 +170,7 @@ class Recorder:
                 body=body,
                 priority=priority or Priority.WARNING,
                 valid_for=VALID_FOR[priority],
+                spoken=spoken,
             )
         )
 
@@ -176,6 +180,8 @@ class Recorder:
         if person is None or not (self.bundle.mailed and person.mail and person.role is Role.INSTALLER):
             return
         scene = self.scene()
+        if isinstance(what, AlarmRung):
+            return
         subject, body = mail(what, say(what, scene), scene)
         order = self.draws.hex_for("mail", 20)
         sealed: dict[str, Plain] = {"address": person.mail, "subject": subject, "body": body}

@@ -24,6 +24,7 @@ from twilio.base.exceptions import TwilioException  # type: ignore[import-untype
 from twilio.http.http_client import TwilioHttpClient  # type: ignore[import-untyped]
 from twilio.request_validator import RequestValidator  # type: ignore[import-untyped]
 from twilio.rest import Client  # type: ignore[import-untyped]
+from twilio.twiml.voice_response import VoiceResponse  # type: ignore[import-untyped]
 
 from gateway.doors.faces import (
     Accepted,
@@ -50,6 +51,10 @@ MOST_FLOODED = 20_000  # texts to us in one poll, while none was there at the on
 MARGIN: Ms = MINUTE  # between our clock and the carrier's, whose dates are whole seconds; our choice
 LONGEST_VALIDITY = 36_000  # seconds (carrier's OpenAPI description: 1 to 36,000)
 NO_SUCH_CALLBACK = "21609"  # the carrier's code for an address for reports that it will not call; from memory
+RINGS_FOR = 25  # seconds of ringing: shorter than most voicemails wait (common practice)
+LONGEST_CALL = 90  # seconds: our words twice take about 40
+SPOKEN_IN = "en-GB"
+CALL_IDS = "CA"  # how the carrier's ids of calls begin (its OpenAPI description)
 INTENT = "notifications"  # keeps an alarm out of the carrier's quiet hours (its messaging guidance)
 
 _NOT_AN_ANSWER = (TwilioException, RequestException, ValueError, TypeError, AttributeError, LookupError)
@@ -81,6 +86,8 @@ class TwilioCarrier:
         A text that the carrier puts off until morning is withdrawn and counts as refused with code ``held``. One that
         it refuses because of the address for reports goes again without that: an alarm matters more.
         """
+        if order.spoken:
+            return self._rung(order)
         result = self._created(order, self._reports_to)
         if self._reports_to is not None and isinstance(result, Refused) and result.code == NO_SUCH_CALLBACK:
             result = self._created(order, None)
@@ -98,6 +105,25 @@ class TwilioCarrier:
             return self._outcome(text)
         except _NOT_AN_ANSWER as trouble:
             return _result(_word(trouble), self._sends.retry_after)
+
+    def _rung(self, order: SendText) -> SendResult:
+        """Have the carrier ring and speak, in one request that is never repeated here."""
+        try:
+            call = self._sends.calls.create(
+                to=order.number,
+                from_=self._sender,
+                twiml=_twice(order.body),
+                timeout=RINGS_FOR,
+                time_limit=LONGEST_CALL,
+            )
+            message, status = call.sid, call.status
+        except _NOT_AN_ANSWER as trouble:
+            return _result(_word(trouble), self._sends.retry_after)
+        if not (isinstance(message, str) and message and isinstance(status, str)):
+            return NoAnswer(detail="an answer without the call's id")
+        if status in {"failed", "canceled", "busy", "no-answer"}:
+            return Refused(code=status, detail=f"{status} at once")
+        return Accepted(message=message, status=status)
 
     def _outcome(self, text: Any) -> SendResult:
         message, status = text.sid, text.status
@@ -125,6 +151,8 @@ class TwilioCarrier:
         found put off is withdrawn and not given back. Raises CarrierAway.
         """
         after = as_utc(since - MARGIN)
+        if order.spoken:
+            return self._call_looked_up(order, after, known)
         for narrowed in ({"date_sent_after": after}, {}):
             try:
                 found = self._looks.messages.stream(
@@ -140,6 +168,23 @@ class TwilioCarrier:
             if going:
                 return str(min(going, key=lambda text: (text.date_created, text.sid)).sid)
         return None
+
+    def _call_looked_up(self, order: SendText, after: datetime, known: frozenset[str]) -> str | None:
+        """The oldest call of ours to this number made since then and not known. A call has no words to tell it by: of
+        two that were lost at once each finds one, which is all that matters."""
+        try:
+            found = self._looks.calls.stream(to=order.number, limit=MOST_LOOKED_AT, page_size=LOOK_PAGE)
+            ours = [
+                call
+                for call in _not_older(found, after)
+                if call.sid not in known
+                and str(call.direction).startswith("outbound")
+                and call.date_created is not None
+                and call.date_created >= after
+            ]
+        except _NOT_AN_ANSWER as trouble:
+            raise self._away(trouble) from None
+        return str(min(ours, key=lambda call: (call.date_created, call.sid)).sid) if ours else None
 
     def poll(self, now: Ms) -> Polled:
         """Texts to us of the last 26 h and the rest of that day in GMT, oldest first. Raises CarrierAway.
@@ -170,6 +215,11 @@ class TwilioCarrier:
         A text found put off until morning is withdrawn and given as ``("canceled", "held")``.
         """
         try:
+            if message.startswith(CALL_IDS):
+                status = self._looks.calls(message).fetch().status
+                if not isinstance(status, str):
+                    raise ValueError("an answer without the call's status")
+                return status, status if status in {"busy", "no-answer"} else ""
             text = self._looks.messages(message).fetch()
             if text.status == "scheduled":
                 self._looks.messages(message).update(status="canceled")
@@ -184,6 +234,16 @@ class TwilioCarrier:
         word = _word(trouble)
         usual = _CODE_REMEDY if word.code and word.status < 500 else _LINE_REMEDY
         return CarrierAway(where=self._where, problem=word.detail, remedy=_REMEDIES.get(word.status, usual))
+
+
+def _twice(words: str) -> str:
+    """What a call says, in the carrier's open markup: the same words twice, because the first ones are often lost, and
+    no key to press."""
+    answer = VoiceResponse()
+    answer.say(words, language=SPOKEN_IN)
+    answer.pause(length=1)
+    answer.say(f"I say it again. {words}", language=SPOKEN_IN)
+    return str(answer)
 
 
 # ---------------------------------------------------------------- what the carrier signs
@@ -318,7 +378,7 @@ class _Line(TwilioHttpClient):  # type: ignore[misc]
     """The client's transport with the carrier's address put in and two header lines kept, for each thread its own.
 
     keep: one connection kept open, for polls; else one for each call, for a few texts a day through a router that
-    forgets idle ones (common practice). messages: the client's list of texts.
+    forgets idle ones (common practice). messages, calls: the client's lists.
     """
 
     def __init__(self, settings: CarrierSettings, *, timeout: float, keep: bool) -> None:
@@ -334,6 +394,7 @@ class _Line(TwilioHttpClient):  # type: ignore[misc]
             http_client=self,
             environment={"none": "1"},  # an empty one would let a stray variable move the account to another host
         )
+        self.calls = client.calls
         self.messages = client.messages  # loads the client's modules now, not in the first worker
 
     def request(self, method: str, url: str, *args: Any, **kwargs: Any) -> Any:

@@ -1,6 +1,6 @@
 """callout.toml: whom to tell of an alarm that nobody holds yet."""
 
-from typing import Annotated
+from typing import Annotated, Literal
 
 from pydantic import Field
 
@@ -14,6 +14,7 @@ class StepTable(Strict):
 
     after: Annotated[Length, between(0, DAY, "rounds later than a day help nobody")] = Field(examples=['"3 min"'])
     tell: list[Text] = Field(examples=['["ines", "tobias"]'])
+    by: list[Literal["text", "call"]] | None = Field(default=None, examples=['["text", "call"]'])
 
 
 class ListTable(Strict):

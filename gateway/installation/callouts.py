@@ -19,11 +19,13 @@ ROLES: Mapping[str, Role] = {role.value: role for role in Role}
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class WrittenList:
-    """One list as it stands in the file. rounds: ms from the alarm, and whom: keys of persons, and words of ROLES."""
+    """One list as it stands in the file. rounds: ms from the alarm, and whom: keys of persons, and words of ROLES.
+    ways: of each round, "text" and "call"; None where nothing is said of it."""
 
     key: str
     rounds: tuple[tuple[Ms, tuple[str, ...]], ...]
     repeat: Ms | None
+    ways: tuple[tuple[str, ...] | None, ...]
 
     @property
     def by_role(self) -> bool:
@@ -35,10 +37,22 @@ class WrittenList:
 
         The list's key is ``boat/list`` when roles stand on it, else its own: then it is the same for every boat.
         """
-        rounds = [(after, told_by(tell, boat, people)) for after, tell in self.rounds]
+        rounds = [
+            (after, told_by(tell, boat, people), ways)
+            for (after, tell), ways in zip(self.rounds, self.ways, strict=True)
+        ]
         return CallOutList(
             key=f"{boat}/{self.key}" if self.by_role else self.key,
-            steps=tuple(Step(after=after, tell=told) for after, told in rounds if told),
+            steps=tuple(
+                Step(
+                    after=after,
+                    tell=told,
+                    text=ways is None or "text" in ways,
+                    ring=None if ways is None else "call" in ways,
+                )
+                for after, told, ways in rounds
+                if told
+            ),
             repeat=self.repeat,
         )
 
@@ -65,7 +79,10 @@ def read_callouts(
         _check(table, whole, ("list", key), people, findings)
     return {
         key: WrittenList(
-            key=key, rounds=tuple((step.after, tuple(step.tell)) for step in table.steps), repeat=table.repeat
+            key=key,
+            rounds=tuple((step.after, tuple(step.tell)) for step in table.steps),
+            repeat=table.repeat,
+            ways=tuple(None if step.by is None else tuple(step.by) for step in table.steps),
         )
         for key, table in file.list.items()
     }
@@ -92,6 +109,8 @@ def _check(
             )
         if not step.tell:
             findings.mistake(whole, (*here, "tell"), "tells nobody", "name at least one person")
+        if step.by == []:
+            findings.mistake(whole, (*here, "by"), "is empty", 'write by = ["text"], ["call"] or both, or leave it out')
         before = step.after
         for place, key in enumerate(step.tell):
             if people is not None and key not in people and key not in ROLES:

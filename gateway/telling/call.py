@@ -55,6 +55,9 @@ NOT_TAKEN = "not taken"
 ALARM_TOLD = "alarm told"
 """Kind of the text that tells of an alarm."""
 
+ALARM_RUNG = "alarm called"
+"""Kind of what is spoken in a call that tells of an alarm."""
+
 ALARM_GONE = "alarm gone"
 """Kind of the text that tells that a condition has gone."""
 

@@ -250,11 +250,12 @@ def _round_at(call: Call, callout: CallOutList) -> Ms | None:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Round:
-    """Persons to be told now of one alarm. fact: what to record of it."""
+    """Persons to be texted now of one alarm, and those to be called. fact: what to record of it."""
 
     call: Call
     persons: tuple[str, ...]
     fact: RoundCalled
+    rung: tuple[str, ...] = ()
 
 
 def rounds_due(
@@ -305,20 +306,24 @@ def _round(call: Call, callout: CallOutList, until: Ms, now: Ms) -> Round:
     fact = RoundCalled(
         number=call.number, point=call.point, step=len(callout.steps) - 1, next_step=call.next_step, again=True
     )
-    return Round(call=call, persons=callout.everyone, fact=fact)
+    rung = (p for step in callout.steps if step.rings(call.priority) for p in step.tell)
+    texted = (p for step in callout.steps if step.text for p in step.tell)
+    return Round(call=call, persons=tuple(dict.fromkeys(texted)), fact=fact, rung=tuple(dict.fromkeys(rung)))
 
 
 def _steps_round(call: Call, callout: CallOutList, now: Ms) -> Round:
     passed = sum(call.began + step.after <= now for step in callout.steps)
     if call.hastened:  # a text was refused: one step ahead of its time, not the whole list at once
         passed = max(passed, call.next_step + 1)
-    told = (p for step in callout.steps[call.next_step : passed] for p in step.tell)
+    steps = callout.steps[call.next_step : passed]
+    told = (p for step in steps if step.text for p in step.tell)
+    rung = (p for step in steps if step.rings(call.priority) for p in step.tell)
     along = [person for person, until in call.waiting if until <= now or not call.hastened]
     persons = dict.fromkeys((*told, *along))
     fact = RoundCalled(
         number=call.number, point=call.point, step=passed - 1, next_step=passed, again=call.next_step > 0
     )
-    return Round(call=call, persons=tuple(persons), fact=fact)
+    return Round(call=call, persons=tuple(persons), fact=fact, rung=tuple(dict.fromkeys(rung)))
 
 
 def next_due(

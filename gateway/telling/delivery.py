@@ -14,10 +14,16 @@ RANKS: Mapping[str, int] = {
     "accepted": 0,
     "scheduled": 0,
     "queued": 1,
+    "initiated": 2,
     "sending": 2,
+    "ringing": 2,
+    "in-progress": 3,
     "sent": 3,
     "delivered": 4,
     "partially_delivered": 4,
+    "completed": 4,
+    "busy": 4,
+    "no-answer": 4,
     "undelivered": 4,
     "failed": 4,
     "canceled": 4,
@@ -25,8 +31,9 @@ RANKS: Mapping[str, int] = {
 }
 """How far each word is along a text's way. A word that is not here ranks below all of them."""
 
-NOT_ARRIVED = frozenset({"undelivered", "failed", "canceled"})
-"""Words by which a text has come to its end without its phone."""
+NOT_ARRIVED = frozenset({"undelivered", "failed", "canceled", "busy", "no-answer"})
+"""Words by which a text has come to its end without its phone, or a call without anybody. A call that was "completed"
+may have been taken by a voicemail: it says that the words were spoken, and not that anybody has the alarm."""
 
 REMEMBERED_FOR: Ms = 3 * DAY
 """How long the last word on a text is remembered: a phone that was off gets its texts for up to 10 h after they were

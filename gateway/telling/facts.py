@@ -53,7 +53,7 @@ class TextQueued(Fact):
 
     order: the order's id. person: random id. about: kind of text. numbers: alarms it tells of. counts: whether it
     counts against the person's limits. again: a repeat. priority: of the worst alarm it tells of. named: of a grouped
-    text, the alarms that "have it" to it takes.
+    text, the alarms that "have it" to it takes. spoken: by a call.
     """
 
     kind: ClassVar[str] = "text-queued"
@@ -65,6 +65,7 @@ class TextQueued(Fact):
     priority: Priority | None = None
     again: bool = False
     named: tuple[int, ...] = ()
+    spoken: bool = False
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -27,6 +27,16 @@ class AlarmTold:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class AlarmRung:
+    """One alarm that nobody holds, to be spoken in a call. cut_off: this phone has opted out of texts."""
+
+    person: str
+    boat: str
+    situation: Situation
+    cut_off: bool = False
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class SharedTold:
     """One matter of several boats: what they share has failed. kind: "link", "supply" or "berth"; name: as installed.
     situations: one or more a boat. again: a repeat. boat: "", for it is no single boat's."""

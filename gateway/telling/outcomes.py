@@ -57,6 +57,9 @@ NO_CARRIER = "no carrier"
 HELD = "held"
 """Our own code for a text that the carrier put off until morning; it was withdrawn."""
 
+BUSY, NOT_ANSWERED = "busy", "no-answer"
+"""The carrier's words for a call that nobody took; they stand for a code, for it gives none."""
+
 OPTED_OUT = "21610"
 """The addressee has opted out (or the number has a new holder, by the carrier's messaging guidance)."""
 
@@ -107,6 +110,8 @@ _HOOK = Outcome(
     next_person=None,
     cure="check the web hook's address and its proxy",
 )
+
+_NOBODY_THERE = Outcome(meaning="nobody took the call", tell_installer=False, cure="nothing: the list goes on")
 
 OUTCOMES: Mapping[str, Outcome] = {
     "20003": _LOGIN,
@@ -184,6 +189,7 @@ OUTCOMES: Mapping[str, Outcome] = {
     "30610": _QUIET_HOURS,
     "30047": _QUIET_HOURS,
     HELD: _QUIET_HOURS,
+    **dict.fromkeys((BUSY, NOT_ANSWERED), _NOBODY_THERE),
     "90007": Outcome(
         meaning="the gateway gave a time that the carrier does not take", cure="report it: a fault of the gateway"
     ),

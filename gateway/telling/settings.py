@@ -2,15 +2,28 @@
 
 from dataclasses import dataclass
 
-from gateway.vocabulary.moments import Ms
+from gateway.vocabulary.moments import MINUTE, Ms
+from gateway.vocabulary.priority import Priority
+
+RINGS_FROM: Ms = 3 * MINUTE
+"""From this step on an emergency that nobody has is called by voice as well (our choice: the first repeat of handbook
+2.3; a text does not wake everybody)."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Step:
-    """One round of a call-out list. after: ms from the alarm being raised. tell: persons' ids, all at once."""
+    """One round of a call-out list. after: ms from the alarm being raised. tell: persons' ids, all at once. text, ring:
+    by what way; both may be. ring None: the list says nothing of it, so an emergency is called as well from
+    `RINGS_FROM` on."""
 
     after: Ms
     tell: tuple[str, ...]
+    text: bool = True
+    ring: bool | None = None
+
+    def rings(self, priority: Priority) -> bool:
+        """Whether persons of this step are called, for an alarm of that priority."""
+        return self.ring if self.ring is not None else priority is Priority.EMERGENCY and self.after >= RINGS_FROM
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

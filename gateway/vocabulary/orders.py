@@ -9,11 +9,12 @@ from gateway.vocabulary.priority import Priority
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class SendText:
-    """Hand one text to a carrier. Told at least once: an order without an answer is looked up, then repeated.
+    """Hand one text to a carrier, or have it ring and speak. Told at least once: an order without an answer is looked
+    up, then repeated.
 
     id: the order's id, unique for ever. person: the random id of the addressee. number: E.164.
     priority: of the matter; emergencies have a worker of their own. valid_for: ms after which the carrier need not
-    try any more.
+    try any more. spoken: the words are spoken in a call to that number, not texted.
     """
 
     id: str
@@ -23,6 +24,7 @@ class SendText:
     body: str
     priority: Priority
     valid_for: Ms
+    spoken: bool = False
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -36,6 +36,7 @@ from gateway.telling.notices import (
     AlarmAnswer,
     AlarmGone,
     AlarmReset,
+    AlarmRung,
     AlarmsAnswer,
     AlarmTaken,
     AlarmTold,
@@ -79,6 +80,7 @@ from gateway.wording import (
     regular_texts,
     request_texts,
     result_texts,
+    spoken,
     thing_texts,
     trouble_texts,
 )
@@ -148,6 +150,10 @@ WORDINGS: Mapping[type, tuple[str, Callable[[Any, Scene], str]]] = {
 """What each kind is called in the logbook, and how it is put into words."""
 
 
+SPOKEN: Mapping[type, tuple[str, Callable[[Any, Scene], str]]] = {AlarmRung: ("alarm called", spoken.alarm_rung)}
+"""The same of what is spoken in a call, which is no text and has no length to keep to."""
+
+
 def say(notice: Notice | Answer, scene: Scene) -> str:
     """The text for one notice or answer: one part, at most 160 septets, in the 7-bit alphabet. Times are boat time."""
     reader = scene.people.get(notice.person)
@@ -156,6 +162,11 @@ def say(notice: Notice | Answer, scene: Scene) -> str:
         return plain(WORDINGS[type(notice)][1](notice, own))
 
 
-def kind_of(notice: Notice | Answer) -> str:
-    """Our plain short name of the kind of text, for the logbook ("alarm told")."""
-    return WORDINGS[type(notice)][0]
+def say_aloud(notice: AlarmRung, scene: Scene) -> str:
+    """What is spoken in a call."""
+    return SPOKEN[type(notice)][1](notice, scene)
+
+
+def kind_of(notice: Notice | Answer | AlarmRung) -> str:
+    """Our plain short name of the kind of text, or call, for the logbook ("alarm told")."""
+    return (WORDINGS if type(notice) in WORDINGS else SPOKEN)[type(notice)][0]

@@ -181,7 +181,18 @@ class Small:
     @property
     def sent(self) -> list[SendText]:
         """All texts so far."""
-        return [order for turn in self.turns for order in turn.orders if isinstance(order, SendText)]
+        orders = (order for turn in self.turns for order in turn.orders)
+        return [order for order in orders if isinstance(order, SendText) and not order.spoken]
+
+    @property
+    def rung(self) -> list[tuple[str, Ms, str]]:
+        """Who was called by voice so far, when (ms since the begin), and what is spoken."""
+        return [
+            (order.person, turn.now - self.began, order.body)
+            for turn in self.turns
+            for order in turn.orders
+            if isinstance(order, SendText) and order.spoken
+        ]
 
     def told(self, since: int = 0) -> list[tuple[str, str, Ms]]:
         """Who was sent what kind of text, and when (ms since the begin), from this turn on."""
@@ -190,7 +201,7 @@ class Small:
             (order.person, str(kinds[order.id]), turn.now - self.began)
             for turn in self.turns[since:]
             for order in turn.orders
-            if isinstance(order, SendText)
+            if isinstance(order, SendText) and not order.spoken
         ]
 
     @property

@@ -69,7 +69,8 @@ def test_every_story_comes_to_the_same_alarms_and_texts_byte_for_byte(name: str)
     replay = replayed(record(story))
     assert replay.different is None
     assert replay.would == replay.was
-    assert len([line for line in replay.would if isinstance(line, TextLine)]) == len(story.played.texts) > 0
+    texted = [line for line in replay.would if isinstance(line, TextLine) and line.about != "alarm called"]
+    assert len(texted) == len(story.played.texts) > 0
     assert replay.exact, "every entry is the same, hash for hash"
 
 

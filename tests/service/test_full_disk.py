@@ -69,7 +69,8 @@ async def scenario(way: str, folder: Path) -> dict[str, Any]:
         small.disk.free()
         await quay.play("03:20:00")
         after = quay.entries()[before:]
-        said["first entry"] = [after[0].entry.kind, len(after[0].entry.body["told"])]  # type: ignore[arg-type]
+        texted = [line for line in after[0].entry.body["told"] if "alarm called" not in str(line)]  # type: ignore[union-attr]
+        said["first entry"] = [after[0].entry.kind, len(texted)]
         said["told after"] = told(quay)
         said["obeyed after"] = list(quay.obeyed)
         said["to Tobias after"] = [text.body for text in quay.to(TOBIAS)]

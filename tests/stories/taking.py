@@ -34,7 +34,8 @@ class Taking:
         self.rows += [(turn.happening, turn.now, reading) for reading in turn.readings]
         for order in turn.orders:
             if isinstance(order, SendText):
-                self.played.texts.append((clock(turn.now), NAMES[order.number], order.body))
+                if not order.spoken:
+                    self.played.texts.append((clock(turn.now), NAMES[order.number], order.body))
                 self.take(SendAnswered(order=order.id, accepted=True, message=f"sent {len(self.played.texts)}"))
             else:
                 self.carry_out(order)

@@ -110,8 +110,11 @@ def _entries(driver: sqlite3.Connection, written: Sequence[Written]) -> None:
 def _orders(driver: sqlite3.Connection, batch: Batch, first: Ms) -> None:
     # the batch's earliest instant: never later than the order itself, so a look-up with it misses nothing
     driver.executemany(
-        "INSERT INTO waiting_texts VALUES (?, ?, ?, ?, ?, ?, ?, ?)",
-        [(t.id, t.carrier, t.person, t.number, t.body, str(t.priority), t.valid_for, first) for t in batch.texts],
+        "INSERT INTO waiting_texts VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?)",
+        [
+            (t.id, t.carrier, t.person, t.number, t.body, str(t.priority), t.valid_for, first, t.spoken)
+            for t in batch.texts
+        ],
     )
     driver.executemany(
         "INSERT INTO waiting_commands VALUES (?, ?, ?, ?, ?, ?)",

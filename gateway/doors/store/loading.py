@@ -231,6 +231,7 @@ def open_texts(core: Connection, path: Path) -> list[OpenText]:
             body=row.body,
             priority=Priority(row.priority),
             valid_for=row.valid_for,
+            spoken=bool(row.spoken),
         )
         found.append(OpenText(order=order, queued_at=row.queued_at))
     return found

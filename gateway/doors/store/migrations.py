@@ -80,6 +80,11 @@ STEPS: tuple[Migration, ...] = (
                 body TEXT NOT NULL, at INTEGER NOT NULL) STRICT""",
         ),
     ),
+    Migration(
+        4,
+        "calls among what waits",
+        ("ALTER TABLE waiting_texts ADD COLUMN spoken INTEGER NOT NULL DEFAULT 0",),
+    ),
 )
 
 KNOWN = STEPS[-1].number

@@ -77,8 +77,9 @@ WAITING_TEXTS = Table(
     _text("priority"),
     _number("valid_for"),
     _number("queued_at"),
+    Column("spoken", Integer, nullable=False, server_default="0"),
 )
-"""Texts that are on disk and have not come to an end."""
+"""Texts, and calls (spoken 1), that are on disk and have not come to an end."""
 
 WAITING_MAILS = Table(
     "waiting_mails",

@@ -1,0 +1,98 @@
+"""An emergency that nobody has is called by voice as well; a call is recorded, and takes nothing."""
+
+from gateway.telling.settings import CallOutList, Step
+from gateway.vocabulary.happenings import DeliveryReported, SendAnswered
+from gateway.vocabulary.moments import MINUTE, SECOND, Ms
+from gateway.vocabulary.orders import SendText
+from tests.desk.small_boat import INES, LIST, MARINA, SHORE, TOBIAS, WATER, Small, small
+
+
+def alarmed(*, callout: CallOutList = LIST) -> Small:
+    boat = small(WATER, SHORE, callouts=(callout,))
+    boat.reads("water", "on")
+    boat.wait(15 * SECOND)
+    boat.reads("water", "on")
+    return boat
+
+
+def minutes(boat: Small) -> list[tuple[str, Ms]]:
+    return [(person, (at - 15 * SECOND) // MINUTE) for person, at, _ in boat.rung]
+
+
+def orders(boat: Small) -> list[SendText]:
+    found = (order for turn in boat.turns for order in turn.orders)
+    return [order for order in found if isinstance(order, SendText) and order.spoken]
+
+
+def test_an_emergency_is_called_from_three_minutes_on_beside_its_texts() -> None:
+    boat = alarmed()
+    boat.wait(2 * MINUTE)
+    assert boat.rung == []
+    boat.wait(7 * MINUTE)
+    assert minutes(boat) == [(TOBIAS, 5), (MARINA, 8)]
+    assert [person for person, about, _ in boat.told() if about == "alarm told"] == [INES, TOBIAS, MARINA]
+
+
+def test_a_lesser_alarm_is_called_only_where_the_list_says_so() -> None:
+    boat = small(SHORE)
+    boat.keeps_reading("shore", "off", 40 * MINUTE)
+    assert boat.rung == []
+    ringing = CallOutList(key="list", steps=(Step(after=0, tell=(INES,), text=False, ring=True),), repeat=None)
+    boat = small(SHORE, callouts=(ringing,))
+    boat.keeps_reading("shore", "off", 40 * MINUTE)
+    assert [person for person, _, _ in boat.rung] == [INES]
+    assert boat.told() == []
+
+
+def test_the_call_says_the_boat_the_matter_and_which_words_to_text() -> None:
+    boat = alarmed()
+    boat.wait(6 * MINUTE)
+    words = boat.rung[0][2]
+    assert "GREY WAGTAIL" in words
+    assert "have it 1" in words
+    assert "Water" in words
+
+
+def test_nobody_is_called_any_more_once_somebody_has_it() -> None:
+    boat = alarmed()
+    boat.texts(INES, "have it")
+    boat.wait(9 * MINUTE)  # before the holder is asked again
+    assert boat.rung == []
+
+
+def test_a_call_that_was_taken_takes_nothing_and_the_list_goes_on() -> None:
+    boat = alarmed()
+    boat.wait(5 * MINUTE)
+    call = orders(boat)[0]
+    boat.take(SendAnswered(order=call.id, accepted=True, message="CA1"))
+    boat.take(DeliveryReported(order=call.id, status="completed"))
+    boat.wait(4 * MINUTE)
+    assert minutes(boat) == [(TOBIAS, 5), (MARINA, 8)]
+
+
+def test_where_nobody_takes_the_call_the_next_one_is_told_at_once() -> None:
+    for word in ("no-answer", "busy"):
+        boat = alarmed()
+        boat.wait(5 * MINUTE)
+        call = orders(boat)[0]
+        boat.take(SendAnswered(order=call.id, accepted=True, message="CA1"))
+        boat.take(DeliveryReported(order=call.id, status=word, code=word))
+        boat.wait(SECOND)
+        assert minutes(boat)[-1] == (MARINA, 5), word
+
+
+def test_a_phone_that_opted_out_of_texts_is_still_called_of_an_emergency_and_hears_how_to_come_back() -> None:
+    boat = small(WATER)
+    boat.texts(TOBIAS, "STOP")
+    boat.keeps_reading("water", "on", 7 * MINUTE)
+    called = [words for person, _, words in boat.rung if person == TOBIAS]
+    assert len(called) == 1
+    assert "text: start" in called[0]
+
+
+def test_what_was_called_stands_in_the_record_and_the_fold_knows_it() -> None:
+    boat = alarmed()
+    boat.wait(9 * MINUTE)
+    queued = [w.entry.body for w in boat.entries if w.entry.kind == "text-queued" and w.entry.body.get("spoken")]
+    assert [body["person"] for body in queued] == [TOBIAS, MARINA]
+    assert boat.rebuilt() == boat.bytes()
