@@ -13,7 +13,6 @@ from lark import Token, Tree
 
 from grammar.texts import _PARSER
 
-
 _NAMED_BY_HAND = {"_HER": '"boat"'}
 """A word that the grammar must name by hand is drawn as the word."""
 
