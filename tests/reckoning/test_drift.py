@@ -6,9 +6,20 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from gateway.reckoning.answers import NotReckoned, Reckoned
+from gateway.reckoning.answers import NoEnd, NotReckoned, Reckoned
 from gateway.reckoning.distance import Position, is_position, metres_between
-from gateway.reckoning.drift import APART, RODE_M, Fix, Whereabouts, is_usable, swing_radius_m, whereabouts
+from gateway.reckoning.drift import (
+    APART,
+    RODE_M,
+    Fix,
+    Whereabouts,
+    about_m,
+    is_usable,
+    metres_per_minute,
+    swing_radius_m,
+    whereabouts,
+)
+from gateway.reckoning.lines import Sample
 from gateway.vocabulary.moments import SECOND
 
 CENTRE = Position(50.0, -5.0)
@@ -112,3 +123,29 @@ def test_a_rode_that_does_not_reach_the_bottom_has_no_circle() -> None:
     wrong = swing_radius_m(rode_m=0, water_m=10, antenna_m=5, gnss_m=10)
     assert isinstance(wrong, NotReckoned)
     assert wrong.wrong_input == RODE_M.key
+
+
+@given(st.floats(-5, 5).filter(lambda speed: abs(speed) > 0.2), st.floats(0, 5000))
+def test_a_boat_that_moves_evenly_shows_her_own_speed_and_its_sign(speed_m_per_s: float, begins: float) -> None:
+    """In metres a minute: sixty times what it is in metres a second."""
+    fixes = [Sample(place * APART, begins + speed_m_per_s * place * 15) for place in range(5)]
+    rate = metres_per_minute(fixes)
+    assert isinstance(rate, Reckoned), rate
+    assert rate.value == pytest.approx(60 * speed_m_per_s, rel=1e-6)
+
+
+def test_less_than_a_receivers_noise_is_no_moving_off() -> None:
+    assert isinstance(metres_per_minute([Sample(n * APART, 20 + 2.4 * n) for n in range(5)]), NoEnd)  # 9.6 m
+    assert isinstance(metres_per_minute([Sample(n * APART, 20 + 2.6 * n) for n in range(5)]), Reckoned)  # 10.4 m
+
+
+def test_two_fixes_or_some_seconds_make_no_rate() -> None:
+    assert isinstance(metres_per_minute([Sample(0, 0.0), Sample(60_000, 100.0)]), NotReckoned)
+    assert isinstance(metres_per_minute([Sample(n * 10_000, 50.0 * n) for n in range(3)]), NotReckoned)
+
+
+def test_a_distance_is_shown_with_two_figures_and_whole_metres() -> None:
+    for metres, shown in ((3.4, "about 3 m"), (117.0, "about 120 m"), (0.2, "about 0 m")):
+        told = about_m(metres)
+        assert isinstance(told, Reckoned)
+        assert told.said == shown

@@ -4,9 +4,9 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from gateway.reckoning.answers import Answer, NotReckoned, Reckoned
+from gateway.reckoning.answers import Answer, NoEnd, NotReckoned, Reckoned
 from gateway.reckoning.endurance import PEUKERT_K, endurance_h, peukert_exponent
-from gateway.reckoning.limit_ahead import LEAST_COVER, mean_of_last_quarter, time_to_limit_h
+from gateway.reckoning.limit_ahead import LEAST_COVER, hours_to_value, mean_of_last_quarter, time_to_limit_h
 from gateway.reckoning.lines import Sample
 from gateway.vocabulary.moments import HOUR, MINUTE, Ms
 
@@ -153,3 +153,22 @@ def test_a_mean_lies_between_its_values(pairs: list[tuple[Ms, float]]) -> None:
     if isinstance(found, Reckoned):
         values = [value for _, value in pairs]
         assert min(values) - 1e-9 <= found.value <= max(values) + 1e-9
+
+
+@given(st.floats(-50, 50), st.floats(-50, 50), st.floats(0.01, 100), st.floats(1, 10))
+def test_what_moves_faster_is_never_later_at_its_limit(
+    value: float, limit: float, per_hour: float, faster: float
+) -> None:
+    rate = per_hour if limit >= value else -per_hour
+    slow = hours_to_value(value=value, limit=limit, per_hour=rate)
+    fast = hours_to_value(value=value, limit=limit, per_hour=rate * faster)
+    assert isinstance(slow, Reckoned)
+    assert isinstance(fast, Reckoned)
+    assert fast.value <= slow.value
+    assert slow.value == pytest.approx(abs(limit - value) / per_hour)
+
+
+def test_what_moves_away_or_stands_has_no_limit_ahead() -> None:
+    assert isinstance(hours_to_value(value=3, limit=0, per_hour=1), NoEnd)
+    assert isinstance(hours_to_value(value=3, limit=0, per_hour=0), NoEnd)
+    assert isinstance(hours_to_value(value=float("nan"), limit=0, per_hour=-1), NotReckoned)

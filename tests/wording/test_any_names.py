@@ -15,6 +15,7 @@ from gateway.alarms.nuisance import PointFault
 from gateway.alarms.settings import Attendance, Concerns, Point
 from gateway.boat.settings import Boat, Senses, Shared, Signal
 from gateway.people.settings import Person, Role
+from gateway.reckoning.own_sums import Reckons
 from gateway.requests.answers import (
     Answer,
     CautionAndCode,
@@ -83,6 +84,7 @@ from gateway.telling.notices import (
     WhichBoat,
 )
 from gateway.telling.regular_notices import BoatInRound, DigestTold, RoundTold, WeeklyTold
+from gateway.telling.situation import Ahead, BankAhead
 from gateway.vocabulary.moments import DAY, HOUR, from_rfc3339
 from gateway.vocabulary.priority import Priority
 from gateway.wording import fitting
@@ -195,8 +197,55 @@ def scenes(names: st.SearchStrategy[str]) -> st.SearchStrategy[Scene]:
     return draw_scene()
 
 
+SAID: dict[Reckons, tuple[dict[str, str], ...]] = {  # as long as each may become
+    Reckons.BILGE: (
+        {"inflow": "about 120000 L/h", "margin": "12345.6", "high": "less than 15 min"},
+        {"quiet": "5 h 45 min"},
+        {"floods": "pump no longer keeps up: 359 min without a pause"},
+    ),
+    Reckons.TANK: (
+        {"rate": "falling 1200 %/h", "until": "99.5%", "left": "about 5 h 45 min", "flow": "about 120000 L/h"},
+        {"steady": "steady"},
+    ),
+    Reckons.FUEL: ({"left": "more than 240 h", "until": "15.5%"},),
+    Reckons.COLD: ({"rule": "2 h above 4.4 C", "past": "past"}, {"rule": "48 h limit", "past": ""}),
+    Reckons.CO: (
+        {"level": "1234.5 ppm", "held": "less than 1 min", "must": "EN-50291"},
+        {"level": "1234.5 ppm", "held": "240 min", "quiet": "UL-2034"},
+        {"level": "29.95 ppm", "low": "30 ppm"},
+    ),
+    Reckons.DRIFT: (
+        {"off": "about 19000000 m", "out": "1200 m/min"},
+        {"off": "about 12 m", "still": "not moving off"},
+        {"off": "about 12 m", "unknown": "too few fixes for a rate"},
+    ),
+    Reckons.DEW: ({"point": "about -10.5 C", "surface": "-12.25 C", "wet": "yes"}, {"point": "about 9.5 C"}),
+    Reckons.FROST: ({"rate": "falling 12 C/h", "left": "about 5 h 45 min"}, {"frozen": "-12.25 C"}),
+}
+
+
+def aheads() -> st.SearchStrategy[Ahead]:
+    kinds = [(kind, says) for kind, some in SAID.items() for says in some]
+    found = st.sampled_from(kinds).flatmap(
+        lambda one: st.builds(Ahead, sum=things, reckons=st.just(one[0]), says=st.just(one[1]), at=instants)
+    )
+    missing = st.sampled_from(("no fresh refrigeration running", "its pump has just begun to be watched"))
+    return found | st.builds(Ahead, sum=things, reckons=st.sampled_from(Reckons), missing=missing)
+
+
+banks = st.builds(
+    BankAhead,
+    charge=st.none() | st.just(Decimal(100)),
+    limit=st.just(Decimal("50.5")),
+    left=st.sampled_from(("", "less than 15 min", "about 5 h 45 min")),
+    missing=st.sampled_from(("", "no fresh current, so nobody knows whether it rests")),
+    by=st.sampled_from(("shunt", "volts at rest, flat")),
+)
+several_aheads = st.lists(aheads(), max_size=4).map(tuple)
 situations = st.builds(
     Situation,
+    bank=st.none() | banks,
+    ahead=st.none() | aheads(),
     number=numbers,
     point=things,
     state=st.sampled_from(AlarmState),
@@ -281,6 +330,8 @@ DRAWN: dict[type, st.SearchStrategy[Any]] = {
             tuple
         ),
         silent_since=st.none() | instants,
+        bank=st.none() | banks,
+        ahead=several_aheads,
     ),
     ThingAnswer: st.builds(
         ThingAnswer,
@@ -293,6 +344,8 @@ DRAWN: dict[type, st.SearchStrategy[Any]] = {
         ),
         situations=many | st.just(()),
         watched=flags,
+        bank=st.none() | banks,
+        ahead=several_aheads,
     ),
     AlarmsAnswer: alarms_answers(),
     PhrasesAnswer: st.builds(
