@@ -65,7 +65,7 @@ def shared_gone(notice: SharedGone, scene: Scene) -> str:
     gone = max(each.gone or scene.now for each in situations)
     stand = sum(each.state is not AlarmState.NORMAL for each in situations)
     before = [_shared(notice), *_what(situations, scene, ""), fixed(f", now OK since {at.told(gone)}: ")]
-    after = [fixed(f". {stand} nobody had: reply HAVE IT to close" if stand else ". All closed")]
+    after = [fixed(f". Nobody had {stand} of them: reply HAVE IT to close" if stand else ". All closed")]
     return _said(before, _items(situations, scene, named=False), after)
 
 
@@ -109,7 +109,7 @@ def group_taken(notice: GroupTaken, scene: Scene) -> str:
         fixed(f"{count} alarms are yours: " if own else f"{first_name(scene, notice.holder)} has {count} alarms: ")
     ]
     after = (
-        [Piece((f". {notice.left} others NOT taken, reply ALARMS", f". {notice.left} NOT taken"), (Worth.VALUE,))]
+        [Piece((f". {_others(notice.left)} NOT taken, reply ALARMS", f". {notice.left} NOT taken"), (Worth.VALUE,))]
         if notice.left and own
         else []
     )
@@ -119,6 +119,10 @@ def group_taken(notice: GroupTaken, scene: Scene) -> str:
     else:
         after.append(maybe(Worth.MEANING, ". No more reminders of them for now"))
     return _said(before, _items(situations, scene, named=False), after)
+
+
+def _others(count: int) -> str:
+    return "1 other" if count == 1 else f"{count} others"
 
 
 def _arrival(situation: Situation, scene: Scene) -> list[Piece]:

@@ -64,9 +64,12 @@ def hand_over_wanted(notice: HandOverWanted, scene: Scene) -> str:
     at = clock(scene, notice.boat, notice.person)
     number = notice.situation.number
     if notice.holder == notice.person:
-        names = [first_name(scene, one) for one in notice.asked]
-        asked = f"{', '.join(names)} asked to take alarm {number}" if names else "nobody else is on its list"
-        fewer = f"{len(names)} others asked to take alarm {number}" if names else asked
+        names = " and ".join(first_name(scene, one) for one in notice.asked[:2])
+        count = len(notice.asked)
+        fewer = f"alarm {number} is offered to {count} other{'' if count == 1 else 's'}"
+        asked = f"alarm {number} is offered to {names}" if count <= 2 and "." not in names else fewer
+        if not count:
+            asked = fewer = f"nobody else is on the list of alarm {number}"
         return fit(
             [
                 boat(scene, notice.boat),

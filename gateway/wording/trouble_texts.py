@@ -73,7 +73,7 @@ def untold_meanwhile(notice: UntoldMeanwhile, scene: Scene) -> str:
     """Alarms came and went untold while the carrier was away."""
     before = [boat(scene, notice.boat), fixed(": the carrier was away. Not told meanwhile, and over or taken: alarm ")]
     items = [[fixed(str(number))] for number in notice.numbers]
-    after = [fixed(". It stands in the record"), maybe(Worth.ADVICE, ". Reply ALARMS for those that stand")]
+    after = [fixed(". The record has the rest"), maybe(Worth.ADVICE, ". Reply ALARMS for those that stand")]
     return packed(before, items, after, " and {count} more") or fit(before)
 
 

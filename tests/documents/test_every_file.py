@@ -58,4 +58,13 @@ def test_the_top_level_holds_what_it_should_and_nothing_else() -> None:
     there = {
         path.name for path in TOP.iterdir() if not path.name.startswith(".") and not _of_tools(Path(path.name) / "x")
     }
-    assert there == {"README.md", "DEVELOPERS.md", "pyproject.toml", "gateway", "grammar", "config", "tests"}
+    assert there == {
+        "README.md",
+        "DEVELOPERS.md",
+        "TEXTS.md",
+        "pyproject.toml",
+        "gateway",
+        "grammar",
+        "config",
+        "tests",
+    }
