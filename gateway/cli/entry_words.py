@@ -115,6 +115,7 @@ COUNTS = frozenset(
     [
         "number",
         "numbers",
+        "says_held",
         "named",
         "times",
         "count",

@@ -36,6 +36,7 @@ from gateway.vocabulary.orders import Order, SendMail, SendText
 from gateway.vocabulary.plain import Plain
 from gateway.vocabulary.priority import Priority
 from gateway.vocabulary.readings import Reading
+from gateway.wording.held_back import with_held
 from gateway.wording.mails import mail
 from gateway.wording.say import kind_of, say, say_aloud
 from gateway.wording.scene import Scene
@@ -147,6 +148,10 @@ class Recorder:
             return
         spoken = isinstance(what, AlarmRung)
         body = say_aloud(what, self.scene()) if isinstance(what, AlarmRung) else say(what, self.scene())
+        says_held: tuple[int, ...] = ()
+        if priority not in (None, Priority.EMERGENCY) and not spoken:  # never behind an answer, a code or an emergency
+            waiting = self.state.telling.held.get(person.id, ())
+            body, says_held = with_held(body, tuple(number for number in waiting if number not in numbers))
         order = self.draws.hex_for("order", 20)
         fact = TextQueued(
             order=order,
@@ -158,6 +163,7 @@ class Recorder:
             again=again,
             named=named,
             spoken=spoken,
+            says_held=says_held,
         )
         self.note(what.boat or INSTALLATION, fact, [{"number": person.number, "body": body}], boats=boats)
         boat = self.bundle.boats[what.boat or person.boats[0]]

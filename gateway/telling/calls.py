@@ -54,7 +54,7 @@ class Telling(TextsOut):
     """sent: what went to each person in the last day, oldest first. strangers: texts from strangers since they were
     last told of; strangers_told: instant of that. raised: of the last ten minutes, oldest first. floods: persons for
     whom it is a flood, with the instant of the last grouped text of it. named: by person. clears: all-clears that wait
-    for the other boats, by point."""
+    for the other boats, by point. held: by person, alarms of which a limit held a text back, until it has been said."""
 
     sent: dict[str, list[Sent]] = field(default_factory=dict)
     strangers: int = 0
@@ -63,6 +63,7 @@ class Telling(TextsOut):
     floods: dict[str, Ms] = field(default_factory=dict)
     named: dict[str, Named] = field(default_factory=dict)
     clears: dict[str, ClearGathered] = field(default_factory=dict)
+    held: dict[str, tuple[int, ...]] = field(default_factory=dict)
 
     def sent_to(self, person: str) -> list[Sent]:
         """What went to this person in the last day."""
@@ -198,6 +199,9 @@ class Telling(TextsOut):
     def _held_back(self, fact: HeldBack) -> None:
         """A repeat that was held back is dropped; a first text waits until there is room. Where the phone has opted
         out, the next person's turn has come."""
+        if fact.until is not None:
+            known = self.held.get(fact.person, ())
+            self.held[fact.person] = tuple(dict.fromkeys((*known, *fact.numbers)))
         if fact.unreachable and fact.about == ALARM_TOLD:
             self.hasten(fact.numbers)
         if fact.about != ALARM_TOLD or fact.until is None:
@@ -211,6 +215,10 @@ class Telling(TextsOut):
         recent = [text for text in self.sent_to(fact.person) if now - text.at < DAY]
         self.sent[fact.person] = [*recent, Sent(now, fact.about, fact.priority, fact.again)]
         self.texts[fact.order] = fact
+        told = {*fact.numbers, *fact.says_held}
+        held = tuple(number for number in self.held.pop(fact.person, ()) if number not in told)
+        if held:
+            self.held[fact.person] = held
         if fact.about in (ALARM_TOLD, ALARM_GONE, *GROUPED):
             self.named[fact.person] = Named(at=now, numbers=fact.numbers, named=fact.named)
         if fact.about == FLOOD_TOLD and fact.person in self.floods:

@@ -53,7 +53,8 @@ class TextQueued(Fact):
 
     order: the order's id. person: random id. about: kind of text. numbers: alarms it tells of. counts: whether it
     counts against the person's limits. again: a repeat. priority: of the worst alarm it tells of. named: of a grouped
-    text, the alarms that "have it" to it takes. spoken: by a call.
+    text, the alarms that "have it" to it takes. spoken: by a call. says_held: alarms of which it says that a limit held
+    a text back.
     """
 
     kind: ClassVar[str] = "text-queued"
@@ -66,6 +67,7 @@ class TextQueued(Fact):
     again: bool = False
     named: tuple[int, ...] = ()
     spoken: bool = False
+    says_held: tuple[int, ...] = ()
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
