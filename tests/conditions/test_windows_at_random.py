@@ -17,7 +17,7 @@ from hypothesis.stateful import RuleBasedStateMachine, invariant, rule
 from gateway.desk.folding import rebuilt
 from gateway.desk.snapshots import state_bytes
 from gateway.vocabulary.moments import MINUTE, SECOND, Ms
-from tests.desk.small_boat import BOAT, Small, may_be_queued
+from tests.desk.small_boat import BOAT, Small, rightly_doubted
 from tests.desk.watched_boat import comes, said, value, watched
 
 STALE = 90 * SECOND
@@ -175,9 +175,10 @@ class Windows(RuleBasedStateMachine):
         now = self.boat.turns[-1].now
         if not retained:
             self.model.heard.append(now)
-        queued = not retained and may_be_queued(self.model.heard, now)
-        for key, text in values:
-            self.model.seen[key].append(Seen(now, text, retained, queued))
+        for (key, text), reading in zip(values, self.boat.turns[-1].readings, strict=True):
+            own = [one.at for one in self.model.seen[key] if not one.retained]
+            assert retained or rightly_doubted(self.model.heard, now, reading.late, own)
+            self.model.seen[key].append(Seen(now, text, retained, reading.late))
 
     @rule(text=st.sampled_from(["on", "off", "on", "off", "?"]))
     def the_pump_speaks(self, text: str) -> None:

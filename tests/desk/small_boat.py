@@ -264,8 +264,14 @@ def small(*points: Point, callouts: Sequence[CallOutList] = (LIST,), linked: boo
     return boat
 
 
-def may_be_queued(heard: Sequence[Ms], at: Ms) -> bool:
-    """By the instants at which the boat was heard alone: whether what comes now may have lain in a broker's queue for
-    longer than the 90 s of the boat's signals. Looks at every silence, one by one."""
+def rightly_doubted(heard: Sequence[Ms], at: Ms, doubted: bool, own: Sequence[Ms]) -> bool:
+    """By the instants at which the boat was heard alone: whether a message without a time of its own that came now is
+    rightly taken for one that may have lain in a queue, or rightly not. What comes first behind a silence of more than
+    the 90 s of the boat's signals must be; what comes later than the silence lasted must not, but for the first word of
+    a signal that was as silent itself; the rule may decide between them. own: when this signal came before (instants).
+    Looks at every silence, one by one."""
     silences = [(before, after) for before, after in pairwise(heard) if after - before > 90 * SECOND and after <= at]
-    return any(at - after <= 30 * SECOND for _, after in silences)
+    if any(after == at for _, after in silences):
+        return doubted
+    first = not own or at - own[-1] > 90 * SECOND
+    return not doubted or first or any(at - after <= after - before for before, after in silences)
