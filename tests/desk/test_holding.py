@@ -104,9 +104,12 @@ def test_what_is_handed_over_stays_with_its_holder_until_somebody_takes_it() -> 
     assert boat.desk.state.telling.calls[WATER.id].holder == TOBIAS
     boat.texts(MARINA, "take over 1")
     assert boat.desk.state.telling.calls[WATER.id].holder == MARINA
+    boat.keeps_reading("water", "on", ASKS // 2)
+    boat.texts(MARINA, "note 1 pumping")
     since = len(boat.turns)
-    boat.keeps_reading("water", "on", ASKS - MINUTE)
-    assert bodies(boat, since) == []  # its time was over with the taking
+    boat.keeps_reading("water", "on", ASKS // 2 + MINUTE)
+    assert bodies(boat, since) == []  # what had been asked was over with the taking
+    assert boat.state_of("water") is AlarmState.ACKNOWLEDGED
 
 
 def test_the_list_begins_anew_when_nobody_takes_what_was_handed_over() -> None:
