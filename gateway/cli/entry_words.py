@@ -143,6 +143,7 @@ MARKS: Mapping[str, tuple[str, str]] = {
     "late": ("told late", ""),
     "found": ("found on asking", ""),
     "again": ("again", ""),
+    "spoken": ("by a call", ""),
     "accepted": ("accepted", "refused"),
     "out": ("out", "in again"),
     "closed": ("closed", "still open"),
