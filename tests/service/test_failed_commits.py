@@ -61,12 +61,11 @@ def test_who_takes_an_alarm_told_from_memory_is_not_told_again_and_has_it_afterw
             locked = Locked()
             await quay.start(wrapped=locked.wrapped)
             await quay.play(
-                "03:26:00",
+                "03:14:50",  # 10 min after the first text, and before a silent holder is asked
                 quay.cue("03:03:50", lambda _: locked.set(on=True)),
                 quay.aboard("03:04:00", "co", True),
-                quay.cue("03:04:30", quay.boat.go_silent),
                 quay.text("03:05:00", TOBIAS, "have it"),
-                quay.cue("03:25:00", lambda _: locked.set(on=False)),
+                quay.cue("03:14:40", lambda _: locked.set(on=False)),
             )
             alarms = [text for text in quay.carrier.sent if "HAVE IT 1" in text.body]
             assert len(alarms) == 2, "no reminder, and nothing again after 10 min"

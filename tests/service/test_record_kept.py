@@ -151,7 +151,11 @@ def test_what_is_old_goes_at_a_quiet_moment_and_is_recorded_first(tmp_path: Path
         async with moored(tmp_path) as quay:
             await quay.start()
             await quay.play(
-                "03:05:00", quay.aboard("03:02:00", "bilge-high", True), quay.text("03:04:00", INES, "have it")
+                "03:06:00",
+                quay.aboard("03:02:00", "bilge-high", True),
+                quay.aboard("03:02:40", "bilge-high", False),
+                quay.text("03:03:00", INES, "have it"),
+                quay.text("03:05:00", INES, "checked"),
             )
             await quay.stop()
             readings = quay.report().readings
@@ -164,7 +168,9 @@ def test_what_is_old_goes_at_a_quiet_moment_and_is_recorded_first(tmp_path: Path
             )
             assert quay.kinds("readings-dropped") == [], "an alarm was being told"
             took = quay.cue(began + 13 * MINUTE, lambda _: quay.writes(INES, "have it 2"))
-            await quay.play(began + 50 * MINUTE, took)
+            gone = quay.cue(began + 14 * MINUTE, lambda now: quay.boat.set("co", False, now))
+            checked = quay.cue(began + 20 * MINUTE, lambda _: quay.writes(INES, "checked 2"))
+            await quay.play(began + 50 * MINUTE, took, gone, checked)
             (dropped,) = quay.kinds("readings-dropped")
             assert (dropped["count"], dropped["hours"], dropped["because"]) == (readings, 1, "age")
             (erased,) = quay.kinds("parts-erased")
