@@ -108,7 +108,7 @@ INSTANTS = frozenset(
         "anew_at",
     ],
 )
-LENGTHS = frozenset(["by", "ahead", "age", "run", "valid", "prove_within"])
+LENGTHS = frozenset(["by", "ahead", "age", "run", "valid", "prove_within", "cool_down"])
 """Fields whose whole numbers are ms: instants (UTC), and lengths of time."""
 
 COUNTS = frozenset(

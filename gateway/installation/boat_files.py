@@ -180,6 +180,9 @@ class EquipmentTable(Strict):
     default_run: Annotated[Length, RUN_LIMIT] | None = None
     minimum_off: Annotated[Length, REST] = 0
     minimum_on: Annotated[Length, REST] = 0
+    attempts: int | None = None
+    cooling_off: Annotated[Length, REST] | None = None
+    cool_down: Annotated[Length, between(0, 5 * MINUTE, "handbook 5.2: 3 to 5 min")] = 0
     command_valid: Annotated[Length, between(5 * SECOND, 10 * MINUTE, "a command never fires late")] = MINUTE
     permitted: PermittedTable | None = None
     exception: NamedReason = ""

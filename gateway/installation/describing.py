@@ -140,6 +140,9 @@ def needs(bundle: Bundle, piece: Equipment, action: str) -> Iterator[Need]:
     least = piece.minimum_off if asked.starts else piece.minimum_on
     if least:
         yield Need(rule=Rule.MINIMUM_TIME, says=f"{'off' if asked.starts else 'on'} for {length(least)} before")
+    if asked.starts and piece.cooling_off:
+        most = "" if piece.attempts is None else f", {piece.attempts} failures in a row at most"
+        yield Need(rule=Rule.ATTEMPTS, says=f"{length(piece.cooling_off)} of rest after a failure{most}")
     if not asked.starts and piece.sort in NO_LIMIT_ON_OFF:
         yield Need(rule=Rule.LIMIT_ON_STOP, says="no time limit on it, which would start it later")
     yield from _always(bundle, piece, asked)

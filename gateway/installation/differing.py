@@ -115,7 +115,17 @@ def _step(step: Step, who: Mapping[str, str]) -> str:
 
 
 _LENGTHS = frozenset(
-    {"report_interval", "prove_within", "run_limit", "default_run", "minimum_off", "minimum_on", "command_valid"}
+    {
+        "report_interval",
+        "prove_within",
+        "run_limit",
+        "default_run",
+        "minimum_off",
+        "minimum_on",
+        "command_valid",
+        "cooling_off",
+        "cool_down",
+    }
     | {"ask_again", "becomes_alarm", "alarm_with_others"}
 )
 _IDS = frozenset({"feedback", "count", "proof", "selector"})

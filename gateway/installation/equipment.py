@@ -4,7 +4,7 @@ from collections.abc import Mapping, Sequence
 
 from gateway.boat.settings import Carries, Senses, Signal
 from gateway.installation.boat_files import EquipmentTable, InterlockTable
-from gateway.installation.equipment_rules import check_equipment
+from gateway.installation.equipment_rules import attempts_of, check_equipment, cooling_off_of
 from gateway.installation.findings import Findings
 from gateway.installation.names import check_keys, check_once
 from gateway.installation.nearest import did_you_mean
@@ -107,6 +107,9 @@ def _built(
         default_run=table.default_run,
         minimum_off=table.minimum_off,
         minimum_on=table.minimum_on,
+        attempts=attempts_of(table),
+        cooling_off=cooling_off_of(table),
+        cool_down=table.cool_down,
         command_valid=table.command_valid,
         permitted=None
         if hours is None

@@ -15,6 +15,22 @@ _LONGEST_RUN: dict[Sort, Ms] = {
 _NEEDS_RUN_LIMIT = frozenset({Sort.ENGINE, Sort.HEAT, Sort.PUMP, Sort.LIGHTS})  # handbook 5.2
 _PUMP_REST = 5 * MINUTE  # handbook 5.2: run at most 5 min, then off 5 min
 _COMPRESSOR_REST = 3 * MINUTE  # handbook 5.2: 3 to 5 min usual
+_ATTEMPTS = 3  # handbook 5.2, generator: at most 3, then a person at the set; for a heater the same (our choice)
+_BURNS = frozenset({Sort.ENGINE, Sort.HEAT})
+_BURNER_RESTS = 10 * MINUTE  # handbook 5.2: at least 10 min between two series
+_COOLING_OFF = MINUTE  # handbook 5.1, G5 asks for one after a failure and gives no length: our choice
+
+
+def attempts_of(table: EquipmentTable) -> int | None:
+    """Starts in a row that may fail before a person must look; whatever burns has a limit, written or not."""
+    return table.attempts if table.attempts is not None else _ATTEMPTS if table.sort in _BURNS else None
+
+
+def cooling_off_of(table: EquipmentTable) -> Ms:
+    """Rest (ms) after a start that was not proved; there is always one, written or not (handbook 5.1, G5)."""
+    if table.cooling_off is not None:
+        return table.cooling_off
+    return _BURNER_RESTS if table.sort in _BURNS else _COOLING_OFF
 
 
 def check_equipment(
@@ -27,6 +43,15 @@ def check_equipment(
     if table.sort in GRAVE and not table.caution:
         findings.mistake(
             tables, (*path, "caution"), "is missing", "write what the person must know before confirming (handbook 5.2)"
+        )
+    if table.attempts is not None and not 1 <= table.attempts <= _ATTEMPTS:
+        findings.mistake(tables, (*path, "attempts"), f"is {table.attempts}", f"write 1 to {_ATTEMPTS} (handbook 5.2)")
+    if table.sort in _BURNS and cooling_off_of(table) < _BURNER_RESTS:
+        findings.mistake(
+            tables,
+            (*path, "cooling_off"),
+            f"is {spelt(cooling_off_of(table))}",
+            f"write at least {spelt(_BURNER_RESTS)} (handbook 5.2: between two series of attempts)",
         )
     if table.sort is Sort.ENGINE:
         _engine(table, tables, path, at_berth, findings)

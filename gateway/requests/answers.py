@@ -25,6 +25,7 @@ class Rule(StrEnum):
     DETECTOR_SILENT = "detector silent"  # G3
     STALE = "no fresh data"  # G4
     PENDING = "already pending"  # G5
+    ATTEMPTS = "attempts and cooling-off"  # G5
     SILENT_BOAT = "boat silent"
     LINK_DOWN = "no link"
     HOURS = "permitted hours"

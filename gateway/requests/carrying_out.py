@@ -40,7 +40,7 @@ def send(request: Request, equipment: Equipment, checked: Checked, world: World,
     sent = replace(
         stepped(request, RequestEvent.SEND, checked),
         order=order.id,
-        prove_by=now + equipment.prove_within,
+        prove_by=now + proof_takes(equipment, request.action),
     )
     decision = noted(request.boat, sent)
     if ends is not None:
@@ -68,6 +68,11 @@ def published(state: Requests, order: str, taken: bool, equipment: Mapping[str, 
     return decision + told(
         NotSent(person=request.person, boat=request.boat, equipment=request.equipment, action=request.action)
     )
+
+
+def proof_takes(equipment: Equipment, action: str) -> Ms:
+    """How long its proof may take (ms): a stop goes on through the equipment's own cool-down first (handbook 5.2)."""
+    return equipment.prove_within + (0 if action == equipment.pair[0] else equipment.cool_down)
 
 
 def send_end(run: Run, world: World, draws: Draws) -> PublishCommand:
@@ -127,5 +132,6 @@ def _run(request: Request, equipment: Equipment, broker: str, ends: Ms) -> RunBe
         feedback=equipment.feedback,
         count=equipment.count,
         valid=equipment.command_valid,
-        prove_within=equipment.prove_within,
+        prove_within=proof_takes(equipment, second if starts else first),
+        cool_down=equipment.cool_down if starts else 0,
     )

@@ -26,6 +26,7 @@ def equipment_findings(asked: Asked, state: Requests, world: World) -> Iterator[
     yield from hours(asked, world)
     yield from timed_run(asked, world)
     yield from minimum_times(asked, state, world)
+    yield from attempts(asked, state, world)
     yield from own_sentences(asked, world)
 
 
@@ -130,6 +131,33 @@ def minimum_times(asked: Asked, state: Requests, world: World) -> Iterator[Findi
         )
     else:
         yield met(f"{was} for {so_far(for_now)}, needs {length(least)}")
+
+
+def attempts(asked: Asked, state: Requests, world: World) -> Iterator[Finding]:
+    """After a start that was not proved it rests, and after so many in a row only a person at the boat opens it again,
+    by having it run there (handbook G5, 5.2, CHK-35). It never stands in the way of a stop."""
+    equipment = asked.equipment
+    if not asked.starts or not (equipment.attempts or equipment.cooling_off):
+        return
+    failed = state.failed_in_a_row(equipment.id, asked.action)
+    if failed is None:
+        yield met("starts not proved: none")
+        return
+    ago = world.now - failed.at
+    if equipment.attempts is not None and failed.count >= equipment.attempts:
+        yield against(
+            Rule.ATTEMPTS, f"{failed.count} failed in a row: locked out", "a person looks and runs it once at the boat"
+        )
+    elif ago < equipment.cooling_off:
+        rest = length(equipment.cooling_off)
+        yield against(
+            Rule.ATTEMPTS,
+            f"failed {so_far(ago)} ago, rests for {rest}",
+            f"wait {seconds(equipment.cooling_off - ago)}",
+        )
+    else:
+        most = "" if equipment.attempts is None else f", at most {equipment.attempts}"
+        yield met(f"starts not proved: {failed.count}{most}, the last {so_far(ago)} ago")
 
 
 def seconds(wait: int) -> str:

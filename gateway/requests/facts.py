@@ -122,6 +122,7 @@ class RunBegan(Fact):
     All that the end needs stands here, so that it is carried out even when the equipment has left the installation.
     ends_with: the action that ends it. wanted: what the feedback contact shows then. repeats: a stop, which may be
     repeated; False for switching on again, which is tried once. due: instant of the end. valid, prove_within: ms.
+    cool_down: ms that it goes on by itself after the end was sent; so long nobody is told of trouble.
     """
 
     kind: ClassVar[str] = "run-began"
@@ -139,6 +140,7 @@ class RunBegan(Fact):
     count: str
     valid: Ms
     prove_within: Ms
+    cool_down: Ms = 0
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

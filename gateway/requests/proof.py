@@ -30,7 +30,7 @@ def readings_changed(
     of a boat whose timed stop waits to be sent."""
     decision = NOTHING
     for piece in equipment.values():
-        if piece.feedback in signals and (piece.minimum_off or piece.minimum_on):
+        if piece.feedback in signals and (piece.minimum_off or piece.minimum_on or piece.attempts or piece.cooling_off):
             decision += _switched(state, piece, world)
     for request in state.open.values():
         known = equipment.get(request.equipment)

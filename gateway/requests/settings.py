@@ -58,8 +58,11 @@ class Equipment:
     signal quoted as the measured result ("231 V"), or None. count: id of the number signal with the node's message
     count (`seen`). prove_within: ms to the measured result. run_limit: longest timed run; default_run: run when no
     time is given; both None for equipment that is not timed. permitted: hours for the first of the pair.
-    exception: why a selector or sounder may be missing, with a name; "" when there is none. names_in: language -> names
-    by which its persons call it, the printed one first; a language that is missing uses name and spoken_names.
+    attempts: starts in a row that were not proved, after which only a run at the boat opens it
+    again, None for no such count. cooling_off: ms after a start that was not proved. cool_down: ms that it goes on by
+    itself after a stop. exception: why a selector or sounder may be missing, with a name; "" when there is none.
+    names_in: language -> names by which its persons call it, the printed one first; a language that is missing uses
+    name and spoken_names.
     """
 
     id: str
@@ -82,6 +85,9 @@ class Equipment:
     default_run: Ms | None = None
     minimum_off: Ms = 0
     minimum_on: Ms = 0
+    attempts: int | None = None
+    cooling_off: Ms = 0
+    cool_down: Ms = 0
     command_valid: Ms = MINUTE
     permitted: PermittedHours | None = None
     exception: str = ""

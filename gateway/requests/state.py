@@ -85,6 +85,14 @@ class Switched:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class Failed:
+    """Commands of one action in a row that were not proved. at: instant of the last one's end."""
+
+    count: int
+    at: Ms
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Run:
     """One timed run. Fields as in RunBegan. proved: instant at which it was seen to be on, None before.
     next: instant of the next step, None while it waits. over_since: since when it is seen to be over.
@@ -105,6 +113,7 @@ class Run:
     valid: Ms
     prove_within: Ms
     next: Ms | None
+    cool_down: Ms = 0
     proved: Ms | None = None
     over_since: Ms | None = None
     tries: int = 0
@@ -117,13 +126,14 @@ class Run:
 @dataclass(slots=True)
 class Requests:
     """open: requests by id that have not ended. dead: codes by person, oldest first. tries: by person.
-    switched: by equipment id. runs: by equipment id, at most one each."""
+    switched: by equipment id. runs: by equipment id, at most one each. failed: by ``equipment id/action``."""
 
     open: dict[str, Request] = field(default_factory=dict)
     dead: dict[str, tuple[DeadCode, ...]] = field(default_factory=dict)
     tries: dict[str, Tries] = field(default_factory=dict)
     switched: dict[str, Switched] = field(default_factory=dict)
     runs: dict[str, Run] = field(default_factory=dict)
+    failed: dict[str, Failed] = field(default_factory=dict)
 
     def open_code(self) -> bool:
         """Whether a code is open: then no snapshot is taken, because code words stand only in a sealed part."""
@@ -138,6 +148,13 @@ class Requests:
         """The request of this equipment whose command is out and not proved yet."""
         found = (r for r in self.open.values() if r.equipment == equipment and r.state in UNDER_WAY)
         return next(found, None)
+
+    def failed_in_a_row(self, equipment: str, action: str) -> Failed | None:
+        """The series of unproven commands that stands; None when there is none, or when the equipment was seen to be
+        switched at the boat since: somebody was there and had it running."""
+        failed = self.failed.get(f"{equipment}/{action}")
+        last = self.switched.get(equipment)
+        return None if failed is None or (last is not None and last.at > failed.at) else failed
 
     def locked(self, person: str, now: Ms) -> bool:
         """Whether the person's commands are locked at this instant."""
@@ -176,6 +193,7 @@ class Requests:
     def _step(self, fact: RequestStep, now: Ms) -> None:
         if fact.event is RequestEvent.CONFIRM:
             self.tries[fact.person] = replace(self.tries.get(fact.person, Tries()), in_a_row=0)
+        self._series(fact, now)
         if fact.after in ENDS:
             self.open.pop(fact.request, None)
             return
@@ -202,6 +220,19 @@ class Requests:
             case RequestEvent.LOSE:
                 known = replace(known, seen=None)
         self.open[fact.request] = known
+
+    def _series(self, fact: RequestStep, now: Ms) -> None:
+        """A series is judged anew when a command goes out, not while it is under way: a set that catches and dies at
+        each attempt was switched too, and must not begin its count again by that."""
+        key = f"{fact.equipment}/{fact.action}"
+        begins_anew = (
+            fact.event is RequestEvent.SEND and self.failed_in_a_row(fact.equipment, fact.action) is None
+        ) or fact.after is RequestState.PROVED
+        if begins_anew:
+            self.failed.pop(key, None)
+        elif fact.after is RequestState.UNPROVEN:
+            before = self.failed.get(key)
+            self.failed[key] = Failed(count=1 if before is None else before.count + 1, at=now)
 
     def _code(self, fact: CodeMade, parts: Sequence[SealedPart | None]) -> None:
         known = self.open.get(fact.request)
@@ -271,6 +302,7 @@ def _begun(fact: RunBegan) -> Run:
         count=fact.count,
         valid=fact.valid,
         prove_within=fact.prove_within,
+        cool_down=fact.cool_down,
         next=fact.due,
     )
 

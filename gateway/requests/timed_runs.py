@@ -150,8 +150,8 @@ def _stop(run: Run, people: Mapping[str, Person], world: World, draws: Draws) ->
         )
     decision = _send(run, world, draws, world.now + AGAIN_AFTER)
     tries = run.tries + 1
-    if tries == 1:
-        return decision
+    if tries == 1 or (tries - 1) * AGAIN_AFTER <= run.cool_down:
+        return decision  # it may well be in its own cool-down: no trouble yet
     return decision + told(*(_trouble(run, person, tries) for person in _addressees(run, people)))
 
 

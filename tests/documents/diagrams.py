@@ -22,6 +22,7 @@ from gateway.requests import life as request_life
 from gateway.requests.life import RequestState
 from gateway.vocabulary.happenings import Happening
 from gateway.vocabulary.orders import Order
+from tests.documents import hazards
 from tests.documents.railroads import railroads
 
 TOP = Path(__file__).parents[2]
@@ -230,6 +231,9 @@ PARTS: Mapping[str, Callable[[], str]] = {
     "states of an alarm": alarm_manual,
     "alarms put aside": alarm_aside,
     "life of a request": request_diagram,
+    "hazards": lambda: _table(
+        ("equipment", "cause", "harm", "wired barrier", "software barrier", "its test"), hazards.rows()
+    ),
     "happenings": happenings,
     "orders": orders,
     "kinds of entry": entry_kinds,
