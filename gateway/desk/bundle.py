@@ -6,11 +6,13 @@ from functools import cached_property
 
 from gateway.alarms.settings import Point
 from gateway.boat.settings import Boat, Shared, Signal
+from gateway.people.roster import Shift, on_duty
 from gateway.people.settings import Person, Role
 from gateway.reckoning.own_sums import OwnSum
 from gateway.requests.settings import Equipment, Sort
 from gateway.telling.gathering import Matter, name_said
 from gateway.telling.settings import CallOutList, Pacing
+from gateway.vocabulary.moments import Ms
 from gateway.vocabulary.priority import Priority
 from grammar.meanings import Meaning
 
@@ -38,6 +40,7 @@ class Bundle:
     code_words: tuple[str, ...]
     carried_out: frozenset[Sort]
     mailed: bool = False
+    roster: tuple[Shift, ...] = ()
     sums: Mapping[str, OwnSum] = field(default_factory=dict)
     readers: Mapping[str, Callable[[str], Meaning]] = field(default_factory=dict)
 
@@ -98,6 +101,10 @@ class Bundle:
     def lists(self) -> Mapping[str, CallOutList]:
         """Each point's call-out list."""
         return {point.id: self.callouts[point.callout] for point in self.points.values()}
+
+    def list_at(self, point: str, now: Ms) -> CallOutList:
+        """A point's call-out list as it is at this instant, with whoever is on duty then in place."""
+        return self.lists[point].while_on_duty(on_duty(self.roster, now, self.boats[self.points[point].boat].zone))
 
     def concerned(self, boat: str, *roles: Role) -> tuple[str, ...]:
         """Ids of the persons with one of these roles for whom this boat is a matter."""

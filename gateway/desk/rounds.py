@@ -38,7 +38,9 @@ def call_out(rec: Recorder, aside: Aside) -> bool:
 
     What one person is to hear of one boat at one moment is one text (design rule 12); an emergency has one of its own.
     """
-    due = rounds_due(rec.state.telling, rec.bundle.lists, rec.now, rec.bundle.matters)
+    bundle, calls = rec.bundle, rec.state.telling.calls
+    lists = {point: bundle.list_at(point, rec.now) for point in calls if point in bundle.lists}
+    due = rounds_due(rec.state.telling, lists, rec.now, bundle.matters)
     found = [one for one in due if not aside.has(call_name(one.call.point))]
     gathered: dict[str, list[Round]] = {}
     muted: set[str] = set()

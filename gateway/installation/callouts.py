@@ -8,7 +8,9 @@ from gateway.installation.findings import Findings
 from gateway.installation.lengths import spelt
 from gateway.installation.names import check_keys
 from gateway.installation.nearest import did_you_mean
+from gateway.installation.roster import DUTY
 from gateway.installation.standards import Whole
+from gateway.people.roster import Shift
 from gateway.people.settings import Person, Role
 from gateway.telling.settings import CallOutList, Step
 from gateway.vocabulary.moments import Ms
@@ -30,17 +32,19 @@ class WrittenList:
     @property
     def by_role(self) -> bool:
         """Whether it is another list for every boat."""
-        return any(word in ROLES for _, tell in self.rounds for word in tell)
+        return any(word in ROLES or word == DUTY for _, tell in self.rounds for word in tell)
 
-    def for_boat(self, boat: str, people: Mapping[str, Person]) -> CallOutList:
+    def for_boat(self, boat: str, people: Mapping[str, Person], roster: tuple[Shift, ...] = ()) -> CallOutList:
         """The list as it is for one boat (key). people: by key. A round that tells nobody there is no round.
 
         The list's key is ``boat/list`` when roles stand on it, else its own: then it is the same for every boat.
         """
-        rounds = [
-            (after, told_by(tell, boat, people), ways)
-            for (after, tell), ways in zip(self.rounds, self.ways, strict=True)
-        ]
+        dutiful = on_roster(roster, boat, people)
+        rounds = []
+        for (after, tell), ways in zip(self.rounds, self.ways, strict=True):
+            told = told_by(tell, boat, people)
+            by_duty = tuple(p for p in dutiful if p not in told) if DUTY in tell else ()
+            rounds.append((after, (*told, *by_duty), ways, by_duty))
         return CallOutList(
             key=f"{boat}/{self.key}" if self.by_role else self.key,
             steps=tuple(
@@ -49,12 +53,19 @@ class WrittenList:
                     tell=told,
                     text=ways is None or "text" in ways,
                     ring=None if ways is None else "call" in ways,
+                    by_duty=by_duty,
                 )
-                for after, told, ways in rounds
+                for after, told, ways, by_duty in rounds
                 if told
             ),
             repeat=self.repeat,
         )
+
+
+def on_roster(roster: tuple[Shift, ...], boat: str, people: Mapping[str, Person]) -> tuple[str, ...]:
+    """Ids of those on the roster for whom this boat is a matter, each once, in order of the file."""
+    having = {person.id for person in people.values() if boat in person.boats}
+    return tuple(dict.fromkeys(shift.person for shift in roster if shift.person in having))
 
 
 def told_by(words: tuple[str, ...], boat: str, people: Mapping[str, Person]) -> tuple[str, ...]:
@@ -113,12 +124,12 @@ def _check(
             findings.mistake(whole, (*here, "by"), "is empty", 'write by = ["text"], ["call"] or both, or leave it out')
         before = step.after
         for place, key in enumerate(step.tell):
-            if people is not None and key not in people and key not in ROLES:
+            if people is not None and key not in people and key not in ROLES and key != DUTY:
                 findings.mistake(
                     whole,
                     (*here, "tell", place),
                     f'nobody has the key "{key}" in people.toml',
-                    did_you_mean(key, (*people, *ROLES)),
+                    did_you_mean(key, (*people, *ROLES, DUTY)),
                 )
     if table.steps and table.steps[0].after > 0:
         findings.warn(whole, path, f"nobody is told before {spelt(table.steps[0].after)} have passed")

@@ -3,10 +3,12 @@
 from collections.abc import Iterable, Mapping
 
 from gateway.installation.boats import Fitted
-from gateway.installation.callouts import ROLES, WrittenList, told_by
+from gateway.installation.callouts import ROLES, WrittenList, on_roster, told_by
 from gateway.installation.findings import Findings
 from gateway.installation.lengths import spelt
+from gateway.installation.roster import DUTY
 from gateway.installation.standards import Whole
+from gateway.people.roster import Shift
 from gateway.people.settings import Person
 from gateway.telling.settings import CallOutList
 from gateway.vocabulary.priority import Priority
@@ -21,6 +23,7 @@ def called(
     people: Mapping[str, Person],
     lists: Whole,
     findings: Findings,
+    roster: tuple[Shift, ...] = (),
 ) -> tuple[Mapping[str, CallOutList], Mapping[str, str]]:
     """The lists by their keys as the desk uses them, and the list's key of each alarm point (id).
 
@@ -37,8 +40,8 @@ def called(
             if plan is None:
                 continue
             if plan.key not in seen:
-                seen[plan.key] = plan.for_boat(boat.boat.key, people)
-                _covered(plan, boat.boat.key, people, lists, findings)
+                seen[plan.key] = plan.for_boat(boat.boat.key, people, roster)
+                _covered(plan, boat.boat.key, people, roster, lists, findings)
             told = seen[plan.key]
             callouts[told.key] = told
             of_point[point.id] = told.key
@@ -50,9 +53,26 @@ def called(
     return callouts, of_point
 
 
-def _covered(plan: WrittenList, boat: str, people: Mapping[str, Person], lists: Whole, findings: Findings) -> None:
+def _covered(
+    plan: WrittenList,
+    boat: str,
+    people: Mapping[str, Person],
+    roster: tuple[Shift, ...],
+    lists: Whole,
+    findings: Findings,
+) -> None:
     """Whoever is named must have the boat; a role must be somebody's; and somebody must be told at all."""
-    if not told_by(tuple(word for _, tell in plan.rounds for word in tell), boat, people):
+    words = tuple(word for _, tell in plan.rounds for word in tell)
+    dutiful = on_roster(roster, boat, people)
+    if DUTY in words and not dutiful:
+        findings.mistake(
+            lists,
+            ("list", plan.key),
+            f'"{DUTY}" is on it, and nobody on the roster has {boat}',
+            "write [[roster]] rows into people.toml, for persons who have that boat",
+        )
+        return
+    if not told_by(words, boat, people) and not (DUTY in words and dutiful):
         if plan.by_role:
             findings.mistake(
                 lists,

@@ -21,6 +21,7 @@ from gateway.installation.mistakes import InstallationRefused
 from gateway.installation.people import build_people, home_country
 from gateway.installation.people_file import PeopleFile
 from gateway.installation.reading_texts import Speech, check_offers, make_speech
+from gateway.installation.roster import build_roster
 from gateway.installation.shape import M, shaped
 from gateway.installation.standard_chain import chain_of, names_of
 from gateway.installation.standards import Whole, check_standard
@@ -107,9 +108,10 @@ def load(
     for boat in fleet:
         check_used(boat, findings)
     people = _people(crew, home, read, fleet, person_id, findings)
+    roster = build_roster(*crew, people, findings) if crew and people is not None else ()
     written = read_callouts(*lists, people, findings) if lists else {}
     callouts, of_point = (
-        called(fleet, written, people, lists[1], findings) if people is not None and lists else ({}, {})
+        called(fleet, written, people, lists[1], findings, roster) if people is not None and lists else ({}, {})
     )
     speech = _speech(fleet, {person.language for person in (people or {}).values()}, findings)
     _not_carried_out(fleet, carried_out, findings)
@@ -133,6 +135,7 @@ def load(
             code_words=speech.code_words,
             carried_out=carried_out,
             mailed=mail is not None,
+            roster=roster,
             sums={one.id: one for boat in fleet for one in boat.sums.values() if one},
             readers={key: reader.read for key, reader in speech.readers.items()},
         ),

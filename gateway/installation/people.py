@@ -9,6 +9,7 @@ from gateway.installation.mail import ADDRESS_REMEDY, is_address
 from gateway.installation.names import check_keys
 from gateway.installation.nearest import did_you_mean
 from gateway.installation.people_file import PeopleFile, PersonTable, RightTable
+from gateway.installation.roster import DUTY
 from gateway.installation.slips import continued
 from gateway.installation.standards import Whole
 from gateway.people.numbers import NumberRefused, e164
@@ -51,11 +52,13 @@ def build_people(
     numbers: dict[str, str] = {}
     for key, table in file.person.items():
         path = ("person", key)
-        if key in ROLES:
+        if key in ROLES or key == DUTY:
             findings.mistake(
                 whole,
                 path,
-                "is the word for everybody with that role on a call-out list",
+                "is the word for everybody with that role on a call-out list"
+                if key in ROLES
+                else "is the word for whoever is on duty",
                 "give the person another key",
             )
         if table.language not in LANGUAGES:

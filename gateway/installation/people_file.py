@@ -1,10 +1,11 @@
 """people.toml: who is told, and who may switch what."""
 
-from typing import Annotated
+from datetime import date
+from typing import Annotated, Literal
 
-from pydantic import Field
+from pydantic import BeforeValidator, Field
 
-from gateway.installation.kinds import Text, Zone
+from gateway.installation.kinds import Clock, Text, Zone, day_of
 from gateway.installation.regular_times import DayClock, WeekClock
 from gateway.installation.shape import Strict
 from gateway.people.settings import Role
@@ -37,8 +38,20 @@ class PersonTable(Strict):
     digest: DayClock | None = None
 
 
+class ShiftTable(Strict):
+    """[[roster]]: who is on duty on which weekdays or dates, from when until when (boat time); without times the whole
+    day. An end before the begin is of the next day."""
+
+    who: Text = Field(examples=['"tobias"'])
+    days: list[Literal["Mon", "Tue", "Wed", "Thu", "Fri", "Sat", "Sun"]] = Field(default=[])
+    dates: list[Annotated[date, BeforeValidator(day_of)]] = Field(default=[])
+    begins: Clock = 0
+    ends: Clock = 0
+
+
 class PeopleFile(Strict):
     """The whole file. home_country: two letters of ISO 3166-1, for numbers written without country code."""
 
     home_country: str | None = None
     person: dict[str, PersonTable] = Field(examples=["a table [person.KEY]"])
+    roster: list[ShiftTable] = Field(default=[])

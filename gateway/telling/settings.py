@@ -1,6 +1,6 @@
 """What the installer says of call-out lists and of pacing."""
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from gateway.vocabulary.moments import MINUTE, Ms
 from gateway.vocabulary.priority import Priority
@@ -14,12 +14,13 @@ RINGS_FROM: Ms = 3 * MINUTE
 class Step:
     """One round of a call-out list. after: ms from the alarm being raised. tell: persons' ids, all at once. text, ring:
     by what way; both may be. ring None: the list says nothing of it, so an emergency is called as well from
-    `RINGS_FROM` on."""
+    `RINGS_FROM` on. by_duty: those of `tell` who are told of it only while they are on duty."""
 
     after: Ms
     tell: tuple[str, ...]
     text: bool = True
     ring: bool | None = None
+    by_duty: tuple[str, ...] = ()
 
     def rings(self, priority: Priority) -> bool:
         """Whether persons of this step are called, for an alarm of that priority."""
@@ -37,6 +38,19 @@ class CallOutList:
     key: str
     steps: tuple[Step, ...]
     repeat: Ms | None
+
+    def while_on_duty(self, person: str | None) -> "CallOutList":
+        """The list as it is while this person is on duty. Where the roster has nobody, or somebody to whom this boat
+        is no matter, everybody of the roster is told: a hole in it must not be one in the list."""
+        if not any(step.by_duty for step in self.steps):
+            return self
+        steps = (
+            replace(step, tell=tuple(p for p in step.tell if p == person or p not in step.by_duty))
+            if person in step.by_duty
+            else step
+            for step in self.steps
+        )
+        return replace(self, steps=tuple(steps))
 
     @property
     def everyone(self) -> tuple[str, ...]:
