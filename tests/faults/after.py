@@ -65,6 +65,7 @@ class Struck:
             told=Counter(),
             texted=(),
             installer=ids["ruth"],
+            rang=[call.id for call in quay.carrier.rung],
         )
         return bundle, seen
 

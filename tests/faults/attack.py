@@ -255,6 +255,7 @@ class Attack:
             told=Counter({f"grey-wagtail/point-{point}": count for point, count in told.items()}),
             texted=traffic.texted,
             installer=installer,
+            rang=[call.id for call in traffic.carrier.rung],
         )
         found = judged(self.store, self.bundle, seen)
         if len(seen.commands) > traffic.confirmed:

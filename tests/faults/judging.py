@@ -9,7 +9,7 @@ from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, field
 from pathlib import Path
 
-from gateway.alarms.life import AlarmState
+from gateway.alarms.life import AlarmEvent, AlarmState
 from gateway.demo.carrier_stand_in import SentText
 from gateway.desk.bundle import Bundle
 from gateway.desk.folding import rebuilt
@@ -18,8 +18,8 @@ from gateway.doors.faces import ReadingRow
 from gateway.doors.store import StoreReader, open_reader
 from gateway.logbook.verify import verify
 from gateway.vocabulary.entries import Written
-from gateway.vocabulary.moments import MINUTE
-from tests.faults.model import Said, worked_out
+from gateway.vocabulary.moments import HOUR, MINUTE
+from tests.faults.model import LET_GO, Said, worked_out
 
 TAKEN = frozenset({AlarmState.ACKNOWLEDGED, AlarmState.LATCHED_ACKNOWLEDGED})
 
@@ -28,7 +28,8 @@ TAKEN = frozenset({AlarmState.ACKNOWLEDGED, AlarmState.LATCHED_ACKNOWLEDGED})
 class Seen:
     """What the world saw. sent: texts that the carrier took. commands: ids that reached the boat, how often each.
     raised: signals whose "on" the broker took. told: texts that told of each of them to its one person; empty: not
-    looked at. texted: the carrier's ids of texts to us. installer: the random id of whoever is told of blind time."""
+    looked at. texted: the carrier's ids of texts to us. installer: the random id of whoever is told of blind time.
+    rang: the carrier's ids of the calls that it placed."""
 
     sent: Sequence[SentText]
     commands: Counter[str]
@@ -36,6 +37,7 @@ class Seen:
     told: Counter[str]
     texted: Sequence[str]
     installer: str
+    rang: Sequence[str] = ()
 
 
 @dataclass(slots=True)
@@ -111,7 +113,10 @@ def _texts(record: Record, seen: Seen) -> Iterator[str]:
     for text in seen.sent:
         if claimed[text.message] != 1:
             yield f"{claimed[text.message]} orders account for a text (none: it went twice): {text.number} {text.body}"
-    for message in claimed.keys() - {text.message for text in seen.sent}:
+    for call in seen.rang:
+        if claimed[call] != 1:
+            yield f"{claimed[call]} orders account for a call (none: it rang twice): {call}"
+    for message in claimed.keys() - {text.message for text in seen.sent} - set(seen.rang):
         yield f"an order is said to have gone out and has not: {message}"
 
 
@@ -137,7 +142,7 @@ def _blind(record: Record, seen: Seen) -> Iterator[str]:
         [row.now for row in record.readings] + [one.entry.now for one in record.written if one.entry.kind not in BEGINS]
     )
     raised = _standing_at(record)
-    place = 0
+    place, last_told = 0, -HOUR
     for one in record.of("service-started"):
         now, since = one.entry.now, one.entry.body["stopped_at"]
         while moments[place] < now:
@@ -155,8 +160,11 @@ def _blind(record: Record, seen: Seen) -> Iterator[str]:
             continue
         if before != since:
             yield f"entry {one.entry.n}: blind since {since}, and the last that was recorded is of {before}"
-        if (now - int(str(since)) > 10 * MINUTE or raised(one.entry.n)) and seen.installer not in told:
+        long, lately = now - int(str(since)) > 10 * MINUTE, now - last_told < HOUR
+        if (long or (raised(one.entry.n) and not lately)) and seen.installer not in told:
             yield f"entry {one.entry.n}: blind time with an alarm standing, or long, was not told to the installer"
+        if seen.installer in told:
+            last_told = now  # a gateway that stops again and again is told once an hour
 
 
 BEGINS = frozenset(
@@ -236,4 +244,8 @@ def said_of(record: Record) -> list[Said]:
         found.append(
             Said(at=(one.entry.happening, 0), what=str(content["number"]), words=str(content["body"]), text=True)
         )
+    for one in record.of("alarm-step"):
+        if one.entry.body["event"] == AlarmEvent.RE_ALARM:  # it fell due, so it was before what else this turn took in
+            point = str(one.entry.body["point"])
+            found.append(Said(at=(one.entry.happening, -1), what=point, words=LET_GO, text=False))
     return found

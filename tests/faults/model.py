@@ -12,6 +12,11 @@ from dataclasses import dataclass, field
 TAKES = re.compile(r"\s*have it (\d+)\s*", re.IGNORECASE)
 
 
+LET_GO = "who had it was silent"
+"""In the place of a value: that a holder's silence was found is taken from the record, when it may be is looked at
+elsewhere (tests of the holder)."""
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Said:
     """One thing that was taken in. at: number of its happening and its place there. what: a signal's id, or a person's.
@@ -64,6 +69,11 @@ class Model:
                 if not point.holds:
                     self._end(point)
 
+    def let_go(self, signal: str) -> None:
+        """Who had it was asked again and did not answer."""
+        if signal in self.points:
+            self.points[signal].taken = False
+
     def _end(self, point: Point) -> None:
         assert point.number is not None
         self.over.add(point.number)
@@ -83,7 +93,9 @@ def worked_out(said: Iterable[Said], points: Iterable[str], numbers: Mapping[str
     called: that they are given in turn is looked at elsewhere."""
     model = Model({signal: Point() for signal in points})
     for one in sorted(said, key=lambda one: one.at):
-        if one.text:
+        if one.words == LET_GO:
+            model.let_go(one.what)
+        elif one.text:
             model.read(one.words)
         else:
             model.hear(one.what, one.words, numbers.get(one.what))

@@ -59,7 +59,7 @@ def night(tmp_path_factory: pytest.TempPathFactory) -> Night:
             await quay.say([("grey-wagtail/point/0", "on", False)])
             await quay.play("03:05:00", quay.text("03:04:30", INES, "have it 2"))
             await quay.say([("grey-wagtail/point/0", "off", False)])
-            await quay.play("03:06:00")
+            await quay.play("03:06:30", quay.text("03:05:30", INES, "have it 1"))  # asked again by the other alarm
             await quay.crash()
             await quay.start()
             await quay.play("03:07:00")

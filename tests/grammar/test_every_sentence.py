@@ -1,5 +1,6 @@
 """Every text that the grammar can derive has one meaning, and its printed phrase has the same one."""
 
+import os
 import random
 from collections import Counter
 from collections.abc import Iterable
@@ -117,25 +118,26 @@ def test_no_courtesy_round_a_text_changes_its_meaning() -> None:
 
 @pytest.mark.struck
 @pytest.mark.timeout(3_000)
-def test_all_texts_up_to_the_bound_have_one_meaning_and_print_back_to_it() -> None:
-    """Over a million: one text for each terminal, every limit of every switch."""
-    counted = judged(EverySentence(GRAMMAR).requests())
+def test_texts_up_to_a_far_bound_have_one_meaning_and_print_back_to_it() -> None:
+    """One text for each terminal, every shape with many limits; HEAVINGLINE_LIMITS=20000 for all, over a million."""
+    many = int(os.environ.get("HEAVINGLINE_LIMITS", "2000"))
+    counted = judged(EverySentence(GRAMMAR, few={"_limit": many}).requests())
     print(f"\n{counted['understood']} texts understood, {counted['refused']} refused for what they mean")
-    assert sum(counted.values()) > 1_000_000
+    assert counted["understood"] > 20 * many
 
 
 @pytest.mark.struck
 @pytest.mark.timeout(3_000)
 def test_texts_at_the_ends_of_every_range_have_one_meaning_and_print_back_to_it() -> None:
-    counted = judged(EverySentence(GRAMMAR, MORE, few={"_limit": 2_000, "span": 500}).requests())
-    assert counted["understood"] > 50_000
+    counted = judged(EverySentence(GRAMMAR, MORE, few={"_limit": 200, "span": 200}).requests())
+    assert counted["understood"] > 5_000
 
 
 @pytest.mark.struck
 @pytest.mark.timeout(3_000)
 def test_a_parser_that_searches_for_every_reading_finds_one_and_the_same() -> None:
     searching = built(parser="earley", ambiguity="explicit")
-    for _, text in EverySentence(GRAMMAR, few={"_limit": 20, "span": 30}).requests():
+    for _, text in EverySentence(GRAMMAR, few={"_limit": 6, "span": 12}).requests():
         tree = searching.parse(text)
         assert not list(tree.find_data("_ambig")), text
         assert tree == GRAMMAR.parse(text), text
