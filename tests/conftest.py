@@ -13,6 +13,10 @@ from dataclasses import dataclass
 from pathlib import Path
 
 import pytest
+from hypothesis import settings
+
+settings.register_profile("ours", deadline=None)  # speed is measured by the benchmarks, never by a test's own clock
+settings.load_profile("ours")
 
 TOP = Path(__file__).parents[1]
 TESTS = Path(__file__).parent

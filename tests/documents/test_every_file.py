@@ -61,7 +61,6 @@ def test_the_top_level_holds_what_it_should_and_nothing_else() -> None:
     assert there == {
         "README.md",
         "DEVELOPERS.md",
-        "TEXTS.md",
         "pyproject.toml",
         "gateway",
         "grammar",

@@ -28,7 +28,7 @@ from gateway.wording.say import say
 from gateway.wording.scene import Scene
 from grammar.meanings import Why
 
-PAGE = Path(__file__).parents[2] / "TEXTS.md"
+PAGE = Path(__file__).parents[2] / "gateway/wording/TEXTS.md"
 NIGHT = from_rfc3339("2026-03-09T03:06:00Z")
 INES, TOBIAS, RUTH, MARINA = "id-ines", "id-tobias", "id-ruth", "id-marina"
 GREY, HARRIER, STINT = "grey-wagtail", "salt-harrier", "little-stint"
