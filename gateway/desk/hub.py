@@ -229,6 +229,7 @@ class Desk:
         self._keep_past(rec)
         self._end_delays(rec)
         self._free_holders(rec)
+        switching.proved(rec)
         regular.plan(rec)
 
     def _keep_past(self, rec: Recorder) -> None:

@@ -20,7 +20,7 @@ from gateway.desk.together import Came, judge_together
 from gateway.desk.turn import Recorder
 from gateway.desk.watchers import Watchers
 from gateway.logbook.kept_readings import hour_of
-from gateway.telling.notices import SignalBad
+from gateway.telling.trouble_notices import SignalBad
 from gateway.vocabulary.priority import Priority
 from gateway.vocabulary.readings import Grade, Reading
 

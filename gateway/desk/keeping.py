@@ -3,7 +3,7 @@
 from gateway.desk.facts import PartsErased, ReadingsDropped, StoreReplaced, StoreRestored
 from gateway.desk.turn import Recorder
 from gateway.people.settings import Role
-from gateway.telling.notices import RecordReplaced
+from gateway.telling.trouble_notices import RecordReplaced
 from gateway.vocabulary.entries import INSTALLATION
 from gateway.vocabulary.happenings import DamageFound, PartsExpired, ReadingsExpired, RestoreFound
 from gateway.vocabulary.orders import DropReadings, EraseParts

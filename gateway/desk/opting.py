@@ -10,8 +10,8 @@ from gateway.people.settings import Person, Role
 from gateway.telling.call import TRIAL_TEXT
 from gateway.telling.delivery import rank
 from gateway.telling.facts import OptOutNoted
-from gateway.telling.notices import OptOutSeen, ReachableAgain, TrialText
 from gateway.telling.pacing import ANSWER_WINDOW, free_from
+from gateway.telling.trouble_notices import OptOutSeen, ReachableAgain, TrialText
 from gateway.vocabulary.entries import INSTALLATION
 from gateway.vocabulary.happenings import OptFlagCame
 

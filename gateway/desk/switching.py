@@ -4,6 +4,7 @@ from gateway.desk.moment import Moment
 from gateway.desk.turn import Recorder
 from gateway.people.settings import Person
 from gateway.requests.asking import ask
+from gateway.requests.authority import proved_again
 from gateway.requests.carrying_out import published
 from gateway.requests.confirming import confirm
 from gateway.requests.decision import Decision
@@ -82,6 +83,11 @@ def seen(rec: Recorder, signals: frozenset[str]) -> None:
 def handed_over(rec: Recorder, order: str, taken: bool) -> None:
     """The broker took a command, or did not."""
     carry(rec, published(rec.state.requests, order, taken, rec.bundle.equipment, moment(rec)))
+
+
+def proved(rec: Recorder) -> None:
+    """New files may say of a person that an installer has made sure of the number again."""
+    carry(rec, proved_again(rec.state.requests, rec.bundle.people, rec.now))
 
 
 def due(rec: Recorder) -> bool:

@@ -6,8 +6,8 @@ from gateway.people.settings import Role
 from gateway.telling.call import ALARM_TOLD, TRIAL_TEXT
 from gateway.telling.delivery import NOT_ARRIVED, Amounts, amounts_to
 from gateway.telling.facts import TextAnswered, TextDelayed, TextDelivery
-from gateway.telling.notices import CarrierStuck, NotReached, OptOutSeen, UntoldMeanwhile
 from gateway.telling.outcomes import outcome_of
+from gateway.telling.trouble_notices import CarrierStuck, NotReached, OptOutSeen, UntoldMeanwhile
 from gateway.vocabulary.entries import INSTALLATION
 from gateway.vocabulary.happenings import DeliveryReported, SendAnswered, SendDelayed
 from gateway.vocabulary.priority import Priority

@@ -9,7 +9,7 @@ from collections.abc import Sequence
 from gateway.boat.settings import Signal
 from gateway.conditions.facts import SignalTimed, SignalTimeless
 from gateway.desk.turn import Recorder
-from gateway.telling.notices import TimesBad
+from gateway.telling.trouble_notices import TimesBad
 from gateway.vocabulary.readings import Reading
 
 TIMELESS_LASTS = 5

@@ -19,7 +19,7 @@ from gateway.desk.turn import Recorder
 from gateway.people.numbers import masked
 from gateway.people.settings import Role
 from gateway.telling.facts import StrangersTold
-from gateway.telling.notices import (
+from gateway.telling.trouble_notices import (
     BlindTime,
     ClientIdTwice,
     ClockDoubtful,

@@ -12,13 +12,12 @@ from gateway.people.settings import Role
 from gateway.requests.answers import Answer, CommandsLocked
 from gateway.telling.call import TRIAL_TEXT
 from gateway.telling.facts import HeldBack, MailQueued, TextQueued
-from gateway.telling.notices import (
-    AlarmRung,
+from gateway.telling.notices import AlarmRung, Notice
+from gateway.telling.trouble_notices import (
     BlindTime,
     ClientIdTwice,
     ClockDoubtful,
     LinkTrouble,
-    Notice,
     NotReached,
     OptOutSeen,
     ReachableAgain,

@@ -14,8 +14,9 @@ from gateway.installation.slips import continued
 from gateway.installation.standards import Whole
 from gateway.people.numbers import NumberRefused, e164
 from gateway.people.regular import Regular, Wish
-from gateway.people.settings import Person, Right
+from gateway.people.settings import Person, Right, Role
 from gateway.requests.settings import Equipment
+from gateway.vocabulary.moments import Ms, from_datetime
 from grammar.languages import LANGUAGES
 
 Switchable = Mapping[str, Mapping[str, Equipment | None] | None]
@@ -68,6 +69,7 @@ def build_people(
         for number, right in enumerate(table.rights):
             _right(right, table, whole, (*path, "rights", number), switchable, findings)
         _consent(table, whole, path, findings)
+        _prover(table, file, whole, path, findings)
         if table.mail and not is_address(table.mail):
             findings.mistake(whole, (*path, "mail"), f'is "{table.mail}", which is no mail address', ADDRESS_REMEDY)
         number_e164 = _number(table, whole, path, home, findings)
@@ -95,6 +97,8 @@ def build_people(
             mail=table.mail,
             language=table.language,
             wishes=_wishes(table),
+            proved=_proved_at(table),
+            proved_by=table.proved.by if table.proved else "",
         )
     return people
 
@@ -110,6 +114,30 @@ def _consent(table: PersonTable, whole: Whole, path: tuple[str | int, ...], find
 
 
 _DAY = re.compile(r"\b20\d\d-[01]\d-[0-3]\d\b")
+
+
+def _prover(
+    table: PersonTable, file: PeopleFile, whole: Whole, path: tuple[str | int, ...], findings: Findings
+) -> None:
+    """Who gives a right to command back is named, and is an installer (handbook 6.1)."""
+    if table.proved is None:
+        return
+    by = file.person.get(table.proved.by)
+    if by is None or by.role is not Role.INSTALLER:
+        installers = [key for key, person in file.person.items() if person.role is Role.INSTALLER]
+        findings.mistake(
+            whole,
+            (*path, "proved", "by"),
+            f'"{table.proved.by}" is no installer',
+            f"write {' or '.join(installers)}" if installers else 'write the key of a person with role = "installer"',
+        )
+
+
+def _proved_at(table: PersonTable) -> Ms | None:
+    if table.proved is None:
+        return None
+    at = table.proved.at
+    return from_datetime(at if at.tzinfo else at.replace(tzinfo=table.zone))
 
 
 def _wishes(table: PersonTable) -> tuple[Wish, ...]:

@@ -1,6 +1,6 @@
 """people.toml: who is told, and who may switch what."""
 
-from datetime import date
+from datetime import date, datetime
 from typing import Annotated, Literal
 
 from pydantic import BeforeValidator, Field
@@ -19,9 +19,18 @@ class RightTable(Strict):
     actions: list[Text] = Field(default=[])
 
 
+class ProvedTable(Strict):
+    """``proved = { at = 2026-03-12 16:10:00, by = "ruth" }``: an installer has made sure whose number it is. at: of the
+    person's zone when it names none."""
+
+    at: datetime = Field(examples=["2026-03-12 16:10:00"])
+    by: Text = Field(examples=['"ruth"'])
+
+
 class PersonTable(Strict):
     """[person.KEY]. consent: day, how and by whom the person agreed to be texted. mail: an installer's address.
-    round, digest: clock times of every day, weekly: of one day, in the person's zone; without them none is sent."""
+    proved: ends a lock of commands that began before. round, digest: clock times of every day, weekly: of one day, in
+    the person's zone; without them none is sent."""
 
     name: Text = Field(examples=['"Ines Marlow"'])
     number: Text = Field(examples=['"+44 7700 900123"'])
@@ -36,6 +45,7 @@ class PersonTable(Strict):
     round: DayClock | None = None
     weekly: WeekClock | None = None
     digest: DayClock | None = None
+    proved: ProvedTable | None = None
 
 
 class ShiftTable(Strict):

@@ -5,6 +5,7 @@ from enum import StrEnum
 from zoneinfo import ZoneInfo
 
 from gateway.people.regular import Wish
+from gateway.vocabulary.moments import Ms
 
 
 class Role(StrEnum):
@@ -35,6 +36,8 @@ class Person:
     consent: how and when the person agreed to be texted, "" when missing. mail: an installer's address, "" when none.
     language: in which this person's texts are read and, as far as it is translated, answered ("en", ISO 639-1).
     wishes: what this person gets regularly, unasked; one of a kind.
+    proved: instant (ms UTC) at which an installer (proved_by, a key) last made sure that the number is this person's,
+    by meeting or ringing; None when nobody said so. It ends a lock of commands that began before.
     """
 
     id: str
@@ -49,6 +52,8 @@ class Person:
     mail: str = ""
     language: str = "en"
     wishes: tuple[Wish, ...] = ()
+    proved: Ms | None = None
+    proved_by: str = ""
 
     def may(self, boat: str, equipment: str, action: str) -> bool:
         """Whether the person may ask for this action on this boat's equipment."""

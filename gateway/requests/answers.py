@@ -66,7 +66,8 @@ class CautionAndCode:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class NotDone:
-    """Refused; nothing was switched. confirming: refused at the confirmation, the code is used up."""
+    """Refused; nothing was switched. confirming: refused at the confirmation, the code is used up. voided: id of the
+    equipment of an older request, whose code this newer one has voided; None when there was none."""
 
     person: str
     boat: str
@@ -74,6 +75,7 @@ class NotDone:
     action: str
     objections: tuple[Objection, ...]
     confirming: bool
+    voided: str | None = None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

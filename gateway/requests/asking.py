@@ -53,7 +53,7 @@ def ask(
     voided = NOTHING if older is None else code_ended(older, RequestEvent.REPLACE, CodeTrouble.REPLACED)
     checked = check(asked_of(request, equipment, person, world.now), state, world)
     if checked.objections:
-        return voided + refused(request, checked)
+        return voided + refused(request, checked, None if older is None else older.equipment)
     return voided + _offered(request, checked, draw_code(draws, words), world.now)
 
 
@@ -106,8 +106,9 @@ def end_of(request: Request, now: Ms) -> Ms | None:
     return None if request.run is None else now + request.run
 
 
-def refused(request: Request, checked: Checked) -> Decision:
-    """Nothing is switched, and the person is told everything that stands against it."""
+def refused(request: Request, checked: Checked, voided: str | None = None) -> Decision:
+    """Nothing is switched, and the person is told everything that stands against it. voided: id of the equipment whose
+    code, of an older request, is void now."""
     return noted(request.boat, stepped(request, RequestEvent.REFUSE, checked)) + told(
         NotDone(
             person=request.person,
@@ -116,6 +117,7 @@ def refused(request: Request, checked: Checked) -> Decision:
             action=request.action,
             objections=checked.objections,
             confirming=request.state is RequestState.CONFIRMED,
+            voided=voided,
         )
     )
 

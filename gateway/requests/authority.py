@@ -6,8 +6,8 @@ from gateway.people.settings import Person, Role
 from gateway.requests.answers import CodeTrouble, CommandsLocked, Objection, Rule
 from gateway.requests.asked import clock, length
 from gateway.requests.codes import WRONG_VOID
-from gateway.requests.decision import Decision, noted, told
-from gateway.requests.facts import PersonLocked, WrongCode
+from gateway.requests.decision import NOTHING, Decision, noted, told
+from gateway.requests.facts import LockLifted, PersonLocked, WrongCode
 from gateway.requests.life import RequestEvent
 from gateway.requests.settings import Equipment, Sort
 from gateway.requests.state import Request, Requests, Tries
@@ -72,6 +72,19 @@ def locked_until(state: Requests, person: str) -> Ms | None:
     """First instant at which a locked person may command again; None when only the installer can lift the lock."""
     tries = state.tries.get(person, Tries())
     return None if tries.locked else tries.locked_until
+
+
+def proved_again(state: Requests, people: Mapping[str, Person], now: Ms) -> Decision:
+    """Locks that an installer has lifted, by making sure since then whose number it is. A proof that lies in the future
+    lifts nothing. now: instant, ms UTC."""
+    decision = NOTHING
+    ids = {person.key: person.id for person in people.values()}
+    for person in people.values():
+        if person.proved is None or not state.locked(person.id, now):
+            continue
+        if state.tries[person.id].locked_at < person.proved <= now:
+            decision += noted(INSTALLATION, LockLifted(person=person.id, by=ids.get(person.proved_by, "")))
+    return decision
 
 
 def wrong_words(

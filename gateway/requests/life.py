@@ -2,7 +2,7 @@
 
 States and events are our own plain words. The table holds two promises by its shape alone: `sent` is reached from
 `confirmed` only, and `confirmed` from `waiting for its code` only (handbook G6); and nothing leads back to `sent`, so
-that no command goes out twice (handbook G8). A step that is not in the table is refused and changes nothing.
+that no command goes out twice (handbook G8). Every other pair stands in `LEFT`: it is refused and changes nothing.
 """
 
 from collections.abc import Mapping
@@ -92,7 +92,22 @@ STEPS: Mapping[RequestState, Mapping[RequestEvent, RequestState]] = {
     S.PROVED: {},
     S.UNPROVEN: {},
 }
-"""(state, event) -> next state. What is not here is refused."""
+"""(state, event) -> next state."""
+
+AFTER_SENDING = frozenset({E.SEND, E.TAKE, E.NOT_TAKE, E.SEE, E.LOSE, E.PROVE, E.OVERDUE})
+BY_ITS_PERSON = frozenset({E.OFFER, E.CONFIRM, E.VOID, E.EXPIRE, E.WITHDRAW, E.REPLACE})
+
+LEFT: Mapping[RequestState, frozenset[RequestEvent]] = {
+    S.NEW: AFTER_SENDING | (BY_ITS_PERSON - {E.OFFER}) | {E.LAPSE, E.RESTART},
+    S.WAITING: AFTER_SENDING | {E.OFFER, E.REFUSE},
+    S.CONFIRMED: (AFTER_SENDING - {E.SEND}) | BY_ITS_PERSON,
+    S.SENT: BY_ITS_PERSON | {E.REFUSE, E.SEND, E.LOSE, E.PROVE},
+    S.TAKEN: BY_ITS_PERSON | {E.REFUSE, E.SEND, E.TAKE, E.NOT_TAKE, E.LOSE, E.PROVE},
+    S.SEEN: BY_ITS_PERSON | {E.REFUSE, E.SEND, E.SEE, E.OVERDUE},
+    **dict.fromkeys((state for state, row in STEPS.items() if not row), frozenset(E)),
+}
+"""What changes nothing in each state, said one by one: a pair that stands in neither table is a gap that a test finds.
+A command that is out cannot be taken back by its person; an end has no more steps."""
 
 ENDS = frozenset(state for state, row in STEPS.items() if not row)
 """States that nothing leads out of."""

@@ -68,12 +68,14 @@ class DeadCode:
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Tries:
     """Wrong codes of one person. wrong: their instants within the last day. locked_until: first free instant.
-    locked: without end, until the installer has proved the person again."""
+    locked: without end, until the installer has proved the person again. locked_at: instant of the last lock, ms UTC.
+    """
 
     in_a_row: int = 0
     wrong: tuple[Ms, ...] = ()
     locked_until: Ms | None = None
     locked: bool = False
+    locked_at: Ms = 0
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -254,7 +256,11 @@ class Requests:
                     self.open[fact.request] = replace(known, wrong=known.wrong + 1)
             case PersonLocked():
                 self.tries[fact.person] = replace(
-                    tries, in_a_row=0, locked_until=fact.until, locked=tries.locked or fact.until is None
+                    tries,
+                    in_a_row=0,
+                    locked_until=fact.until,
+                    locked=tries.locked or fact.until is None,
+                    locked_at=now,
                 )
             case LockLifted():
                 self.tries.pop(fact.person, None)

@@ -3,7 +3,8 @@
 from collections.abc import Callable, Iterable, Mapping
 
 from gateway.boat.decoding import decode, sample_of
-from gateway.boat.directory import Directory
+from gateway.boat.directory import Directory, directory_of
+from gateway.desk.bundle import Bundle
 from gateway.doors.faces import Arrived, BusChange
 from gateway.service.items import Item
 from gateway.vocabulary.happenings import LinkChanged, ReadingsCame, UnknownTopicCame
@@ -11,6 +12,12 @@ from gateway.vocabulary.readings import Reading
 
 MOST_AT_ONCE = 250
 """Messages in one happening, half the receive window: more would hold up the acknowledgements (our choice)."""
+
+
+def directories_of(bundle: Bundle, brokers: Iterable[str]) -> Mapping[str, Directory]:
+    """What each of these brokers carries of the boats, by the broker's name."""
+    signals, boats = bundle.signals.values(), bundle.boats
+    return {name: directory_of(s for s in signals if boats[s.boat].broker == name) for name in brokers}
 
 
 def items_of(

@@ -8,13 +8,12 @@ from concurrent.futures import ThreadPoolExecutor
 from traceback import print_exception
 from typing import TypeVar
 
-from gateway.boat.directory import Directory, directory_of
 from gateway.desk.bundle import Bundle
 from gateway.desk.hub import Desk
 from gateway.desk.left_alone import FellOver
 from gateway.doors.faces import Marks, StoreTrouble, StoreUnreadable
 from gateway.service.acting import Acting
-from gateway.service.arriving import items_of, link_items
+from gateway.service.arriving import directories_of, items_of, link_items
 from gateway.service.beginning import first_happenings
 from gateway.service.end_values import EndValues
 from gateway.service.faults import shown
@@ -100,10 +99,7 @@ class Service:
             doors.buses, self._sending, self._mailing, self._keeping, came=self._came, step=self._step
         )
         self._trouble = TroubleTopic(doors.buses, doors.client_ids, self._acting.start)
-        self._directories: dict[str, Directory] = {
-            name: directory_of(s for s in bundle.signals.values() if bundle.boats[s.boat].broker == name)
-            for name in doors.buses
-        }
+        self._directories = directories_of(bundle, doors.buses)
         self._incoming = Incoming(
             doors.carriers,
             doors.inboxes,

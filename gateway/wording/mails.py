@@ -1,8 +1,9 @@
 """The installer's trouble by mail: the same words as by text, and what a text has no room for."""
 
 from gateway.requests.answers import Answer
-from gateway.telling.notices import CarrierStuck, Notice, NotReached, OptOutSeen
+from gateway.telling.notices import Notice
 from gateway.telling.outcomes import OPTED_OUT, Outcome, Way, outcome_of
+from gateway.telling.trouble_notices import CarrierStuck, NotReached, OptOutSeen
 from gateway.wording.clocks import clock
 from gateway.wording.fitting import clipped, tidy
 from gateway.wording.say import kind_of

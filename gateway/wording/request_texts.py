@@ -60,9 +60,17 @@ def not_done(answer: NotDone, scene: Scene) -> str:
             *(_objection(first) if first is not None else []),
             _also([other for other in others if other is not None]),
             maybe(Worth.MEANING, ". The code is used up" if answer.confirming else ""),
+            *_voided(answer, scene),
             fixed(". Nothing was switched"),
         ]
     )
+
+
+def _voided(answer: NotDone, scene: Scene) -> list[Piece]:
+    """Which words no longer count: without it somebody would try them, and take the answer for a slip."""
+    if answer.voided is None:
+        return []
+    return [thing(scene, answer.voided, ". Earlier words for {} are void")]
 
 
 def _objection(objection: Objection) -> list[Piece]:

@@ -1,7 +1,7 @@
 """Texts about the gateway's own trouble: links, carrier, blind time, store, sensors, strangers, locks."""
 
 from gateway.requests.answers import CommandsLocked
-from gateway.telling.notices import (
+from gateway.telling.trouble_notices import (
     BlindTime,
     CarrierStuck,
     ClientIdTwice,

@@ -2,12 +2,28 @@
 
 from dataclasses import replace
 
+import pytest
+
 from gateway.alarms.life import AlarmState
 from gateway.desk.folding import rebuilt
 from gateway.desk.snapshots import state_bytes
-from gateway.vocabulary.moments import HOUR, MINUTE, SECOND
+from gateway.requests.facts import PersonLocked
+from gateway.vocabulary.moments import DAY, HOUR, MINUTE, SECOND, Ms
 from grammar.meanings import IsContact
-from tests.desk.small_boat import BOAT, INES, MARINA, SHORE, TOBIAS, WATER, WATER_DELAY, Small, bundle_of, small
+from tests.desk.small_boat import (
+    BEGAN,
+    BOAT,
+    INES,
+    MARINA,
+    RUTH,
+    SHORE,
+    TOBIAS,
+    WATER,
+    WATER_DELAY,
+    Small,
+    bundle_of,
+    small,
+)
 
 S = AlarmState
 
@@ -114,3 +130,26 @@ def test_a_change_of_installation_folds_like_anything_else() -> None:
     boat.uses(bundle_of(SHORE))
     rows = [(turn.happening, turn.now, one) for turn in boat.turns for one in turn.readings]
     assert state_bytes(rebuilt(bundle_of(SHORE), None, boat.entries, rows).state) == boat.bytes()
+
+
+def locked_for_good(proved: Ms | None) -> Small:
+    """A desk that has locked Tobias without end at the small boat's `now`, then gets files that say he was proved."""
+    boat = small(WATER)
+    boat.desk.state.requests.apply(PersonLocked(person=TOBIAS, until=None, wrong=20), boat.now, ())
+    boat.wait(HOUR)
+    bundle = bundle_of(WATER)
+    tobias = replace(bundle.people[TOBIAS], proved=None if proved is None else boat.now + proved, proved_by="ruth")
+    turn = boat.uses(replace(bundle, people={**bundle.people, TOBIAS: tobias}))
+    lifted = [w.entry.body for w in turn.entries if w.entry.kind == "commands-unlocked"]
+    assert lifted in ([], [{"person": TOBIAS, "by": RUTH}])
+    assert boat.desk.state.requests.locked(TOBIAS, boat.now) is (lifted == [])
+    return boat
+
+
+def test_an_installers_proof_after_the_lock_gives_the_commands_back_and_says_by_whom() -> None:
+    assert not locked_for_good(-30 * MINUTE).desk.state.requests.locked(TOBIAS, BEGAN + DAY)
+
+
+@pytest.mark.parametrize("proved", [None, -2 * HOUR, MINUTE], ids=["never", "before the lock", "in the future"])
+def test_no_other_proof_lifts_a_lock(proved: Ms | None) -> None:
+    assert locked_for_good(proved).desk.state.requests.locked(TOBIAS, BEGAN + 300 * DAY)

@@ -19,7 +19,7 @@ from gateway.installation.starter import lay_down
 from gateway.requests import answers
 from gateway.requests.answers import CodeTrouble, Objection, Rule
 from gateway.requests.settings import Sort
-from gateway.telling import aside_notices, holder_notices, notices, regular_notices
+from gateway.telling import aside_notices, holder_notices, notices, regular_notices, trouble_notices
 from gateway.telling.notices import Cannot, StatusLine
 from gateway.telling.situation import Situation
 from gateway.vocabulary.moments import DAY, HOUR, MINUTE, SECOND, Ms, from_rfc3339
@@ -257,6 +257,10 @@ SWITCHING: tuple[Example, ...] = (
         answers.CautionAndCode(**ASKED, words=("teapot", "marble"), expires=NIGHT + 10 * MINUTE, run=2 * HOUR),
     ),
     ("refused", answers.NotDone(**ASKED, objections=(HOURS,), confirming=False)),
+    (
+        "refused, and an older code is void",
+        answers.NotDone(**ASKED, objections=(HOURS,), confirming=False, voided=ASKED["equipment"]),
+    ),
     ("done, as measured", answers.Proved(**ASKED, measured="231 V", after=14 * SECOND, stops_at=NIGHT + 2 * HOUR)),
     ("no proof seen", answers.NotProved(**ASKED, waited=60 * SECOND, measured="0 V")),
     ("not sent", answers.NotSent(**ASKED)),
@@ -323,30 +327,33 @@ QUESTIONS: tuple[Example, ...] = (
 )
 
 TROUBLE: tuple[Example, ...] = (
-    ("the gateway did not run", notices.BlindTime(person=INES, since=_ago(30 * MINUTE), until=NIGHT, standing=(14,))),
+    (
+        "the gateway did not run",
+        trouble_notices.BlindTime(person=INES, since=_ago(30 * MINUTE), until=NIGHT, standing=(14,)),
+    ),
     (
         "a link is down",
-        notices.LinkTrouble(person=RUTH, link="broker:quay", since=_ago(12 * MINUTE), memory_lost=False),
+        trouble_notices.LinkTrouble(person=RUTH, link="broker:quay", since=_ago(12 * MINUTE), memory_lost=False),
     ),
-    ("two clients with one id", notices.ClientIdTwice(person=RUTH, link="broker:quay")),
+    ("two clients with one id", trouble_notices.ClientIdTwice(person=RUTH, link="broker:quay")),
     (
         "a signal that cannot be read",
-        notices.SignalBad(person=RUTH, boat=GREY, signal=f"{GREY}/house-volts", sample="---", in_a_row=20),
+        trouble_notices.SignalBad(person=RUTH, boat=GREY, signal=f"{GREY}/house-volts", sample="---", in_a_row=20),
     ),
-    ("times that cannot be read", notices.TimesBad(person=RUTH, boat=GREY, signals=(f"{GREY}/house-volts",))),
-    ("the clock is in doubt", notices.ClockDoubtful(person=RUTH, ahead=4 * MINUTE)),
-    ("the record could not be kept", notices.StoreWasFull(person=RUTH, since=_ago(HOUR), until=_ago(MINUTE))),
-    ("the record was damaged", notices.RecordReplaced(person=RUTH)),
-    ("a text was refused", notices.NotReached(person=RUTH, who=TOBIAS, code="30003")),
+    ("times that cannot be read", trouble_notices.TimesBad(person=RUTH, boat=GREY, signals=(f"{GREY}/house-volts",))),
+    ("the clock is in doubt", trouble_notices.ClockDoubtful(person=RUTH, ahead=4 * MINUTE)),
+    ("the record could not be kept", trouble_notices.StoreWasFull(person=RUTH, since=_ago(HOUR), until=_ago(MINUTE))),
+    ("the record was damaged", trouble_notices.RecordReplaced(person=RUTH)),
+    ("a text was refused", trouble_notices.NotReached(person=RUTH, who=TOBIAS, code="30003")),
     (
         "an alarm's text does not go (by mail)",
-        notices.CarrierStuck(person=RUTH, who=TOBIAS, code="timeout", numbers=(14,), boat=GREY),
+        trouble_notices.CarrierStuck(person=RUTH, who=TOBIAS, code="timeout", numbers=(14,), boat=GREY),
     ),
-    ("alarms that could not be told", notices.UntoldMeanwhile(person=TOBIAS, numbers=(14, 15))),
-    ("a phone has opted out", notices.OptOutSeen(person=RUTH, who=TOBIAS)),
-    ("it has opted in again", notices.TrialText(person=TOBIAS)),
-    ("and texts arrive there", notices.ReachableAgain(person=RUTH, who=TOBIAS)),
-    ("strangers wrote", notices.StrangerWrote(person=RUTH, number="+44 7700 900***", count=2)),
+    ("alarms that could not be told", trouble_notices.UntoldMeanwhile(person=TOBIAS, numbers=(14, 15))),
+    ("a phone has opted out", trouble_notices.OptOutSeen(person=RUTH, who=TOBIAS)),
+    ("it has opted in again", trouble_notices.TrialText(person=TOBIAS)),
+    ("and texts arrive there", trouble_notices.ReachableAgain(person=RUTH, who=TOBIAS)),
+    ("strangers wrote", trouble_notices.StrangerWrote(person=RUTH, number="+44 7700 900***", count=2)),
 )
 
 GROUPS: tuple[tuple[str, tuple[Example, ...]], ...] = (

@@ -145,14 +145,14 @@ class Traffic:
         before = len(self._to_tobias())
         self.asked += 1
         self._write(TOBIAS, f"deck lights {action}")
-        code = self._answer(before, "Reply GO ", "deck lights NOT")
+        code = self._answer(before, "Reply GO ", "Nothing was switched")
         if code is None or "Reply GO " not in code:
             return
         before = len(self._to_tobias())
         first, second, *_ = code.split("Reply GO ", 1)[1].split()
         self.confirmed += 1
         self._write(TOBIAS, f"go {first} {second}")
-        self._answer(before, "deck lights on,", "deck lights off,", "no proof", "NOT switched", "used already")
+        self._answer(before, "deck lights on,", "deck lights off,", "no proof", "NOT ", "was switched", "used already")
 
     def _write(self, number: str, body: str) -> None:
         with self._pen:

@@ -177,7 +177,9 @@ def test_a_code_is_bound_to_what_was_asked() -> None:
 def test_a_newer_request_voids_the_older_code_even_when_it_is_refused() -> None:
     one = room()
     older = question(one).words
-    assert isinstance(one.ask(GENERATOR, "start", minutes=600), NotDone)
+    refused = one.ask(GENERATOR, "start", minutes=600)
+    assert isinstance(refused, NotDone)
+    assert refused.voided == LIGHTS.id, "and says which words are void"
     assert trouble(one.go(older)) is CodeTrouble.REPLACED
     assert one.orders == []
 

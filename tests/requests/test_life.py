@@ -2,15 +2,16 @@
 
 import itertools
 
-from gateway.requests.life import ENDS, STEPS, UNDER_WAY, RequestEvent, RequestState, step
+from gateway.requests.life import ENDS, LEFT, STEPS, UNDER_WAY, RequestEvent, RequestState, step
 
 S, E = RequestState, RequestEvent
 
 
 def test_every_state_has_a_row_and_every_pair_is_decided() -> None:
-    assert set(STEPS) == set(S)
+    assert set(STEPS) == set(LEFT) == set(S)
     for state, event in itertools.product(S, E):
-        assert step(state, event) in {None, *S}
+        assert (event in STEPS[state]) != (event in LEFT[state]), f"{state}, {event}: in one of the two tables"
+        assert (step(state, event) is None) == (event in LEFT[state])
 
 
 def test_a_command_is_sent_from_confirmed_only_and_confirmed_only_from_the_wait_for_a_code() -> None:

@@ -95,6 +95,19 @@ def test_what_a_text_cannot_change_is_said_and_a_used_code_too(said: Said) -> No
     )
 
 
+def test_a_refusal_that_voided_an_older_code_says_whose_words_no_longer_count(said: Said) -> None:
+    refused = NotDone(
+        person=TOBIAS,
+        boat=GREY,
+        equipment=GENERATOR,
+        action="start",
+        objections=(HOURS,),
+        confirming=False,
+        voided=REFRIGERATION,
+    )
+    assert said(refused).endswith("it is 07:55. Earlier words for refrigeration are void. Nothing was switched")
+
+
 def test_further_reasons_are_told_or_at_least_counted(said: Said) -> None:
     def refused(*objections: Objection) -> NotDone:
         return NotDone(

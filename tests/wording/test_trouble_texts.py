@@ -7,7 +7,7 @@ from zoneinfo import ZoneInfo
 import pytest
 
 from gateway.requests.answers import CommandsLocked
-from gateway.telling.notices import (
+from gateway.telling.trouble_notices import (
     BlindTime,
     ClientIdTwice,
     ClockDoubtful,

@@ -7,38 +7,28 @@ when it is JSON with a code of the carrier, and everything else is of unknown ou
 """
 
 import inspect
-import json
 import logging
-import re
-import threading
-from collections.abc import Callable, Iterable, Iterator, Sequence
-from dataclasses import dataclass
+from collections.abc import Iterable, Iterator
 from datetime import datetime
-from email.utils import parsedate_to_datetime
 from itertools import islice, takewhile
 from typing import Any
-from urllib.parse import quote, urlsplit, urlunsplit
+from urllib.parse import quote
 
-from requests import RequestException
-from twilio.base.exceptions import TwilioException  # type: ignore[import-untyped]
-from twilio.http.http_client import TwilioHttpClient  # type: ignore[import-untyped]
-from twilio.request_validator import RequestValidator  # type: ignore[import-untyped]
-from twilio.rest import Client  # type: ignore[import-untyped]
 from twilio.twiml.voice_response import VoiceResponse  # type: ignore[import-untyped]
 
+from gateway.doors.carrier.failures import CODE_REMEDY, LINE_REMEDY, NOT_AN_ANSWER, REMEDIES, result_of, word_of
+from gateway.doors.carrier.line import Line, check_settings
 from gateway.doors.faces import (
     Accepted,
     CarrierAway,
     CarrierSettings,
-    DoorTrouble,
     Inbound,
     NoAnswer,
     Polled,
     Refused,
     SendResult,
 )
-from gateway.people.numbers import masked
-from gateway.telling.outcomes import HELD, TOO_MANY_STATUS
+from gateway.telling.outcomes import HELD
 from gateway.vocabulary.moments import HOUR, MINUTE, SECOND, Ms, as_utc, from_datetime
 from gateway.vocabulary.orders import SendText
 
@@ -57,10 +47,6 @@ SPOKEN_IN = "en-GB"
 CALL_IDS = "CA"  # how the carrier's ids of calls begin (its OpenAPI description)
 INTENT = "notifications"  # keeps an alarm out of the carrier's quiet hours (its messaging guidance)
 
-_NOT_AN_ANSWER = (TwilioException, RequestException, ValueError, TypeError, AttributeError, LookupError)
-"""What the client raises: its own two families, those of its transport, and those of an answer that is no text at
-all (a log-in page, JSON of another shape)."""
-
 for _name in ("twilio.http_client", "urllib3"):
     logging.getLogger(_name).setLevel(logging.WARNING)  # below that they write numbers into the log (measured)
 
@@ -71,11 +57,11 @@ class TwilioCarrier:
     call without credentials (measured)."""
 
     def __init__(self, settings: CarrierSettings, *, timeout: float = TIMEOUT) -> None:
-        _check(settings)
+        check_settings(settings)
         self._where = f"carrier {settings.name}"
         self._sender, self._reports_to = settings.sender, settings.reports_to
-        self._sends = _Line(settings, timeout=timeout, keep=False)
-        self._looks = _Line(settings, timeout=timeout, keep=True)
+        self._sends = Line(settings, timeout=timeout, keep=False)
+        self._looks = Line(settings, timeout=timeout, keep=True)
         self._polled: frozenset[str] = frozenset()  # the newest texts of the last poll, by id
         known = inspect.signature(self._sends.messages.create).parameters
         self._intent = {"message_intent": INTENT} if "message_intent" in known else {}  # from package 9.13.0 on
@@ -103,8 +89,8 @@ class TwilioCarrier:
                 to=order.number, from_=self._sender, body=order.body, validity_period=valid, **more
             )
             return self._outcome(text)
-        except _NOT_AN_ANSWER as trouble:
-            return _result(_word(trouble), self._sends.retry_after)
+        except NOT_AN_ANSWER as trouble:
+            return result_of(word_of(trouble), self._sends.retry_after)
 
     def _rung(self, order: SendText) -> SendResult:
         """Have the carrier ring and speak, in one request that is never repeated here."""
@@ -117,8 +103,8 @@ class TwilioCarrier:
                 time_limit=LONGEST_CALL,
             )
             message, status = call.sid, call.status
-        except _NOT_AN_ANSWER as trouble:
-            return _result(_word(trouble), self._sends.retry_after)
+        except NOT_AN_ANSWER as trouble:
+            return result_of(word_of(trouble), self._sends.retry_after)
         if not (isinstance(message, str) and message and isinstance(status, str)):
             return NoAnswer(detail="an answer without the call's id")
         if status in {"failed", "canceled", "busy", "no-answer"}:
@@ -139,8 +125,8 @@ class TwilioCarrier:
         """Cancel a text that was put off; what became of that, for people."""
         try:
             self._looks.messages(message).update(status="canceled")
-        except _NOT_AN_ANSWER as trouble:
-            return f"put off until morning and not withdrawn ({_word(trouble).detail}); it may still arrive then"
+        except NOT_AN_ANSWER as trouble:
+            return f"put off until morning and not withdrawn ({word_of(trouble).detail}); it may still arrive then"
         return "put off until morning, and withdrawn"
 
     def look_up(self, order: SendText, since: Ms, known: frozenset[str]) -> str | None:
@@ -162,7 +148,7 @@ class TwilioCarrier:
                 for text in ours:
                     if text.status == "scheduled":
                         self._looks.messages(text.sid).update(status="canceled")
-            except _NOT_AN_ANSWER as trouble:
+            except NOT_AN_ANSWER as trouble:
                 raise self._away(trouble) from None
             going = [text for text in ours if text.status not in {"scheduled", "canceled"}]
             if going:
@@ -182,7 +168,7 @@ class TwilioCarrier:
                 and call.date_created is not None
                 and call.date_created >= after
             ]
-        except _NOT_AN_ANSWER as trouble:
+        except NOT_AN_ANSWER as trouble:
             raise self._away(trouble) from None
         return str(min(ours, key=lambda call: (call.date_created, call.sid)).sid) if ours else None
 
@@ -204,7 +190,7 @@ class TwilioCarrier:
             if len(found) == MOST_TEXTS and self._polled.isdisjoint(text.sid for text in found):
                 found += takewhile(lambda text: text.sid not in self._polled, coming)
             texts = [_inbound(text, carrier_now) for text in found if text.direction == "inbound"]
-        except _NOT_AN_ANSWER as trouble:
+        except NOT_AN_ANSWER as trouble:
             raise self._away(trouble) from None
         self._polled = frozenset(text.sid for text in found[:MOST_TEXTS])
         return Polled(texts=tuple(sorted(texts, key=_oldest_first)), carrier_now=carrier_now)
@@ -226,14 +212,14 @@ class TwilioCarrier:
                 return "canceled", HELD
             if not isinstance(text.status, str):
                 raise ValueError("an answer without the text's status")
-        except _NOT_AN_ANSWER as trouble:
+        except NOT_AN_ANSWER as trouble:
             raise self._away(trouble) from None
         return text.status, "" if text.error_code is None else str(text.error_code)
 
     def _away(self, trouble: Exception) -> CarrierAway:
-        word = _word(trouble)
-        usual = _CODE_REMEDY if word.code and word.status < 500 else _LINE_REMEDY
-        return CarrierAway(where=self._where, problem=word.detail, remedy=_REMEDIES.get(word.status, usual))
+        word = word_of(trouble)
+        usual = CODE_REMEDY if word.code and word.status < 500 else LINE_REMEDY
+        return CarrierAway(where=self._where, problem=word.detail, remedy=REMEDIES.get(word.status, usual))
 
 
 def _twice(words: str) -> str:
@@ -244,96 +230,6 @@ def _twice(words: str) -> str:
     answer.pause(length=1)
     answer.say(f"I say it again. {words}", language=SPOKEN_IN)
     return str(answer)
-
-
-# ---------------------------------------------------------------- what the carrier signs
-
-
-class _Fields(dict[str, list[str]]):
-    """A form's fields for the client's validator, which asks for all values of one that is repeated by this name."""
-
-    def getlist(self, name: str) -> list[str]:
-        return self[name]
-
-
-def signature_check(token: str) -> Callable[[str, Sequence[tuple[str, str]], str], bool]:
-    """A check of the carrier's signature: of a whole address (query as it was sent), the fields of a form in any
-    order, empty ones included, and the header's value. HMAC-SHA1 with the account's token; the address counts with
-    and without its port (read in the package's source). The signature tells no time: a call that was once signed
-    stays so for ever."""
-    validator = RequestValidator(token)
-
-    def is_signed(url: str, fields: Sequence[tuple[str, str]], signature: str) -> bool:
-        gathered = _Fields()
-        for name, value in fields:
-            gathered.setdefault(name, []).append(value)
-        return bool(validator.validate(url, gathered, signature))
-
-    return is_signed
-
-
-# ---------------------------------------------------------------- what went wrong
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class _Word:
-    """What is known of a call that failed. status: HTTP status, 0 when there was no answer. code: the carrier's error
-    code, "" when the answer was not its own."""
-
-    status: int
-    code: str
-    detail: str
-
-
-_NUMBER = re.compile(r"\+?\d{8,15}")
-"""What may be a telephone number in the carrier's own words: those words go into logs, numbers must not."""
-
-_LINE_REMEDY = "The gateway goes on asking; look at the link to the internet if it lasts"
-_CODE_REMEDY = "Look this error up with the carrier"
-_REMEDIES = {
-    401: "Check the account and the token in the installation",
-    403: "Check with the carrier that the account is in good standing",
-    429: "The gateway asks again later; look for another program that uses the account",
-}
-
-
-def _word(trouble: Exception) -> _Word:
-    """Read a failure by its fields: its text may be coloured for a terminal (read in the package's source)."""
-    if not isinstance(trouble, TwilioException):
-        if isinstance(trouble, RequestException) and trouble.response is None and not isinstance(trouble, ValueError):
-            return _Word(status=0, code="", detail=f"no answer from the carrier ({type(trouble).__name__})")
-        return _Word(status=0, code="", detail="an answer that is not the carrier's, such as a network's log-in page")
-    status = getattr(trouble, "status", 0)
-    code = getattr(trouble, "code", None)
-    said = getattr(trouble, "msg", None) or getattr(trouble, "title", None) or "no reason given"
-    if not status:  # a list that failed: the answer itself is all there is (measured)
-        status, code, said = _first_page(trouble)
-    if code is None or code == status:  # the client puts the status where the carrier gave no code (measured)
-        return _Word(status=status, code="", detail=f"HTTP {status} without a word of the carrier's own")
-    said = _NUMBER.sub(lambda number: masked(number.group()), str(said))
-    return _Word(status=status, code=str(code), detail=f"error {code}: {said}")
-
-
-def _first_page(trouble: Exception) -> tuple[int, object, str]:
-    response = trouble.args[1] if len(trouble.args) > 1 else None
-    status = getattr(response, "status_code", 0)
-    try:
-        said = json.loads(getattr(response, "text", ""))
-        return status, said.get("code"), str(said.get("message", "no reason given"))
-    except (ValueError, TypeError, AttributeError):
-        return status, None, ""
-
-
-def _result(word: _Word, retry_after: Ms | None) -> SendResult:
-    """A failed send by its status: too many, refused, or of unknown outcome."""
-    if word.status == 429:
-        return Refused(code=word.code or TOO_MANY_STATUS, detail=word.detail, again_after=retry_after)
-    if 400 <= word.status < 500 and word.code:
-        return Refused(code=word.code, detail=word.detail)
-    return NoAnswer(detail=word.detail)
-
-
-# ---------------------------------------------------------------- what was found
 
 
 def _is_it(text: Any, order: SendText, after: datetime, known: frozenset[str]) -> bool:
@@ -369,81 +265,3 @@ def _not_older(texts: Iterable[Any], after: datetime) -> Iterator[Any]:
 
 def _oldest_first(text: Inbound) -> tuple[Ms, str]:
     return text.sent_at or 0, text.message
-
-
-# ---------------------------------------------------------------- the line
-
-
-class _Line(TwilioHttpClient):  # type: ignore[misc]
-    """The client's transport with the carrier's address put in and two header lines kept, for each thread its own.
-
-    keep: one connection kept open, for polls; else one for each call, for a few texts a day through a router that
-    forgets idle ones (common practice). messages, calls: the client's lists.
-    """
-
-    def __init__(self, settings: CarrierSettings, *, timeout: float, keep: bool) -> None:
-        base = urlsplit(settings.base_url or "")
-        self._base = (base.scheme, base.netloc) if base.netloc else None
-        self._keep, self._kept = keep, threading.local()
-        # A proxy named in the environment cannot reach a stand-in on this machine's own loopback.
-        proxy = dict.fromkeys(("http", "https", "all")) if base.hostname in _LOOPBACK else None
-        super().__init__(pool_connections=keep, timeout=timeout, proxy=proxy)
-        client = Client(
-            settings.account,
-            settings.token,
-            http_client=self,
-            environment={"none": "1"},  # an empty one would let a stray variable move the account to another host
-        )
-        self.calls = client.calls
-        self.messages = client.messages  # loads the client's modules now, not in the first worker
-
-    def request(self, method: str, url: str, *args: Any, **kwargs: Any) -> Any:
-        """One call. The client builds the carrier's own address; scheme and host are swapped for the base's."""
-        if self._base is not None:
-            url = urlunsplit((*self._base, *urlsplit(url)[2:]))
-        if not self._keep:
-            kwargs["headers"] = {**(kwargs.get("headers") or {}), "Connection": "close"}
-        response = super().request(method, url, *args, **kwargs)
-        self._kept.headers = response.headers
-        return response
-
-    @property
-    def date(self) -> Ms | None:
-        """The carrier's clock in this thread's last answer (Date header, RFC 9110 6.6.1), ms UTC; None when missing."""
-        try:
-            return from_datetime(parsedate_to_datetime(self._kept.headers["Date"]))
-        except (KeyError, ValueError, TypeError):
-            return None
-
-    @property
-    def retry_after(self) -> Ms | None:
-        """How long this thread's last answer asks to wait (Retry-After in seconds, RFC 9110 10.2.3), at most a minute
-        (our choice: an alarm goes on by other ways meanwhile)."""
-        asked = getattr(self._kept, "headers", {}).get("Retry-After", "")
-        return min(int(asked) * SECOND, MINUTE) if asked.isdecimal() else None
-
-
-_LOOPBACK = frozenset({"127.0.0.1", "::1", "localhost"})
-
-
-def _check(settings: CarrierSettings) -> None:
-    where = f"carrier {settings.name}"
-    if not settings.account or not settings.token:
-        raise DoorTrouble(
-            where=where, problem="the account or its token is empty", remedy="Set both before starting the gateway"
-        )
-    if settings.base_url is None:
-        return
-    base = urlsplit(settings.base_url)
-    if base.scheme not in {"http", "https"} or not base.hostname or base.path.strip("/") or base.query:
-        raise DoorTrouble(
-            where=where,
-            problem=f"base_url {settings.base_url!r} is no address",
-            remedy="Write scheme, host and port only, such as http://127.0.0.1:8020",
-        )
-    if base.scheme == "http" and base.hostname not in _LOOPBACK:
-        raise DoorTrouble(
-            where=where,
-            problem=f"base_url {settings.base_url!r} would send the account's token unencrypted",
-            remedy="Use https; http is for this machine's own loopback only",
-        )
