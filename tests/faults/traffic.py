@@ -43,7 +43,9 @@ def lay_points(folder: Path) -> None:
         f'clears = "point-{k} off"\ncallout = "once"\nmeans = "A test."\ndo = "Nothing."\n\n'
         for k in range(POINTS)
     )
-    for name, more in (("signals.toml", signals), ("alarms.toml", alarms)):
+    # A command that a kill leaves unproven is a failed one: its rest of a minute would leave hardly any to strike at.
+    lights = '[equipment.deck-lights]\ncooling_off = "0 s"\n'
+    for name, more in (("signals.toml", signals), ("alarms.toml", alarms), ("equipment.toml", lights)):
         file = boat / name
         file.write_text((file.read_text() if file.exists() else "") + "\n" + more)
     callout = folder / "callout.toml"
