@@ -63,7 +63,8 @@ def feedback(asked: Asked, state: Requests, world: World) -> Iterator[Finding]:
         return
     already = (value == "on") is asked.starts
     if already and (asked.starts or equipment.id not in state.runs):
-        yield against(Rule.ALREADY, f"{equipment.name} is {value} already", signal=equipment.feedback, measured=value)
+        says, cure = f"it is {value} already", "there is nothing to switch"
+        yield against(Rule.ALREADY, says, cure, signal=equipment.feedback, measured=value)
     else:
         yield met(f"{equipment.name}: {value}")
 
