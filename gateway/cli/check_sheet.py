@@ -21,8 +21,8 @@ WIDTH = 110
 
 def told_lines(rows: Sequence[Told]) -> Lines:
     """Who is told of what, when and how: a table for each boat."""
-    yield "Who is told, by text, how many minutes after the alarm is raised, until somebody has it;"
-    yield "the same at every hour and on every day:"
+    yield "Who is told, how many minutes after the alarm is raised, until somebody has it, at every hour of every day:"
+    yield "by text; * by a call as well; ** by a call alone; (in brackets) only while on duty."
     for boat, of_boat in groupby(rows, key=lambda row: row.boat):
         table = list(of_boat)
         people = list(dict.fromkeys(person for row in table for person in row.told))
@@ -30,9 +30,19 @@ def told_lines(rows: Sequence[Told]) -> Lines:
         lines = [["priority", "alarm", *people, "then all every"]]
         for row in table:
             kept = f" (only {', '.join(row.attendance)})" if row.attendance else ""
-            cells = [", ".join(map(_minutes, row.told[person])) if person in row.told else "-" for person in people]
+            cells = [_rounds(row, person) for person in people]
             lines.append([row.priority, row.name + kept, *cells, "-" if row.again is None else _minutes(row.again)])
         yield from _table(lines, "    ")
+
+
+def _rounds(row: Told, person: str) -> str:
+    """Minutes of the rounds to one person, marked as the heading says; "-" for none."""
+    said = []
+    for after in row.told.get(person, ()):
+        called, alone = after in row.called.get(person, ()), after in row.call_alone.get(person, ())
+        marked = _minutes(after) + ("**" if alone else "*" if called else "")
+        said.append(f"({marked})" if after in row.on_duty.get(person, ()) else marked)
+    return ", ".join(said) or "-"
 
 
 def unheeded_lines(rows: Sequence[Told]) -> Lines:

@@ -3,9 +3,10 @@
 Pure. What is shown is what the rooms will do, not what the files say: standards laid under, roles turned into persons.
 """
 
-from collections.abc import Iterator
-from dataclasses import dataclass
+from collections.abc import Callable, Iterator
+from dataclasses import dataclass, field
 
+from gateway.alarms.settings import Point
 from gateway.boat.settings import Senses
 from gateway.desk.bundle import Bundle
 from gateway.requests.answers import Rule
@@ -13,6 +14,7 @@ from gateway.requests.asked import Asked, clock, length
 from gateway.requests.boat_interlocks import WANTS_DETECTORS
 from gateway.requests.equipment_interlocks import NO_LIMIT_ON_OFF
 from gateway.requests.settings import Equipment, PermittedHours, Sort
+from gateway.telling.settings import Step
 from gateway.vocabulary.moments import Ms
 from grammar.meanings import say_condition
 
@@ -20,8 +22,10 @@ from grammar.meanings import say_condition
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Told:
     """One alarm point and whom it calls. told: by person's key, ms after the alarm is raised. again: ms between the
-    repeats to all of them after the last round, None for no repeat. way: how they are told. test: how the condition is
-    made for a proof, "" where nobody wrote it. asked_again: ms after the last word of who has it, None for never.
+    repeats to all of them after the last round, None for no repeat. Of the rounds of `told`, by person's key, too:
+    called: those with a call, call_alone: those without a text beside it, on_duty: those only while on duty. test: how
+    the condition is made for a proof, "" where nobody wrote it. asked_again: ms after the last word of who has it, None
+    for never.
     becomes_alarm: ms after which a warning that nobody takes is told as an alarm, None for never."""
 
     boat: str
@@ -32,7 +36,9 @@ class Told:
     attendance: tuple[str, ...]
     told: dict[str, tuple[Ms, ...]]
     again: Ms | None
-    way: str = "text"
+    called: dict[str, tuple[Ms, ...]] = field(default_factory=dict)
+    call_alone: dict[str, tuple[Ms, ...]] = field(default_factory=dict)
+    on_duty: dict[str, tuple[Ms, ...]] = field(default_factory=dict)
     test: str = ""
     asked_again: Ms | None = None
     becomes_alarm: Ms | None = None
@@ -67,30 +73,38 @@ class Switching:
 def told(bundle: Bundle) -> tuple[Told, ...]:
     """Every alarm point, boat by boat, the gravest first, then in the order of the files."""
     points = sorted(bundle.points.values(), key=lambda point: (point.boat, -point.priority.gravity))
-    return tuple(
-        Told(
-            boat=point.boat,
-            alarm=point.key,
-            name=point.name,
-            priority=point.priority.value,
-            when=say_condition(point.when),
-            attendance=tuple(kept.value for kept in point.attendance),
-            told=_rounds(bundle, point.callout),
-            again=bundle.callouts[point.callout].repeat,
-            test=point.test,
-            asked_again=point.ask_again,
-            becomes_alarm=point.becomes_alarm,
-        )
-        for point in points
+    return tuple(_told(bundle, point) for point in points)
+
+
+def _told(bundle: Bundle, point: Point) -> Told:
+    return Told(
+        boat=point.boat,
+        alarm=point.key,
+        name=point.name,
+        priority=point.priority.value,
+        when=say_condition(point.when),
+        attendance=tuple(kept.value for kept in point.attendance),
+        told=_rounds(bundle, point, lambda _step, _person: True),
+        called=_rounds(bundle, point, lambda step, _person: step.rings(point.priority)),
+        call_alone=_rounds(bundle, point, lambda step, _person: not step.text),
+        on_duty=_rounds(bundle, point, lambda step, person: person in step.by_duty),
+        again=bundle.callouts[point.callout].repeat,
+        test=point.test,
+        asked_again=point.ask_again,
+        becomes_alarm=point.becomes_alarm,
     )
 
 
-def _rounds(bundle: Bundle, callout: str) -> dict[str, tuple[Ms, ...]]:
-    plan = bundle.callouts[callout]
-    return {
-        bundle.people[person].key: tuple(step.after for step in plan.steps if person in step.tell)
+def _rounds(bundle: Bundle, point: Point, counts: Callable[[Step, str], bool]) -> dict[str, tuple[Ms, ...]]:
+    """By person's key: when the rounds are that count; persons without any are left out."""
+    plan = bundle.callouts[point.callout]
+    found = {
+        bundle.people[person].key: tuple(
+            step.after for step in plan.steps if person in step.tell and counts(step, person)
+        )
         for person in plan.everyone
     }
+    return {person: rounds for person, rounds in found.items() if rounds}
 
 
 def switching(bundle: Bundle) -> tuple[Switching, ...]:

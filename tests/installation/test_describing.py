@@ -35,7 +35,9 @@ def test_every_alarm_point_is_a_line_with_whom_it_calls_and_when(bundle: Bundle)
     assert set(rows) == {(point.boat, point.key) for point in bundle.points.values()}
     fire = rows["salt-harrier", "fire"]
     assert fire.told == {"edda": (0, 3 * MINUTE), "tobias": (0, 3 * MINUTE), "marina": (6 * MINUTE,)}
-    assert (fire.priority, fire.when, fire.again, fire.way) == ("emergency", "fire on for 2 s", 10 * MINUTE, "text")
+    assert fire.called == {"edda": (3 * MINUTE,), "tobias": (3 * MINUTE,), "marina": (6 * MINUTE,)}
+    assert (fire.call_alone, fire.on_duty) == ({}, {})
+    assert (fire.priority, fire.when, fire.again) == ("emergency", "fire on for 2 s", 10 * MINUTE)
     assert rows["grey-wagtail", "hatch-open"].attendance == ("away", "laid up")
     assert rows["grey-wagtail", "hatch-open"].again is None
 
