@@ -22,7 +22,7 @@ from gateway.logbook.verify import verify
 from gateway.requests.settings import Sort
 from gateway.service.starting import CARRIED_OUT
 from tests.doors.brokers import Outsider
-from tests.service.quay import ACCOUNT, CLIENT, OUR_NUMBER, SECRETS, TOKEN, WITHIN, lay, moored
+from tests.service.quay import ACCOUNT, CLIENT, OUR_NUMBER, SECRETS, TOKEN, WITHIN, lay, moored, until
 
 PRESENCE = f"heavingline/{CLIENT}/presence"
 
@@ -170,6 +170,7 @@ def test_a_command_goes_out_with_an_expiry_and_not_retained_and_one_that_lies_re
                 await quay.start()
                 await quay.play("03:01:30", quay.text("03:01:00", TOBIAS, "deck lights on"))
                 await quay.play("03:02:30", quay.text("03:02:00", TOBIAS, quay.code(TOBIAS)))
+                await until(lambda: bool(outsider.heard), "the command with whoever listens beside the boat")
                 (command,) = [message for message in outsider.heard if message.topic == topic]
                 assert not command.retain
                 assert command.properties is not None
