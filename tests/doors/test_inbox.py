@@ -9,7 +9,7 @@ from typing import Any
 from urllib.parse import urlencode
 
 import pytest
-from hypothesis import given, settings
+from hypothesis import example, given, settings
 from hypothesis import strategies as st
 
 from gateway.doors.carrier import signature_check
@@ -340,6 +340,7 @@ def test_a_query_of_the_installers_own_is_signed_as_it_was_sent() -> None:
 
 
 @settings(max_examples=150, deadline=None)
+@example(more=[("OptOutType", "0")], body="", other="")
 @given(
     st.lists(st.tuples(st.text(min_size=1, max_size=12), st.text(max_size=30)), max_size=8, unique_by=lambda p: p[0]),
     st.text(max_size=40),
@@ -354,7 +355,8 @@ def test_any_fields_are_understood_as_they_were_signed_and_none_as_they_were_not
     asked = HookCall(path="/texts", query=b"", content_types=(FORM,), signatures=(signature(URL, fields),), body=sent)
     check = signature_check(TOKEN)
     found = read_call(asked, hook_settings(), check)
-    assert found == HookedText(message="SM1", number=INES, body=body)
+    mark = dict(fields).get("OptOutType", "")  # the one name besides the known ones that means something
+    assert found == HookedText(message="SM1", number=INES, body=body, mark=mark)
     if other != body:
         changed = urlencode([(n, other if n == "Body" else v) for n, v in fields]).encode()
         forged = HookCall(path="/texts", query=b"", content_types=(FORM,), signatures=asked.signatures, body=changed)
