@@ -65,7 +65,7 @@ _WORDS = {
     "in der werft": "in the yard",
     "tag": "day",
     "tage": "days",
-    # switching
+    # switching; "anschalten" and "auf" are not among them: one slip makes "abschalten" and "aus" of them
     "starten": "start",
     "starte": "start",
     "stoppen": "stop",
@@ -74,7 +74,6 @@ _WORDS = {
     "an": "on",
     "ein": "on",
     "einschalten": "on",
-    "anschalten": "on",
     "aus": "off",
     "ausschalten": "off",
     "abschalten": "off",
@@ -88,7 +87,7 @@ _WORDS = {
     "schließe": "close",
     "go": "go",
     "drop": "drop",
-    "auf": "on",
+    "auf der": "aboard",
     # how long
     "für": "for",
     "bis": "until",
