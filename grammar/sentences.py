@@ -152,6 +152,8 @@ def _problem(text: str, refused: UnexpectedInput) -> str:
         return f"a signal's name or `no news` comes {'next' if before else 'first'}, {found}"
     if "$END" in expected:
         return f"the sentence is complete here or goes on with {_goes_on(expected)}, {found}"
+    if before[-1:] == ["mean"] and "OF" in expected:
+        return f"after its mean comes `of` and a length of time, {found}"
     wanted = next(said for terminals, said in _WANTED if terminals <= expected)
     return f"{wanted}, {found}"
 
@@ -202,7 +204,7 @@ _WANTED = (
     ({"TIMES"}, "how often is said with `times`"),
     ({"MORE", "NUMBER"}, "after for comes a length of time, or `more than` and one in a window"),
     ({"MORE"}, "after started comes `more than`, how often, and a window"),
-    ({"THAN"}, "here comes than"),
+    ({"THAN"}, "after more, further or faster comes than"),
     ({"DEADBAND"}, "after with comes deadband"),
     ({"OF", "WORD"}, "after the distance comes m and `of`"),
     ({"FROM", "WORD"}, "after the distance comes m and `from`"),
@@ -212,6 +214,7 @@ _WANTED = (
     ({"MIN"}, "a length of time needs its unit: s, min, h or day"),
     ({"NUMBER"}, "a number is wanted"),
     ({"IN"}, "a window is said `in the last` and a length of time"),
+    ({"MEAN"}, "after its comes mean, `of` and a length of time"),
     (set[str](), "here comes `for` and a length of time"),
 )
 """What could follow, by terminals, and how it is said. The first that fits is told; the last fits always."""
