@@ -154,6 +154,8 @@ def _problem(text: str, refused: UnexpectedInput) -> str:
         return f"the sentence is complete here or goes on with {_goes_on(expected)}, {found}"
     if before[-1:] == ["mean"] and "OF" in expected:
         return f"after its mean comes `of` and a length of time, {found}"
+    if "as" in before or expected == {"AS"}:
+        return f"how much oftener is said {_GROWING}, {found}"
     wanted = next(said for terminals, said in _WANTED if terminals <= expected)
     return f"{wanted}, {found}"
 
@@ -163,6 +165,8 @@ def _goes_on(expected: set[str]) -> str:
     ways = [said for terminal, said in _ON if terminal in expected]
     return " or ".join(filter(None, [", ".join(ways[:-1]), *ways[-1:]])) or "nothing"
 
+
+_GROWING = "`at least 2 times as often as the hour before in each of the last 2 hours`"
 
 _ON = (
     ("WITH", "`with deadband`"),
@@ -203,7 +207,7 @@ _WANTED = (
     ({"LAST"}, "a window is said `in the last` and a length of time"),
     ({"TIMES"}, "how often is said with `times`"),
     ({"MORE", "NUMBER"}, "after for comes a length of time, or `more than` and one in a window"),
-    ({"MORE"}, "after started comes `more than`, how often, and a window"),
+    ({"MORE"}, "after started comes `more than`, how often, and a window, or `at least`"),
     ({"THAN"}, "after more, further or faster comes than"),
     ({"DEADBAND"}, "after with comes deadband"),
     ({"OF", "WORD"}, "after the distance comes m and `of`"),
