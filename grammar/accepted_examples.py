@@ -237,6 +237,11 @@ grey wagtail go teapot marble => grey wagtail go teapot marble
 drop teapot marble => drop teapot marble
 Drop teapot marble! => drop teapot marble
 salt harrier drop teapot marble => salt harrier drop teapot marble
+# proving a number
+prove teapot marble => prove teapot marble
+PROVE TEAPOT MARBLE. => prove teapot marble
+please prove teapot marble, thanks => prove teapot marble
+grey wagtail prove teapot marble => grey wagtail prove teapot marble
 # put aside for a time
 shelve 14 for 2 h => shelve 14 for 2 h
 SHELVE 14 FOR 2 HOURS => shelve 14 for 2 h

@@ -88,6 +88,7 @@ _WORDS = {
     "schließe": "close",
     "go": "go",
     "drop": "drop",
+    "prove": "prove",
     "auf": "on",
     # how long
     "für": "for",

@@ -68,6 +68,7 @@ __all__ = [
     "NotUnderstood",
     "Note",
     "PastCondition",
+    "ProveNumber",
     "PutBack",
     "Question",
     "RanLonger",
@@ -171,6 +172,13 @@ class Withdraw:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class ProveNumber:
+    """`prove teapot marble`: the two words that were sent to a number that is not proved yet."""
+
+    words: tuple[str, str]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class ShelveAlarm:
     """`shelve 14 for 2 h`: put an alarm aside for a time. minutes: 1 to 1440; the desk's own limit is narrower."""
 
@@ -256,6 +264,7 @@ Request: TypeAlias = (
     | Switch
     | Confirm
     | Withdraw
+    | ProveNumber
     | ShelveAlarm
     | UnshelveAlarm
     | RemoveAlarm

@@ -9,6 +9,7 @@ from grammar.meanings import (
     Confirm,
     HandOver,
     Note,
+    ProveNumber,
     PutBack,
     Question,
     RemoveAlarm,
@@ -56,6 +57,8 @@ def say(request: Request, names: Mapping[str, str], printed: Mapping[str, str] |
             return said("go", " ".join(words))
         case Withdraw(words=words):
             return said("drop", " ".join(words))
+        case ProveNumber(words=words):
+            return said("prove", " ".join(words))
         case ShelveAlarm() | UnshelveAlarm() | RemoveAlarm() | PutBack() | Attend():
             return _say_aside(request, said)
         case AtBoat() | Ashore() | TakeOver() | HandOver() | Note():

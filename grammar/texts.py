@@ -23,6 +23,7 @@ from grammar.meanings import (
     HandOver,
     Meaning,
     NotUnderstood,
+    ProveNumber,
     PutBack,
     Question,
     RemoveAlarm,
@@ -137,7 +138,7 @@ class TextReader:
             return self._flawed(flaw, clean.text)
         except UnexpectedInput:
             return self._not_a_phrase(clean.text)
-        if clean.quoted and isinstance(understood.request, Confirm):
+        if clean.quoted and isinstance(understood.request, Confirm | ProveNumber):
             return NotUnderstood(why=Why.REACTION)  # a quoted code is not a confirmation (our rule)
         return understood
 
@@ -213,7 +214,7 @@ class TextReader:
             request = self._parse(phrase).request
         except (Flaw, UnexpectedInput):
             return NotUnderstood(why=Why.REACTION)
-        if isinstance(request, Confirm | Withdraw):
+        if isinstance(request, Confirm | Withdraw | ProveNumber):
             return NotUnderstood(why=Why.REACTION)
         return NotUnderstood(why=Why.NOT_A_PHRASE, nearest=self._readable(self._nearest.to(phrase), text))
 

@@ -13,6 +13,7 @@ from grammar.meanings import (
     Attend,
     Confirm,
     HandOver,
+    ProveNumber,
     PutBack,
     Question,
     RemoveAlarm,
@@ -171,6 +172,9 @@ class TreeMeaning(Transformer[Token, Understood]):
 
     def withdraw(self, first: Token, second: Token) -> Request:
         return Withdraw(words=_plain_words(first, second))
+
+    def prove(self, first: Token, second: Token) -> Request:
+        return ProveNumber(words=_plain_words(first, second))
 
     def shelve(self, alarm: int, length: _Minutes) -> Request:
         if not 1 <= length.count <= LONGEST_MINUTES:

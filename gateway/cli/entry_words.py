@@ -76,6 +76,9 @@ KINDS: Mapping[str, str] = {
     "code-refused": "code from {person} did nothing: {trouble}",
     "commands-locked": "commands of {person} locked after {wrong} wrong codes",
     "commands-unlocked": "commands of {person} read again, proved by {by}",
+    "number-asked": "two words sent to {person} as proof of the number, good until {expires}",
+    "number-proved": "number of {person} proved, counts from {at}",
+    "number-unproved": "number of {person} must be proved again: {because}",
     "last-switched": "{equipment} was seen {on}",
     "run-began": "{equipment}: timed run, {ends_with} due {due}",
     "run-proved": "{equipment}: seen to run, its end due {due}",
@@ -132,7 +135,7 @@ COUNTS = frozenset(
 )
 """Fields whose whole numbers are just that."""
 
-PERSONS = frozenset({"person", "people", "kept_from"})
+PERSONS = frozenset({"person", "people", "kept_from", "renumbered"})
 """Fields that hold random ids of persons."""
 
 MARKS: Mapping[str, tuple[str, str]] = {

@@ -234,6 +234,7 @@ def _text_came(state: State, fact: TextReceived, now: Ms) -> None:
         state.telling.strangers += 1
     else:
         state.standing.heard_from(fact.person, now)
+        state.requests.numbers.heard[fact.person] = now
 
 
 def _link(state: State, fact: LinkStep, now: Ms) -> None:

@@ -219,7 +219,9 @@ class Desk:
         people = [self.bundle.people[person] for person in happening.people]
         rec.note(
             INSTALLATION,
-            InstallationUsed(fingerprint=happening.fingerprint, people=happening.people),
+            InstallationUsed(
+                fingerprint=happening.fingerprint, people=happening.people, renumbered=happening.renumbered
+            ),
             [{"id": p.id, "key": p.key, "name": p.name, "number": p.number} for p in people],
         )
         for alarm in list(self.state.standing.by_point.values()):
@@ -229,7 +231,7 @@ class Desk:
         self._keep_past(rec)
         self._end_delays(rec)
         self._free_holders(rec)
-        switching.proved(rec)
+        switching.people_came(rec, happening.renumbered)
         regular.plan(rec)
 
     def _keep_past(self, rec: Recorder) -> None:

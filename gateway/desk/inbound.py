@@ -1,5 +1,7 @@
 """A text came in: who sent it, what it means, and what follows."""
 
+from collections.abc import Callable, Mapping
+
 from gateway.alarms.facts import PersonSeen, VisitEnded
 from gateway.alarms.standing import BY_TEXT
 from gateway.desk import switching
@@ -19,7 +21,7 @@ from gateway.telling.notices import NotRead, VisitAnswer, WhichBoat
 from gateway.telling.pacing import may_answer
 from gateway.vocabulary.entries import INSTALLATION
 from gateway.vocabulary.happenings import TextCame
-from gateway.vocabulary.moments import MINUTE
+from gateway.vocabulary.moments import MINUTE, Ms
 from grammar.meanings import (
     Ashore,
     Asking,
@@ -30,6 +32,7 @@ from grammar.meanings import (
     Meaning,
     Note,
     NotUnderstood,
+    ProveNumber,
     PutBack,
     Question,
     RemoveAlarm,
@@ -56,12 +59,22 @@ ANY_BOAT = frozenset({Asking.ALARMS, Asking.PHRASES})
 told one boat at a time, so a bare "status" asks which (our choice)."""
 
 
+WITH_WORDS: Mapping[type, Callable[[Recorder, Person, tuple[str, str], Ms | None], None]] = {
+    Confirm: switching.confirmed,
+    Withdraw: switching.withdrawn,
+    ProveNumber: switching.proves,
+}
+"""Who decides on a text that brings two words back."""
+
+
 def text_came(rec: Recorder, text: TextCame) -> None:
     """Take in one text. It is kept whatever it says; a stranger gets no answer and no hint."""
     person = rec.bundle.person_by_number.get(text.number)
     body = text.body.encode(errors="replace").decode()  # half a surrogate pair is no text, and cannot be kept
     meaning = rec.bundle.read_from(person, body)
     boat = _chain(rec, person, meaning)
+    if person is not None:
+        switching.heard_again(rec, person)
     fact = TextReceived(
         message=text.message,
         person=person.id if person is not None else None,
@@ -99,6 +112,7 @@ def _read_as(meaning: Meaning) -> str:
         Switch: "asks for a switch",
         Confirm: "confirms",
         Withdraw: "withdraws",
+        ProveNumber: "proves a number",
         ShelveAlarm: "shelves an alarm",
         UnshelveAlarm: "unshelves an alarm",
         RemoveAlarm: "takes an alarm out of service",
@@ -140,9 +154,8 @@ def _understood(rec: Recorder, person: Person, meaning: Understood, text: TextCa
             reset(rec, person, number, meaning.boat)
         case AtBoat() | Ashore() | TakeOver() | HandOver() | Note() as request:
             _of_holder(rec, person, request, meaning.boat)
-        case Confirm() | Withdraw() as request:
-            answer = switching.confirmed if isinstance(request, Confirm) else switching.withdrawn
-            answer(rec, person, request.words, text.age)
+        case Confirm() | Withdraw() | ProveNumber() as request:
+            WITH_WORDS[type(request)](rec, person, request.words, text.age)
         case Switch() as switch:
             _switch(rec, person, switch, meaning.boat, text.age)
         case Question(asking=Asking.STATUS, equipment=str() as key) as question:

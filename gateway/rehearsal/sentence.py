@@ -1,5 +1,7 @@
 """What one text asks for, in a sentence for the person who tries it."""
 
+from collections.abc import Mapping
+
 from gateway.desk.bundle import Bundle
 from gateway.rehearsal.understanding import Understanding
 from grammar.meanings import (
@@ -10,6 +12,7 @@ from grammar.meanings import (
     Confirm,
     HandOver,
     Note,
+    ProveNumber,
     PutBack,
     Question,
     RemoveAlarm,
@@ -23,6 +26,13 @@ from grammar.meanings import (
     VisitBegins,
     Withdraw,
 )
+
+WITH_WORDS: Mapping[type, str] = {
+    Confirm: "confirms with two words what was asked for",
+    Withdraw: "withdraws with two words what was asked for",
+    ProveNumber: "proves with two words whose number it is",
+}
+"""What a text that brings two words back asks for."""
 
 
 def sentence(request: Request, found: Understanding, bundle: Bundle) -> str:
@@ -42,10 +52,8 @@ def sentence(request: Request, found: Understanding, bundle: Bundle) -> str:
             return f"says that somebody has looked, and resets {_alarm(alarm)}{boat}"
         case Switch() as switch:
             return f"asks for: {_name(found, bundle)} {switch.action}{_how_long(found)}{boat}"
-        case Confirm():
-            return "confirms with two words what was asked for"
-        case Withdraw():
-            return "withdraws with two words what was asked for"
+        case Confirm() | Withdraw() | ProveNumber():
+            return WITH_WORDS[type(request)]
         case VisitBegins():
             return f"says that somebody is{aboard}"
         case ShelveAlarm() | UnshelveAlarm() | RemoveAlarm() | PutBack() | Attend():

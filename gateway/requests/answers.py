@@ -15,6 +15,7 @@ class Rule(StrEnum):
 
     NOT_YOURS = "no right to it"
     LOCKED = "commands locked"
+    NOT_PROVED = "number not proved"
     TOO_OLD = "text too old"
     NOT_CARRIED_OUT = "not carried out here"
     SELECTOR = "selector"  # G0
@@ -62,6 +63,28 @@ class CautionAndCode:
     expires: Ms
     run: Ms | None
     until: Ms | None = None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class ProveFirst:
+    """Nothing was switched, because nobody has made sure whose number it is: the two words that are to come back, and
+    until when they are good. silent: it was proved once, and then sent nothing for 60 days."""
+
+    person: str
+    boat: str
+    equipment: str
+    action: str
+    words: tuple[str, str]
+    expires: Ms
+    silent: bool = False
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class NumberIsProved:
+    """The two words came back: the number may command from now on. Nothing was switched by that."""
+
+    person: str
+    boat: str = ""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -118,7 +141,7 @@ class NotSent:
 
 
 class CodeTrouble(StrEnum):
-    """Why a `go` or `drop` did nothing."""
+    """Why a `go`, `drop` or `prove` did nothing."""
 
     NOTHING_OPEN = "nothing to confirm"
     WRONG = "wrong words"
@@ -126,6 +149,7 @@ class CodeTrouble(StrEnum):
     EXPIRED = "too late"
     REPLACED = "replaced by a newer request"
     USED = "used already"
+    PROVES = "words that prove a number"
     LOCKED = "commands locked"
     TOO_OLD = "text too old"
 
@@ -182,5 +206,15 @@ class StopTrouble:
 
 
 Answer: TypeAlias = (
-    CautionAndCode | NotDone | Proved | NotProved | NotSent | CodeAnswer | CommandsLocked | Dropped | StopTrouble
+    CautionAndCode
+    | ProveFirst
+    | NumberIsProved
+    | NotDone
+    | Proved
+    | NotProved
+    | NotSent
+    | CodeAnswer
+    | CommandsLocked
+    | Dropped
+    | StopTrouble
 )

@@ -1,6 +1,7 @@
 """Who may command at this moment: rights, the lock after wrong codes, the age of the text (handbook 6.1)."""
 
 from collections.abc import Mapping
+from dataclasses import dataclass
 
 from gateway.people.settings import Person, Role
 from gateway.requests.answers import CodeTrouble, CommandsLocked, Objection, Rule
@@ -8,10 +9,8 @@ from gateway.requests.asked import clock, length
 from gateway.requests.codes import WRONG_VOID
 from gateway.requests.decision import NOTHING, Decision, noted, told
 from gateway.requests.facts import LockLifted, PersonLocked, WrongCode
-from gateway.requests.life import RequestEvent
 from gateway.requests.settings import Equipment, Sort
-from gateway.requests.state import Request, Requests, Tries
-from gateway.requests.steps import code_ended
+from gateway.requests.state import Requests, Tries
 from gateway.requests.world import World
 from gateway.vocabulary.entries import INSTALLATION
 from gateway.vocabulary.moments import DAY, MINUTE, Ms, from_rfc3339
@@ -31,6 +30,16 @@ WRONG_IN_A_DAY = 20
 
 FOR_GOOD: Ms = from_rfc3339("9999-12-31T00:00:00Z")
 """Told as the end of a lock that has none."""
+
+NOT_PROVED = Objection(
+    rule=Rule.NOT_PROVED, says="your number is not proved", cure="send back the two words it is sent"
+)
+"""What stands against a command of a number that nobody has made sure of."""
+
+
+def proof_is_missing(state: Requests, person: Person, equipment: Equipment, action: str) -> bool:
+    """Whether the number must be proved before this is done for it. What brings a thing to rest is never kept back."""
+    return action == equipment.pair[0] and not state.numbers.is_proved(person.id)
 
 
 def objection_to_person(
@@ -87,20 +96,30 @@ def proved_again(state: Requests, people: Mapping[str, Person], now: Ms) -> Deci
     return decision
 
 
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Wrong:
+    """What wrong words lead to. voids: the words that were open are void. until: first instant after the lock that they
+    led to, None without one or without an end. left: tries."""
+
+    decision: Decision
+    trouble: CodeTrouble
+    voids: bool
+    until: Ms | None
+    left: int
+
+
 def wrong_words(
-    state: Requests, person: Person, request: Request | None, people: Mapping[str, Person], now: Ms
-) -> tuple[Decision, CodeTrouble, int]:
-    """What wrong words lead to: counted, the code void at the third, commands locked at the fifth in a row or the
-    twentieth in a day. Gives the decision, what to answer, and how many tries are left."""
+    state: Requests, person: Person, held: tuple[str, int] | None, people: Mapping[str, Person], now: Ms
+) -> Wrong:
+    """Wrong words are counted, what was open is void at the third, commands are locked at the fifth in a row or the
+    twentieth in a day. held: the id of what was open, and the wrong words held against it before; None: nothing was."""
     tries = state.tries.get(person.id, Tries())
     in_a_row = tries.in_a_row + 1
     in_a_day = 1 + sum(now - at < DAY for at in tries.wrong)
-    decision = noted(INSTALLATION, WrongCode(person=person.id, request=request.id if request is not None else ""))
-    left = WRONG_VOID - (request.wrong + 1 if request is not None else 0)
-    locks = in_a_row >= WRONG_IN_A_ROW or in_a_day >= WRONG_IN_A_DAY
-    if request is not None and (left <= 0 or locks):
-        decision += code_ended(request, RequestEvent.VOID, CodeTrouble.VOID)
-    if locks:
+    request, before = held if held is not None else ("", 0)
+    decision = noted(INSTALLATION, WrongCode(person=person.id, request=request))
+    left = WRONG_VOID - before - 1
+    if in_a_row >= WRONG_IN_A_ROW or in_a_day >= WRONG_IN_A_DAY:
         until = None if in_a_day >= WRONG_IN_A_DAY else now + LOCKED_FOR
         wrong = in_a_day if until is None else in_a_row
         decision += noted(INSTALLATION, PersonLocked(person=person.id, until=until, wrong=wrong))
@@ -112,10 +131,12 @@ def wrong_words(
                 for other in to_be_told(person, people)
             )
         )
-        return decision, CodeTrouble.LOCKED, 0
-    if request is None:
-        return decision, CodeTrouble.NOTHING_OPEN, 0
-    return decision, CodeTrouble.VOID if left <= 0 else CodeTrouble.WRONG, max(0, left)
+        return Wrong(decision=decision, trouble=CodeTrouble.LOCKED, voids=True, until=until, left=0)
+    if held is None:
+        return Wrong(decision=decision, trouble=CodeTrouble.NOTHING_OPEN, voids=False, until=None, left=0)
+    void = left <= 0
+    trouble = CodeTrouble.VOID if void else CodeTrouble.WRONG
+    return Wrong(decision=decision, trouble=trouble, voids=void, until=None, left=max(0, left))
 
 
 def to_be_told(person: Person, people: Mapping[str, Person]) -> tuple[Person, ...]:

@@ -8,6 +8,7 @@ from gateway.requests.decision import NOTHING, Decision, noted, told
 from gateway.requests.life import UNDER_WAY, RequestEvent, RequestState
 from gateway.requests.measured import feedback_says
 from gateway.requests.proof import number_is_late, proved
+from gateway.requests.proving_numbers import words_expired
 from gateway.requests.settings import Equipment
 from gateway.requests.state import Request, Requests
 from gateway.requests.steps import code_ended, stepped
@@ -27,7 +28,7 @@ def fall_due(
 ) -> Decision:
     """Do all that is due at this moment. Equipment by id, people by random id: codes of what is no longer among them
     lapse here too. When its facts are applied, `next_due` lies later than now."""
-    decision = NOTHING
+    decision = words_expired(state, people, world.now)
     for request in state.open.values():
         if request.state is RequestState.WAITING:
             if world.now > request.expires:
@@ -55,6 +56,8 @@ def restarted(state: Requests, equipment: Mapping[str, Equipment], world: World)
 
 def _instants(state: Requests) -> Iterator[Ms]:
     yield from map(_due, state.open.values())
+    for ask in state.numbers.asked.values():
+        yield ask.expires + 1
     for run in state.runs.values():
         at = run_due(run)
         if at is not None:

@@ -16,7 +16,9 @@ from gateway.requests.answers import (
     NotDone,
     NotProved,
     NotSent,
+    NumberIsProved,
     Proved,
+    ProveFirst,
     StopTrouble,
 )
 from gateway.telling.aside_notices import (
@@ -140,6 +142,8 @@ WORDINGS: Mapping[type, tuple[str, Callable[[Any, Scene], str]]] = {
     StoreWasFull: ("store was full", trouble_texts.store_was_full),
     RecordReplaced: ("record replaced", trouble_texts.record_replaced),
     CautionAndCode: ("code asked", request_texts.caution_and_code),
+    ProveFirst: ("proof asked", request_texts.prove_first),
+    NumberIsProved: ("number proved", request_texts.number_is_proved),
     NotDone: ("refused", request_texts.not_done),
     Dropped: ("withdrawn", request_texts.dropped),
     CodeAnswer: ("code answered", request_texts.code_answer),

@@ -265,6 +265,12 @@ SWITCHING: tuple[Example, ...] = (
     ("no proof seen", answers.NotProved(**ASKED, waited=60 * SECOND, measured="0 V")),
     ("not sent", answers.NotSent(**ASKED)),
     ("withdrawn", answers.Dropped(**ASKED)),
+    ("a number to be proved", answers.ProveFirst(**ASKED, words=("teapot", "marble"), expires=NIGHT + 10 * MINUTE)),
+    (
+        "the same after a long silence",
+        answers.ProveFirst(**ASKED, words=("teapot", "marble"), expires=NIGHT + 10 * MINUTE, silent=True),
+    ),
+    ("a number is proved", answers.NumberIsProved(person=TOBIAS)),
     (
         "a wrong code",
         answers.CodeAnswer(person=TOBIAS, boat=GREY, trouble=CodeTrouble.WRONG, equipment=GENERATOR, tries_left=2),

@@ -16,6 +16,7 @@ from grammar.meanings import (
     Asking,
     Confirm,
     NotUnderstood,
+    ProveNumber,
     Question,
     Request,
     ResetAlarm,
@@ -164,6 +165,7 @@ def requests() -> st.SearchStrategy[Request]:
         limited,
         st.builds(Confirm, words=words),
         st.builds(Withdraw, words=words),
+        st.builds(ProveNumber, words=words),
     )
 
 

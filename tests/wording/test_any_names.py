@@ -26,8 +26,10 @@ from gateway.requests.answers import (
     NotDone,
     NotProved,
     NotSent,
+    NumberIsProved,
     Objection,
     Proved,
+    ProveFirst,
     Rule,
     StopTrouble,
 )
@@ -440,6 +442,8 @@ DRAWN: dict[type, st.SearchStrategy[Any]] = {
     ),
     CommandsLocked: st.builds(CommandsLocked, person=ids, who=ids, until=later, boat=boat_or_none, endless=flags),
     Dropped: st.builds(Dropped, **request),
+    ProveFirst: st.builds(ProveFirst, **request, words=st.tuples(words, words), expires=later, silent=flags),
+    NumberIsProved: st.builds(NumberIsProved, person=ids, boat=boat_or_none),
     AlarmAside: st.builds(AlarmAside, **alarm, by=st.none() | ids, because=anything),
     AlarmBack: st.builds(
         AlarmBack,
