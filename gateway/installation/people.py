@@ -90,7 +90,13 @@ def build_people(
             zone=table.zone,
             boats=tuple(table.boats),
             rights=tuple(
-                Right(boat=right.boat, equipment=right.equipment, actions=tuple(right.actions))
+                Right(
+                    boat=right.boat,
+                    equipment=right.equipment,
+                    actions=tuple(right.actions),
+                    begins=right.begins,
+                    ends=right.ends,
+                )
                 for right in table.rights
             ),
             consent=table.consent,
@@ -170,6 +176,16 @@ def _boats(
             )
 
 
+def _hours(right: RightTable, whole: Whole, path: tuple[str | int, ...], findings: Findings) -> None:
+    if (right.begins is None) is not (right.ends is None):
+        there, missing = ("begins", "ends") if right.ends is None else ("ends", "begins")
+        problem = f"stands without `{missing}`"
+        findings.mistake(whole, (*path, there), problem, 'write both, as begins = "08:00", ends = "20:00"; or neither')
+    elif right.begins is not None and right.begins == right.ends:
+        remedy = "write when the hours end; for every hour take both out"
+        findings.mistake(whole, (*path, "ends"), "is the same as begins", remedy)
+
+
 def _right(
     right: RightTable,
     table: PersonTable,
@@ -179,6 +195,7 @@ def _right(
     findings: Findings,
 ) -> None:
     """A right must be for a boat of the person's own, for equipment that is there, for actions that it has."""
+    _hours(right, whole, path, findings)
     if right.boat != "*" and right.boat not in table.boats:
         findings.mistake(
             whole,
@@ -202,6 +219,10 @@ def _right(
         return
     meant = [piece for key, piece in pieces.items() if right.equipment in ("*", key)]
     actions = {action for piece in meant if piece for action in piece.pair}
+    lives = {piece.pair[0] for piece in meant if piece}
+    if right.begins is not None and right.actions and None not in meant and lives.isdisjoint(right.actions):
+        said = " and ".join(right.actions)
+        findings.warn(whole, (*path, "begins"), f"binds nothing: {said} may be asked for at every hour; take it out")
     for number, action in enumerate(right.actions):
         if None not in meant and action not in actions:
             findings.mistake(

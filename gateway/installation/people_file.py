@@ -12,11 +12,14 @@ from gateway.people.settings import Role
 
 
 class RightTable(Strict):
-    """One right: ``{ boat = "grey-wagtail", equipment = "*", actions = ["stop"] }``."""
+    """One right: ``{ boat = "grey-wagtail", equipment = "*", actions = ["stop"] }``. begins, ends: hours in which a
+    thing may be brought to life, boat time; without them every hour."""
 
     boat: Text = Field(examples=['"grey-wagtail"'])
     equipment: Text = Field(examples=['"*"'])
     actions: list[Text] = Field(default=[])
+    begins: Clock | None = None
+    ends: Clock | None = None
 
 
 class ProvedTable(Strict):

@@ -14,6 +14,7 @@ class Rule(StrEnum):
     """Which rule an objection rests on (handbook 5.1 and section 6)."""
 
     NOT_YOURS = "no right to it"
+    NOT_NOW = "no right at this hour"
     LOCKED = "commands locked"
     NOT_PROVED = "number not proved"
     TOO_OLD = "text too old"

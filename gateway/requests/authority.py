@@ -28,6 +28,8 @@ LOCKED_FOR = 30 * MINUTE
 WRONG_IN_A_DAY = 20
 """Wrong codes within 24 h that lock until the installer has proved the person again (handbook 6.1)."""
 
+MINUTES_A_DAY = 24 * 60
+
 FOR_GOOD: Ms = from_rfc3339("9999-12-31T00:00:00Z")
 """Told as the end of a lock that has none."""
 
@@ -46,8 +48,9 @@ def objection_to_person(
     state: Requests, equipment: Equipment, action: str, person: Person, age: Ms | None, world: World
 ) -> Objection | None:
     """What stands against this person's commanding now, before any interlock is looked at; None when nothing does."""
-    if not person.may(equipment.boat, equipment.key, action):
-        return Objection(rule=Rule.NOT_YOURS, says=f"{equipment.name} {action} is not among your rights")
+    without = no_right(equipment, action, person, world)
+    if without is not None:
+        return without
     if state.locked(person.id, world.now):
         until = locked_until(state, person.id)
         if until is None:
@@ -57,6 +60,27 @@ def objection_to_person(
     if world.clock_doubtful():
         return Objection(rule=Rule.CLOCK, says="the gateway's clock is in doubt", cure="when it is right again")
     return too_old(age)
+
+
+def no_right(equipment: Equipment, action: str, person: Person, world: World) -> Objection | None:
+    """That the person has no right to this, or none at this hour. Hours bind what brings a thing to life; whoever may
+    stop it may do so at every hour (our choice: nobody shall watch a thing run that he started before his hours
+    ended)."""
+    rights = person.rights_to(equipment.boat, equipment.key, action)
+    if not rights:
+        return Objection(rule=Rule.NOT_YOURS, says=f"{equipment.name} {action} is not among your rights")
+    minute = world.minute_of_day(equipment.boat, world.now)
+    if action != equipment.pair[0] or any(right.holds_at(minute) for right in rights):
+        return None
+    spans = sorted({(right.begins or 0, right.ends or 0) for right in rights})
+    following = min(spans, key=lambda span: (span[0] - minute) % MINUTES_A_DAY)
+    hours = " and ".join(f"{clock(begins)}-{clock(ends)}" for begins, ends in spans)
+    return Objection(
+        rule=Rule.NOT_NOW,
+        says=f"your right to {equipment.name} {action} is for {hours}, it is {clock(minute)}",
+        cure=f"ask again from {clock(following[0])}",
+        measured=clock(minute),
+    )
 
 
 def too_old(age: Ms | None) -> Objection | None:

@@ -6,7 +6,7 @@ from gateway.people.settings import Person
 from gateway.requests.answers import CodeAnswer, CodeTrouble, Objection, Rule
 from gateway.requests.asked import line_of
 from gateway.requests.asking import asked_of, refused
-from gateway.requests.authority import NOT_PROVED, not_carried_out, proof_is_missing, wrong_words
+from gateway.requests.authority import NOT_PROVED, no_right, not_carried_out, proof_is_missing, wrong_words
 from gateway.requests.carrying_out import send
 from gateway.requests.codes import same_words
 from gateway.requests.decision import Decision, told
@@ -88,12 +88,10 @@ def _checked_again(
     carried_out: frozenset[Sort],
 ) -> Checked:
     """Rights and interlocks of this moment: either may have changed since the question."""
-    against = not_carried_out(piece, request.action, carried_out)
-    if not person.may(piece.boat, piece.key, request.action):
-        against = Objection(rule=Rule.NOT_YOURS, says=f"{piece.name} {request.action} is not among your rights")
-    elif request.action not in piece.pair:
+    against = no_right(piece, request.action, person, world) or not_carried_out(piece, request.action, carried_out)
+    if request.action not in piece.pair:
         against = Objection(rule=Rule.NOT_CARRIED_OUT, says=f"{piece.name} no longer knows {request.action}")
-    elif proof_is_missing(state, person, piece, request.action):
+    elif against is None and proof_is_missing(state, person, piece, request.action):
         against = NOT_PROVED
     if against is not None:
         return Checked(values=(line_of(against),), objections=(against,))

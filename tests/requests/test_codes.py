@@ -22,7 +22,7 @@ from gateway.vocabulary.draws import Draws
 from gateway.vocabulary.entries import INSTALLATION
 from gateway.vocabulary.facts import body_of
 from gateway.vocabulary.moments import DAY, HOUR, MINUTE, SECOND, Ms
-from tests.requests.fake_world import BOAT, GENERATOR, INES, LIGHTS, MARINA, RUTH, TOBIAS, Room, room
+from tests.requests.fake_world import BOAT, GENERATOR, INES, LIGHTS, MARINA, RUTH, TOBIAS, Room, at, room
 
 WRONG = ("sofa", "kettle")
 
@@ -64,6 +64,50 @@ def test_a_right_is_bound_to_boat_equipment_and_action() -> None:
         assert barred(one.ask(LIGHTS, "on", who=replace(TOBIAS, rights=(right,)))) is Rule.NOT_YOURS
     allowed = replace(TOBIAS, rights=(Right(boat=BOAT, equipment="deck-lights", actions=("on",)),))
     assert isinstance(one.ask(LIGHTS, "on", who=allowed), CautionAndCode)
+
+
+DAYTIME = Right(boat=BOAT, equipment="*", begins=8 * 60, ends=20 * 60)
+
+
+@pytest.mark.parametrize(
+    ("clock", "granted"), [("07:59:59", False), ("08:00:00", True), ("19:59:59", True), ("20:00:00", False)]
+)
+def test_a_right_with_hours_holds_in_them_and_the_refusal_says_when(clock: str, granted: bool) -> None:
+    answer = room(at(clock)).ask(LIGHTS, "on", who=replace(TOBIAS, rights=(DAYTIME,)))
+    assert isinstance(answer, CautionAndCode) is granted
+    if isinstance(answer, NotDone):
+        (objection,) = answer.objections
+        assert objection.rule is Rule.NOT_NOW
+        assert objection.says == f"your right to deck lights on is for 08:00-20:00, it is {clock[:5]}"
+        assert objection.cure == "ask again from 08:00"
+
+
+def test_of_several_hours_all_are_said_and_the_next_to_begin_is_named() -> None:
+    rights = (DAYTIME, replace(DAYTIME, begins=22 * 60, ends=60))
+    answer = room(at("20:30:00")).ask(LIGHTS, "on", who=replace(TOBIAS, rights=rights))
+    assert isinstance(answer, NotDone)
+    assert "08:00-20:00 and 22:00-01:00" in answer.objections[0].says
+    assert answer.objections[0].cure == "ask again from 22:00"
+    evening = room(at("23:30:00")).ask(LIGHTS, "on", who=replace(TOBIAS, rights=rights))
+    assert isinstance(evening, CautionAndCode)
+
+
+def test_what_was_started_within_the_hours_may_be_stopped_after_them() -> None:
+    one = room(at("20:30:00"))
+    one.report(deck_lights_running="on")
+    assert isinstance(one.ask(LIGHTS, "off", who=replace(TOBIAS, rights=(DAYTIME,))), CautionAndCode)
+
+
+def test_a_code_that_comes_back_after_the_hours_switches_nothing() -> None:
+    one = room(at("19:55:00"))
+    tobias = replace(TOBIAS, rights=(DAYTIME,))
+    code = one.ask(LIGHTS, "on", who=tobias)
+    assert isinstance(code, CautionAndCode)
+    one.wait(5 * MINUTE)
+    answer = one.go(code.words, who=tobias)[-1]
+    assert isinstance(answer, NotDone)
+    assert [each.rule for each in answer.objections] == [Rule.NOT_NOW]
+    assert not one.orders
 
 
 @pytest.mark.parametrize(("age", "late"), [(5 * MINUTE, False), (5 * MINUTE + 1, True), (None, True), (DAY, True)])
