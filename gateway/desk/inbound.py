@@ -16,12 +16,13 @@ from gateway.desk.trouble import strangers
 from gateway.desk.turn import Recorder
 from gateway.people.settings import Person
 from gateway.requests.answers import CodeAnswer, CodeTrouble
+from gateway.requests.codes import LATEST
 from gateway.requests.settings import Equipment
 from gateway.telling.notices import NotRead, VisitAnswer, WhichBoat
 from gateway.telling.pacing import may_answer
 from gateway.vocabulary.entries import INSTALLATION
 from gateway.vocabulary.happenings import TextCame
-from gateway.vocabulary.moments import MINUTE, Ms
+from gateway.vocabulary.moments import Ms
 from grammar.meanings import (
     Ashore,
     Asking,
@@ -49,10 +50,6 @@ from grammar.meanings import (
     Why,
     Withdraw,
 )
-
-OLDEST_COMMAND = 5 * MINUTE
-"""A text older than this never commands (design, "reading and acting")."""
-
 
 ANY_BOAT = frozenset({Asking.ALARMS, Asking.PHRASES})
 """Questions that one text answers for all boats of a person. Grouped texts offer ALARMS bare; the values of a boat are
@@ -205,7 +202,7 @@ def _about_all_boats(rec: Recorder, person: Person, asking: Asking) -> None:
 def _too_old(rec: Recorder, person: Person, request: Request, boat: str | None, age: int | None) -> bool:
     """Whatever lifts a protection must be as fresh as a command; what gives one back may come late."""
     lifts = isinstance(request, ShelveAlarm | RemoveAlarm) or (isinstance(request, Attend) and request.kept != "away")
-    if not lifts or (age is not None and age <= OLDEST_COMMAND):
+    if not lifts or (age is not None and age <= LATEST):
         return False
     rec.tell(CodeAnswer(person=person.id, trouble=CodeTrouble.TOO_OLD, boat=boat or "", age=age))
     return True
@@ -235,7 +232,7 @@ def _about_boat(
 
 def _visit_over(rec: Recorder, person: Person, boat: str, text: TextCame) -> None:
     """Ends the visit: what keeps engines from being started is lifted by this, so it must be as fresh as a command."""
-    if text.age is None or text.age > OLDEST_COMMAND:
+    if text.age is None or text.age > LATEST:
         rec.tell(CodeAnswer(person=person.id, trouble=CodeTrouble.TOO_OLD, boat=boat, age=text.age))
         return
     standing = rec.state.standing

@@ -12,7 +12,7 @@ from gateway.telling.calls import Telling
 from gateway.telling.regular import RegularState
 from gateway.vocabulary.moments import Ms
 
-STATE_VERSION = "14"
+STATE_VERSION = "15"
 """Raised whenever the meaning of a field changes; a snapshot of another version is thrown away."""
 
 

@@ -157,8 +157,8 @@ class CodeTrouble(StrEnum):
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class CodeAnswer:
-    """Answer to a `go` or `drop` that did nothing. until: instant up to which commands are locked. age: ms of the
-    text. tries_left: for a wrong code."""
+    """Answer to a `go` or `drop` that did nothing. until: instant up to which commands are locked, or the last at which
+    the same words may still be sent. age: ms of the text. tries_left: for a wrong code."""
 
     person: str
     trouble: CodeTrouble

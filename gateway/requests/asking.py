@@ -54,11 +54,16 @@ def ask(
     if proof_is_missing(state, person, equipment, request.action):
         return ask_for_proof(state, request, person, world, draws, words)
     older = state.waiting(person.id)
-    voided = NOTHING if older is None else code_ended(older, RequestEvent.REPLACE, CodeTrouble.REPLACED)
+    if older is not None and world.now > older.expires:
+        over, older = code_ended(older, RequestEvent.EXPIRE, CodeTrouble.EXPIRED), None
+    elif older is not None:
+        over = code_ended(older, RequestEvent.REPLACE, CodeTrouble.REPLACED)
+    else:
+        over = NOTHING
     checked = check(asked_of(request, equipment, person, world.now), state, world)
     if checked.objections:
-        return voided + refused(request, checked, None if older is None else older.equipment)
-    return voided + _offered(request, checked, draw_code(draws, words), world.now)
+        return over + refused(request, checked, None if older is None else older.equipment)
+    return over + _offered(request, checked, draw_code(draws, words), world.now)
 
 
 def asked_request(equipment: Equipment, person: Person, switch: Switch, world: World, draws: Draws) -> Request:

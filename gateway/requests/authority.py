@@ -6,24 +6,22 @@ from dataclasses import dataclass
 from gateway.people.settings import Person, Role
 from gateway.requests.answers import CodeTrouble, CommandsLocked, Objection, Rule
 from gateway.requests.asked import clock, length
-from gateway.requests.codes import WRONG_VOID
+from gateway.requests.codes import LATEST, WRONG_VOID
 from gateway.requests.decision import NOTHING, Decision, noted, told
 from gateway.requests.facts import LockLifted, PersonLocked, WrongCode
 from gateway.requests.settings import Equipment, Sort
 from gateway.requests.state import Requests, Tries
 from gateway.requests.world import World
 from gateway.vocabulary.entries import INSTALLATION
-from gateway.vocabulary.moments import DAY, MINUTE, Ms, from_rfc3339
-
-OLDEST_TEXT = 5 * MINUTE
-"""A text older than this never commands: it may have lain in a carrier's queue (our choice, half a code's life)."""
+from gateway.vocabulary.moments import DAY, HOUR, MINUTE, Ms, from_rfc3339
 
 WRONG_IN_A_ROW = 5
 """Wrong codes in a row that lock a person's commands (handbook 6.1, CHK-44). A new code does not reset the count
 (SP 800-63B-4, 3.2.2)."""
 
-LOCKED_FOR = 30 * MINUTE
-"""How long (handbook 6.1)."""
+LOCKED_FOR = (30 * MINUTE, HOUR)
+"""How long the first lock lasts, and every further one within 24 h (handbook 6.1: 30 min; SP 800-63B-4, 3.2.2: waits
+that grow, up to 1 h). After the third comes the one that the installer alone ends."""
 
 WRONG_IN_A_DAY = 20
 """Wrong codes within 24 h that lock until the installer has proved the person again (handbook 6.1)."""
@@ -87,7 +85,7 @@ def too_old(age: Ms | None) -> Objection | None:
     """A text of unknown age counts as too old."""
     if age is None:
         return Objection(rule=Rule.TOO_OLD, says="the age of your text is not known", cure="send it again")
-    if age > OLDEST_TEXT:
+    if age > LATEST:
         return Objection(rule=Rule.TOO_OLD, says=f"came {length(age)} late", cure="send it again")
     return None
 
@@ -144,7 +142,8 @@ def wrong_words(
     decision = noted(INSTALLATION, WrongCode(person=person.id, request=request))
     left = WRONG_VOID - before - 1
     if in_a_row >= WRONG_IN_A_ROW or in_a_day >= WRONG_IN_A_DAY:
-        until = None if in_a_day >= WRONG_IN_A_DAY else now + LOCKED_FOR
+        again = any(now - at < DAY for at in tries.locks)
+        until = None if in_a_day >= WRONG_IN_A_DAY else now + LOCKED_FOR[again]
         wrong = in_a_day if until is None else in_a_row
         decision += noted(INSTALLATION, PersonLocked(person=person.id, until=until, wrong=wrong))
         decision += told(

@@ -8,7 +8,7 @@ from gateway.requests.asked import line_of
 from gateway.requests.asking import asked_of, refused
 from gateway.requests.authority import NOT_PROVED, no_right, not_carried_out, proof_is_missing, wrong_words
 from gateway.requests.carrying_out import send
-from gateway.requests.codes import same_words
+from gateway.requests.codes import same_words, sent_in_time
 from gateway.requests.decision import Decision, told
 from gateway.requests.interlocks import Checked, check
 from gateway.requests.life import RequestEvent
@@ -50,7 +50,7 @@ def confirm(
         if dead is not None:
             return nothing_done(person, dead.trouble, request)
         return _wrong(state, person, request, people, world.now)
-    if world.now > request.expires:
+    if not sent_in_time(request.expires, world.now, age):
         return code_ended(request, RequestEvent.EXPIRE, CodeTrouble.EXPIRED) + nothing_done(
             person, CodeTrouble.EXPIRED, request
         )

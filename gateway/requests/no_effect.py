@@ -23,7 +23,8 @@ def barred(state: Requests, person: Person, request: Request | None, age: Ms | N
     if state.locked(person.id, world.now):
         return nothing_done(person, CodeTrouble.LOCKED, request, until=locked_until(state, person.id))
     if too_old(age) is not None:
-        return nothing_done(person, CodeTrouble.TOO_OLD, request, age=age)
+        again = request.expires if request is not None and world.now <= request.expires else None
+        return nothing_done(person, CodeTrouble.TOO_OLD, request, age=age, until=again)
     return None
 
 

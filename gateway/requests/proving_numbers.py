@@ -9,7 +9,7 @@ from collections.abc import Mapping, Sequence
 from gateway.people.settings import Person
 from gateway.requests.answers import CodeAnswer, CodeTrouble, NumberIsProved, ProveFirst
 from gateway.requests.authority import NOT_PROVED, wrong_words
-from gateway.requests.codes import GOOD_FOR, draw_code, mark_of, same_words
+from gateway.requests.codes import GOOD_FOR, LATEST, draw_code, mark_of, same_words, sent_in_time
 from gateway.requests.decision import NOTHING, Decision, Noted, noted, told
 from gateway.requests.facts import CodeSpent
 from gateway.requests.interlocks import Checked
@@ -61,7 +61,7 @@ def prove(
         return nothing
     ask = state.numbers.asked.get(person.id)
     if ask is not None and same_words(ask.words, said):
-        if world.now > ask.expires:
+        if not sent_in_time(ask.expires, world.now, age):
             return _spent(ask, person.id, CodeTrouble.EXPIRED) + nothing_done(person, CodeTrouble.EXPIRED, None)
         proved = noted(INSTALLATION, NumberProved(person=person.id, at=world.now))
         return _spent(ask, person.id, CodeTrouble.USED) + proved + told(NumberIsProved(person=person.id))
@@ -75,7 +75,7 @@ def words_expired(state: Requests, people: Mapping[str, Person], now: Ms) -> Dec
     """Words whose time is over, or whose person is gone, prove nothing any more."""
     decision = NOTHING
     for person, ask in state.numbers.asked.items():
-        if now > ask.expires or person not in people:
+        if now > ask.expires + LATEST or person not in people:
             decision += _spent(ask, person, CodeTrouble.EXPIRED)
     return decision
 

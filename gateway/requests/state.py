@@ -70,13 +70,15 @@ class DeadCode:
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Tries:
     """Wrong codes of one person. wrong: their instants within the last day. locked_until: first free instant.
-    locked: without end, until the installer has proved the person again. locked_at: instant of the last lock, ms UTC.
+    locked: without end, until the installer has proved the person again. locks: instants of those of the last day.
+    locked_at: instant of the last lock, ms UTC.
     """
 
     in_a_row: int = 0
     wrong: tuple[Ms, ...] = ()
     locked_until: Ms | None = None
     locked: bool = False
+    locks: tuple[Ms, ...] = ()
     locked_at: Ms = 0
 
 
@@ -272,6 +274,7 @@ class Requests:
                     in_a_row=0,
                     locked_until=fact.until,
                     locked=tries.locked or fact.until is None,
+                    locks=(*(at for at in tries.locks if now - at < DAY), now),
                     locked_at=now,
                 )
             case LockLifted():

@@ -176,5 +176,6 @@ def _code_trouble(answer: CodeAnswer, whose: str, at: Clock) -> tuple[str, str]:
             until = f" until {at.told(answer.until)}" if answer.until is not None else ""
             return f"wrong too often: commands from your phone are locked{until}", "Alarms still reach you"
         case CodeTrouble.TOO_OLD:
-            age = f" {lasting(answer.age)}" if answer.age is not None else " too long"
-            return f"your text took{age} to get here, too old to switch anything", again
+            age = f"{lasting(answer.age)} late" if answer.age is not None else "too late"
+            by = f" by {at.told(answer.until)}" if answer.until is not None else ""
+            return f"your text came {age}", f"Send it again{by}"

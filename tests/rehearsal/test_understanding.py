@@ -54,6 +54,7 @@ EVERY_KIND = [
     ("deck lights on until 0:05", {"kind": "switch", "equipment": "deck-lights", "action": "on", "until": "00:05"}),
     ("go teapot marble", {"kind": "confirm"}),
     ("drop teapot marble", {"kind": "withdraw"}),
+    ("prove teapot marble", {"kind": "prove"}),
     ("wagtail status", {"kind": "status"}),
     ("shelve 14 for 2 h", {"kind": "shelve", "alarm": 14, "minutes": 120}),
     ("unshelve 14", {"kind": "unshelve", "alarm": 14}),

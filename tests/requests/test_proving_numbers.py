@@ -109,7 +109,9 @@ def test_words_that_ran_out_are_forgotten_by_time_alone_and_known_again() -> Non
     one = unproved()
     words = to_prove(one).words
     assert one.state.open_code(), "no snapshot is taken while they wait"
-    one.wait(10 * MINUTE + 1)
+    one.wait(15 * MINUTE)
+    assert one.state.open_code(), "words sent in time may be on their way for five minutes"
+    one.wait(1)
     assert not one.state.open_code()
     assert trouble(one.prove(words)) is CodeTrouble.EXPIRED
 
@@ -120,6 +122,14 @@ def test_the_words_work_once_and_newer_ones_make_the_older_void() -> None:
     assert trouble(one.prove(first)) is CodeTrouble.REPLACED
     assert isinstance(one.prove(second)[-1], NumberIsProved)
     assert trouble(one.prove(second)) is CodeTrouble.USED
+
+
+def test_the_words_are_judged_by_the_texts_own_time() -> None:
+    one = unproved()
+    words = to_prove(one).words
+    one.wait(14 * MINUTE)
+    one.prove(words, age=4 * MINUTE)
+    assert one.state.numbers.is_proved(INES.id)
 
 
 @pytest.mark.parametrize("age", [None, 5 * MINUTE + 1])

@@ -443,7 +443,7 @@ DRAWN: dict[type, st.SearchStrategy[Any]] = {
     CommandsLocked: st.builds(CommandsLocked, person=ids, who=ids, until=later, boat=boat_or_none, endless=flags),
     Dropped: st.builds(Dropped, **request),
     ProveFirst: st.builds(ProveFirst, **request, words=st.tuples(words, words), expires=later, silent=flags),
-    NumberIsProved: st.builds(NumberIsProved, person=ids, boat=boat_or_none),
+    NumberIsProved: st.builds(NumberIsProved, person=ids),
     AlarmAside: st.builds(AlarmAside, **alarm, by=st.none() | ids, because=anything),
     AlarmBack: st.builds(
         AlarmBack,
