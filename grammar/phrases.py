@@ -7,6 +7,8 @@ from grammar.meanings import (
     AtBoat,
     Attend,
     Confirm,
+    Duty,
+    DutyOff,
     HandOver,
     Note,
     PutBack,
@@ -28,8 +30,9 @@ from grammar.meanings import (
 def say(request: Request, names: Mapping[str, str], printed: Mapping[str, str] | None = None) -> str:
     """The printed phrase for `request`; the reader with these names reads it back to an equal value.
 
-    names: neutral key of the equipment -> the name to print. printed: how the words are printed in another language
-    (`Language.printed`). Raises KeyError for a key without a name.
+    names: neutral key of the equipment, or of a person -> the name to print. printed: how the words are printed in
+    another language (`Language.printed`). Raises KeyError for an equipment's key without a name; a person without one
+    is called by the key.
     """
     word = (printed or {}).get
 
@@ -60,6 +63,22 @@ def say(request: Request, names: Mapping[str, str], printed: Mapping[str, str] |
             return _say_aside(request, said)
         case AtBoat() | Ashore() | TakeOver() | HandOver() | Note():
             return _say_holding(request, said)
+        case Duty():
+            return _say_duty(request, names, said)
+        case DutyOff():
+            return said("duty off")
+
+
+WEEKDAYS = ("Monday", "Tuesday", "Wednesday", "Thursday", "Friday", "Saturday", "Sunday")
+"""As they are printed behind "until"."""
+
+
+def _say_duty(request: Duty, names: Mapping[str, str], said: Callable[[str, object], str]) -> str:
+    key = request.person
+    who = said("duty me", None) if key is None else said("duty", names.get(key, key))
+    if request.weekday is not None:
+        return f"{who} {said('until', said(WEEKDAYS[request.weekday], None))}"
+    return who if request.minute is None else f"{who} {said('until', say_clock(request.minute))}"
 
 
 def _say_holding(request: AtBoat | Ashore | TakeOver | HandOver | Note, said: Callable[[str, object], str]) -> str:

@@ -6,6 +6,7 @@ from gateway.desk import switching
 from gateway.desk.answering import alarms_answer, phrases_answer, phrases_of_all, status_answer, thing_answer
 from gateway.desk.aside import put_aside
 from gateway.desk.attending import attend
+from gateway.desk.duty import duty_off, duty_said, who_is_on_duty
 from gateway.desk.facts import TextReceived
 from gateway.desk.holding import hand_over, note, progress, still_his, take_over
 from gateway.desk.opting import opted
@@ -26,6 +27,8 @@ from grammar.meanings import (
     AtBoat,
     Attend,
     Confirm,
+    Duty,
+    DutyOff,
     HandOver,
     Meaning,
     Note,
@@ -108,6 +111,8 @@ def _read_as(meaning: Meaning) -> str:
         Ashore: "is ashore again",
         TakeOver: "takes an alarm over",
         HandOver: "hands an alarm over",
+        Duty: "says who is to be on duty",
+        DutyOff: "wants to be off duty",
         Note: "a remark",
     }[type(meaning.request)]
 
@@ -134,12 +139,13 @@ def _not_understood(rec: Recorder, person: Person, meaning: NotUnderstood) -> No
 
 def _understood(rec: Recorder, person: Person, meaning: Understood, text: TextCame) -> None:
     match meaning.request:
-        case TakeAlarm(alarm=number):
-            take(rec, person, number, meaning.boat)
-        case ResetAlarm(alarm=number):
-            reset(rec, person, number, meaning.boat)
+        case TakeAlarm() | ResetAlarm() as request:
+            answer_alarm = take if isinstance(request, TakeAlarm) else reset
+            answer_alarm(rec, person, request.alarm, meaning.boat)
         case AtBoat() | Ashore() | TakeOver() | HandOver() | Note() as request:
             _of_holder(rec, person, request, meaning.boat)
+        case Duty() | DutyOff() | Question(asking=Asking.DUTY) as request:
+            _of_duty(rec, person, request, meaning.boat)
         case Confirm() | Withdraw() as request:
             answer = switching.confirmed if isinstance(request, Confirm) else switching.withdrawn
             answer(rec, person, request.words, text.age)
@@ -160,6 +166,21 @@ def _understood(rec: Recorder, person: Person, meaning: Understood, text: TextCa
             boat = _one_boat(rec, person, meaning.boat, _example(request), first)
             if boat is not None and not _too_old(rec, person, request, boat, text.age):
                 _about_boat(rec, person, boat, request, text)
+
+
+def _of_duty(rec: Recorder, person: Person, request: Duty | DutyOff | Question, boat: str | None) -> None:
+    """Without a boat's name it is of all boats of the person that have a list for whoever is on duty."""
+    if boat is not None and boat not in person.boats:
+        _not_understood(rec, person, NotUnderstood(why=Why.NOT_A_PHRASE))
+        return
+    boats = person.boats if boat is None else (boat,)
+    match request:
+        case Duty():
+            duty_said(rec, person, request, boats)
+        case DutyOff():
+            duty_off(rec, person, boats)
+        case Question():
+            who_is_on_duty(rec, person, boats)
 
 
 def _of_holder(

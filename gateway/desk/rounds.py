@@ -12,6 +12,7 @@ from gateway.desk.bank_ahead import bank_ahead
 from gateway.desk.bundle import Bundle
 from gateway.desk.left_alone import Aside, named
 from gateway.desk.left_alone import call as call_name
+from gateway.desk.lists import list_now
 from gateway.desk.offering import offers_for
 from gateway.desk.situation import situation_of
 from gateway.desk.turn import Recorder
@@ -39,7 +40,7 @@ def call_out(rec: Recorder, aside: Aside) -> bool:
     What one person is to hear of one boat at one moment is one text (design rule 12); an emergency has one of its own.
     """
     bundle, calls = rec.bundle, rec.state.telling.calls
-    lists = {point: bundle.list_at(point, rec.now) for point in calls if point in bundle.lists}
+    lists = {point: list_now(rec.state, bundle, point, rec.now) for point in calls if point in bundle.lists}
     due = rounds_due(rec.state.telling, lists, rec.now, bundle.matters)
     found = [one for one in due if not aside.has(call_name(one.call.point))]
     gathered: dict[str, list[Round]] = {}

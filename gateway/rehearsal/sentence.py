@@ -8,6 +8,8 @@ from grammar.meanings import (
     AtBoat,
     Attend,
     Confirm,
+    Duty,
+    DutyOff,
     HandOver,
     Note,
     PutBack,
@@ -34,6 +36,8 @@ def sentence(request: Request, found: Understanding, bundle: Bundle) -> str:
             return f"asks how things stand{boat}"
         case Question(asking=Asking.ALARMS):
             return f"asks which alarms are open{boat}"
+        case Question(asking=Asking.DUTY) | Duty() | DutyOff():
+            return f"{_duty(request)}{boat}"
         case Question():
             return f"asks what may be texted{boat}"
         case TakeAlarm(alarm=alarm):
@@ -42,10 +46,9 @@ def sentence(request: Request, found: Understanding, bundle: Bundle) -> str:
             return f"says that somebody has looked, and resets {_alarm(alarm)}{boat}"
         case Switch() as switch:
             return f"asks for: {_name(found, bundle)} {switch.action}{_how_long(found)}{boat}"
-        case Confirm():
-            return "confirms with two words what was asked for"
-        case Withdraw():
-            return "withdraws with two words what was asked for"
+        case Confirm() | Withdraw():
+            does = "confirms" if isinstance(request, Confirm) else "withdraws"
+            return f"{does} with two words what was asked for"
         case VisitBegins():
             return f"says that somebody is{aboard}"
         case ShelveAlarm() | UnshelveAlarm() | RemoveAlarm() | PutBack() | Attend():
@@ -71,6 +74,16 @@ def _how_long(found: Understanding) -> str:
     if found.until is not None:
         return f" until {found.until}"
     return f" for {found.minutes} min" if found.minutes is not None else ""
+
+
+def _duty(request: Question | Duty | DutyOff) -> str:
+    match request:
+        case Duty(person=key):
+            return f"says that {'the sender' if key is None else key} is to be on duty"
+        case DutyOff():
+            return "says that the sender wants to be off duty"
+        case Question():
+            return "asks who is on duty"
 
 
 def _held(request: AtBoat | Ashore | TakeOver | HandOver | Note) -> str:

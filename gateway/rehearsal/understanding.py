@@ -15,6 +15,8 @@ from grammar.meanings import (
     AtBoat,
     Attend,
     Confirm,
+    Duty,
+    DutyOff,
     HandOver,
     Meaning,
     Note,
@@ -38,6 +40,7 @@ QUESTIONS: Mapping[Asking, str] = {
     Asking.STATUS: "status",
     Asking.ALARMS: "alarms",
     Asking.PHRASES: "phrases",
+    Asking.DUTY: "who is on duty",
 }
 """The kind of each question; a question about a new matter needs its line here (a test counts them)."""
 
@@ -58,6 +61,8 @@ KINDS: Mapping[type[Request], str] = {
     Ashore: "ashore",
     TakeOver: "take over",
     HandOver: "hand over",
+    Duty: "duty",
+    DutyOff: "duty off",
     Note: "note",
 }
 """The kind of every other request (a test counts them)."""

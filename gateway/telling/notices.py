@@ -9,6 +9,7 @@ from enum import StrEnum
 from typing import TypeAlias
 
 from gateway.telling.aside_notices import AsideNotice
+from gateway.telling.duty_notices import DutyNotice
 from gateway.telling.holder_notices import HolderNotice
 from gateway.telling.regular_notices import RegularNotice
 from gateway.telling.situation import Ahead, BankAhead, Situation
@@ -270,6 +271,7 @@ Notice: TypeAlias = (
     | NotRead
     | AsideNotice
     | HolderNotice
+    | DutyNotice
     | RegularNotice
     | TroubleNotice
 )
