@@ -250,6 +250,11 @@ out of service 14 for a day => out of service 14 for 1 day
 out of service alarm 14 for two days thanks => out of service 14 for 2 days
 in service 14 => in service 14
 back in service 14 => in service 14
+# no reminders of an alarm
+quiet 14 for 2 h => quiet 14 for 2 h
+QUIET 14 FOR 2 HOURS => quiet 14 for 2 h
+quiet alarm #14 for half an hour, please => quiet 14 for 30 min
+salt harrier quiet 14 for 1h30 => salt harrier quiet 14 for 1 h 30 min
 # who is on duty
 who is on duty => who is on duty
 Who is on duty? => who is on duty

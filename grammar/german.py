@@ -65,6 +65,7 @@ _WORDS = {
     "in der werft": "in the yard",
     "tag": "day",
     "tage": "days",
+    "ruhe": "quiet",
     # duty
     "dienst": "duty",
     "dienst ich": "duty me",
@@ -162,6 +163,7 @@ GERMAN = Language(
         "ashore": "an land",
         "take over": "übernehme jetzt",
         "hand over": "gebe ab",
+        "quiet": "ruhe",
         "who is on duty": "wer hat dienst",
         "duty": "dienst",
         "duty me": "dienst ich",

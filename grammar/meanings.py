@@ -72,6 +72,7 @@ __all__ = [
     "PastCondition",
     "PutBack",
     "Question",
+    "QuietAlarm",
     "RanLonger",
     "RemoveAlarm",
     "Request",
@@ -267,6 +268,14 @@ class DutyOff:
     """`duty off`: the sender wants to be on duty no longer."""
 
 
+@dataclass(frozen=True, slots=True, kw_only=True)
+class QuietAlarm:
+    """`quiet 14 for 2 h`: no reminders of it to the sender. minutes: 1 to 1440; the desk's own limit is narrower."""
+
+    alarm: int
+    minutes: int
+
+
 Request: TypeAlias = (
     Question
     | TakeAlarm
@@ -287,6 +296,7 @@ Request: TypeAlias = (
     | HandOver
     | Duty
     | DutyOff
+    | QuietAlarm
     | Note
 )
 """What one text asks for."""

@@ -13,6 +13,7 @@ from grammar.meanings import (
     Note,
     PutBack,
     Question,
+    QuietAlarm,
     RemoveAlarm,
     Request,
     ResetAlarm,
@@ -59,21 +60,21 @@ def say(request: Request, names: Mapping[str, str], printed: Mapping[str, str] |
             return said("go", " ".join(words))
         case Withdraw(words=words):
             return said("drop", " ".join(words))
-        case ShelveAlarm() | UnshelveAlarm() | RemoveAlarm() | PutBack() | Attend():
+        case ShelveAlarm() | UnshelveAlarm() | RemoveAlarm() | PutBack() | Attend() | QuietAlarm():
             return _say_aside(request, said)
         case AtBoat() | Ashore() | TakeOver() | HandOver() | Note():
             return _say_holding(request, said)
-        case Duty():
+        case Duty() | DutyOff():
             return _say_duty(request, names, said)
-        case DutyOff():
-            return said("duty off")
 
 
 WEEKDAYS = ("Monday", "Tuesday", "Wednesday", "Thursday", "Friday", "Saturday", "Sunday")
 """As they are printed behind "until"."""
 
 
-def _say_duty(request: Duty, names: Mapping[str, str], said: Callable[[str, object], str]) -> str:
+def _say_duty(request: Duty | DutyOff, names: Mapping[str, str], said: Callable[[str, object], str]) -> str:
+    if isinstance(request, DutyOff):
+        return said("duty off", None)
     key = request.person
     who = said("duty me", None) if key is None else said("duty", names.get(key, key))
     if request.weekday is not None:
@@ -96,11 +97,14 @@ def _say_holding(request: AtBoat | Ashore | TakeOver | HandOver | Note, said: Ca
 
 
 def _say_aside(
-    request: ShelveAlarm | UnshelveAlarm | RemoveAlarm | PutBack | Attend, said: Callable[[str, object], str]
+    request: ShelveAlarm | UnshelveAlarm | RemoveAlarm | PutBack | Attend | QuietAlarm,
+    said: Callable[[str, object], str],
 ) -> str:
     match request:
         case ShelveAlarm(alarm=alarm, minutes=minutes):
             return f"{said('shelve', alarm)} {said('for', say_minutes(minutes))}"
+        case QuietAlarm(alarm=alarm, minutes=minutes):
+            return f"{said('quiet', alarm)} {said('for', say_minutes(minutes))}"
         case UnshelveAlarm(alarm=alarm):
             return said("unshelve", alarm)
         case RemoveAlarm(alarm=alarm, days=days):

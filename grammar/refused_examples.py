@@ -308,6 +308,21 @@ generator ❌ start => not a phrase
 generator start 👎 => not a phrase
 🚫 generator start => not a phrase
 genеrator start => not a phrase: generator start / generator stop
+# near to no reminders
+quiet => not a phrase
+quiet 14 => not a phrase
+quiet please => not a phrase
+quiet for 2 h => not a phrase
+quiet all for 2 h => not a phrase
+quiet 14 15 for 2 h => not a phrase
+quiet 14 until 18:00 => not a phrase
+quiet 14 for 25 h => bad time
+quiet 14 for 0 min => bad time
+quiet 14 for 2 h? => not a phrase
+not quiet 14 for 2 h => not a phrase
+is 14 quiet for 2 h => not a phrase
+be quiet => not a phrase
+quiet bilge for 2 h => not a phrase
 # near to duty
 duty => not a phrase
 duty? => not a phrase
@@ -342,7 +357,6 @@ tell Tobias => not a phrase
 engine start => not a phrase
 open the hatch => not a phrase
 anchor light off => not a phrase
-quiet 14 for 2 h => not a phrase
 # near what puts an alarm aside, or says how the boat is kept
 shelve => not a phrase
 shelve 14 => not a phrase

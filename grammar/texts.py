@@ -27,6 +27,7 @@ from grammar.meanings import (
     NotUnderstood,
     PutBack,
     Question,
+    QuietAlarm,
     RemoveAlarm,
     Request,
     ResetAlarm,
@@ -77,6 +78,7 @@ _PLAIN_REQUESTS: tuple[Request, ...] = (
     Duty(weekday=6),
     Duty(minute=18 * 60),
     DutyOff(),
+    QuietAlarm(alarm=14, minutes=120),
     *(Attend(kept=kept) for kept in ("away", "aboard", "laid up", "in the yard")),
 )
 """Confirmations are not among them: their words are drawn so that no name holds them."""

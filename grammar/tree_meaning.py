@@ -17,6 +17,7 @@ from grammar.meanings import (
     HandOver,
     PutBack,
     Question,
+    QuietAlarm,
     RemoveAlarm,
     Request,
     ResetAlarm,
@@ -220,6 +221,11 @@ class TreeMeaning(Transformer[Token, Understood]):
         if not 1 <= length.count <= LONGEST_MINUTES:
             raise Flaw(Why.BAD_TIME)
         return ShelveAlarm(alarm=alarm, minutes=length.count)
+
+    def quiet(self, alarm: int, length: _Minutes) -> Request:
+        if not 1 <= length.count <= LONGEST_MINUTES:
+            raise Flaw(Why.BAD_TIME)
+        return QuietAlarm(alarm=alarm, minutes=length.count)
 
     def unshelve(self, alarm: int) -> Request:
         return UnshelveAlarm(alarm=alarm)

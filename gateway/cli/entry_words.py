@@ -67,6 +67,7 @@ KINDS: Mapping[str, str] = {
     "mail-queued": "mail to {person}: {about}",
     "mail-ended": "mail {order} {taken}",
     "held-back": "held back from {person}: {about}, {because}",
+    "quiet-asked": "alarm {number} ({point}): {person} wants no reminders until {until}",
     "opt-out-noted": "{person} has opted {out}",
     "flood-step": "a flood of alarms for {person}: {begun}, {count} within ten minutes",
     "clear-gathered": "{point} has gone; told with the other boats' at {until}",

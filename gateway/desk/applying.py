@@ -65,6 +65,7 @@ from gateway.telling.facts import (
     MailQueued,
     NotCalled,
     OptOutNoted,
+    QuietAsked,
     RoundCalled,
     StrangersTold,
     TextAnswered,
@@ -132,6 +133,7 @@ FACTS: tuple[type[Fact], ...] = (
     MailQueued,
     MailEnded,
     HeldBack,
+    QuietAsked,
     OptOutNoted,
     StrangersTold,
     FloodStep,
@@ -183,6 +185,7 @@ def apply_fact(state: State, fact: Fact, now: Ms, parts: Sequence[SealedPart | N
             | RoundCalled()
             | NotCalled()
             | HeldBack()
+            | QuietAsked()
             | TextQueued()
             | TextAnswered()
             | TextDelayed()

@@ -10,6 +10,7 @@ from gateway.desk.duty import duty_off, duty_said, who_is_on_duty
 from gateway.desk.facts import TextReceived
 from gateway.desk.holding import hand_over, note, progress, still_his, take_over
 from gateway.desk.opting import opted
+from gateway.desk.quieting import no_reminders
 from gateway.desk.taking import not_taken, reset, take
 from gateway.desk.trouble import strangers
 from gateway.desk.turn import Recorder
@@ -35,6 +36,7 @@ from grammar.meanings import (
     NotUnderstood,
     PutBack,
     Question,
+    QuietAlarm,
     RemoveAlarm,
     Request,
     ResetAlarm,
@@ -113,6 +115,7 @@ def _read_as(meaning: Meaning) -> str:
         HandOver: "hands an alarm over",
         Duty: "says who is to be on duty",
         DutyOff: "wants to be off duty",
+        QuietAlarm: "wants no reminders of an alarm",
         Note: "a remark",
     }[type(meaning.request)]
 
@@ -142,7 +145,7 @@ def _understood(rec: Recorder, person: Person, meaning: Understood, text: TextCa
         case TakeAlarm() | ResetAlarm() as request:
             answer_alarm = take if isinstance(request, TakeAlarm) else reset
             answer_alarm(rec, person, request.alarm, meaning.boat)
-        case AtBoat() | Ashore() | TakeOver() | HandOver() | Note() as request:
+        case AtBoat() | Ashore() | TakeOver() | HandOver() | Note() | QuietAlarm() as request:
             _of_holder(rec, person, request, meaning.boat)
         case Duty() | DutyOff() | Question(asking=Asking.DUTY) as request:
             _of_duty(rec, person, request, meaning.boat)
@@ -184,13 +187,15 @@ def _of_duty(rec: Recorder, person: Person, request: Duty | DutyOff | Question, 
 
 
 def _of_holder(
-    rec: Recorder, person: Person, request: AtBoat | Ashore | TakeOver | HandOver | Note, boat: str | None
+    rec: Recorder, person: Person, request: AtBoat | Ashore | TakeOver | HandOver | Note | QuietAlarm, boat: str | None
 ) -> None:
     match request:
         case AtBoat() | Ashore():
             progress(rec, person, request, boat)
         case TakeOver(alarm=number):
             take_over(rec, person, number, boat)
+        case QuietAlarm():
+            no_reminders(rec, person, request, boat)
         case HandOver(alarm=number):
             hand_over(rec, person, number, boat)
         case Note(alarm=None):

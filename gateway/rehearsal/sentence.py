@@ -14,6 +14,7 @@ from grammar.meanings import (
     Note,
     PutBack,
     Question,
+    QuietAlarm,
     RemoveAlarm,
     Request,
     ResetAlarm,
@@ -51,7 +52,7 @@ def sentence(request: Request, found: Understanding, bundle: Bundle) -> str:
             return f"{does} with two words what was asked for"
         case VisitBegins():
             return f"says that somebody is{aboard}"
-        case ShelveAlarm() | UnshelveAlarm() | RemoveAlarm() | PutBack() | Attend():
+        case ShelveAlarm() | UnshelveAlarm() | RemoveAlarm() | PutBack() | Attend() | QuietAlarm():
             return f"{_aside(request)}{boat}"
         case AtBoat() | Ashore() | TakeOver() | HandOver() | Note():
             return f"{_held(request)}{boat}"
@@ -101,10 +102,12 @@ def _held(request: AtBoat | Ashore | TakeOver | HandOver | Note) -> str:
             return f"leaves a remark {about}for the record, and nothing else"
 
 
-def _aside(request: ShelveAlarm | UnshelveAlarm | RemoveAlarm | PutBack | Attend) -> str:
+def _aside(request: ShelveAlarm | UnshelveAlarm | RemoveAlarm | PutBack | Attend | QuietAlarm) -> str:
     match request:
         case ShelveAlarm(alarm=alarm, minutes=minutes):
             return f"shelves {_alarm(alarm)} for {minutes} min"
+        case QuietAlarm(alarm=alarm, minutes=minutes):
+            return f"wants no reminders of {_alarm(alarm)} for {minutes} min"
         case UnshelveAlarm(alarm=alarm):
             return f"takes {_alarm(alarm)} off the shelf"
         case RemoveAlarm(alarm=alarm, days=days):

@@ -23,6 +23,7 @@ from grammar.meanings import (
     NotUnderstood,
     PutBack,
     Question,
+    QuietAlarm,
     RemoveAlarm,
     Request,
     ResetAlarm,
@@ -63,6 +64,7 @@ KINDS: Mapping[type[Request], str] = {
     HandOver: "hand over",
     Duty: "duty",
     DutyOff: "duty off",
+    QuietAlarm: "quiet",
     Note: "note",
 }
 """The kind of every other request (a test counts them)."""
@@ -101,7 +103,7 @@ def understanding(meaning: Meaning, person: Person | None, bundle: Bundle) -> Un
             return _switch(switch, having, sure=meaning.boat is not None or len(person.boats) == 1)
         case _ if not boats:
             return NOTHING
-        case ShelveAlarm(alarm=alarm, minutes=minutes):
+        case ShelveAlarm(alarm=alarm, minutes=minutes) | QuietAlarm(alarm=alarm, minutes=minutes):
             return Understanding(
                 understood=True, kind=kind_of(meaning.request), boat=_only(boats), alarm=alarm, minutes=minutes
             )

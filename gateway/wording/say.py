@@ -55,6 +55,7 @@ from gateway.telling.notices import (
     WhichBoat,
 )
 from gateway.telling.pacing import NOT_READ
+from gateway.telling.quiet_notices import QuietRefused, QuietTold
 from gateway.telling.regular_notices import DigestTold, RoundTold, WeeklyTold
 from gateway.telling.trouble_notices import (
     BlindTime,
@@ -81,6 +82,7 @@ from gateway.wording import (
     group_texts,
     holder_texts,
     overview_texts,
+    quiet_texts,
     regular_texts,
     request_texts,
     result_texts,
@@ -129,6 +131,8 @@ WORDINGS: Mapping[type, tuple[str, Callable[[Any, Scene], str]]] = {
     DutyTold: ("duty told", duty_texts.duty_told),
     DutyWanted: ("duty wanted", duty_texts.duty_wanted),
     DutyUnchanged: ("duty unchanged", duty_texts.duty_unchanged),
+    QuietTold: ("no reminders", quiet_texts.quiet_told),
+    QuietRefused: ("reminders go on", quiet_texts.quiet_refused),
     NoteAnswer: ("note kept", holder_texts.note_answer),
     StrangerWrote: ("stranger wrote", trouble_texts.stranger_wrote),
     OptOutSeen: ("opt-out seen", trouble_texts.opt_out_seen),

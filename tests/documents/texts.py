@@ -19,7 +19,15 @@ from gateway.installation.starter import lay_down
 from gateway.requests import answers
 from gateway.requests.answers import CodeTrouble, Objection, Rule
 from gateway.requests.settings import Sort
-from gateway.telling import aside_notices, duty_notices, holder_notices, notices, regular_notices, trouble_notices
+from gateway.telling import (
+    aside_notices,
+    duty_notices,
+    holder_notices,
+    notices,
+    quiet_notices,
+    regular_notices,
+    trouble_notices,
+)
 from gateway.telling.notices import Cannot, StatusLine
 from gateway.telling.situation import Situation
 from gateway.vocabulary.moments import DAY, HOUR, MINUTE, SECOND, Ms, from_rfc3339
@@ -205,6 +213,17 @@ HOLDING: tuple[Example, ...] = (
         holder_notices.HandOverWanted(
             **OF_TOBIAS, situation=WATER, holder=TOBIAS, until=NIGHT + 10 * MINUTE, asked=(INES, MARINA)
         ),
+    ),
+    (
+        "quiet 15 for 2 h",
+        quiet_notices.QuietTold(**OF_GREY, situation=SHORE, until=NIGHT + 2 * HOUR, others=(TOBIAS,)),
+    ),
+    *(
+        (
+            f"quiet 15 refused: {cannot}",
+            quiet_notices.QuietRefused(**OF_GREY, situation=SHORE, cannot=cannot, longest=8 * HOUR),
+        )
+        for cannot in quiet_notices.CannotQuiet
     ),
     ("note 14 ...", holder_notices.NoteAnswer(**OF_TOBIAS, number=14)),
 )

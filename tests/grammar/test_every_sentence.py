@@ -20,6 +20,7 @@ from grammar.meanings import (
     NotUnderstood,
     PutBack,
     Question,
+    QuietAlarm,
     RemoveAlarm,
     ResetAlarm,
     ShelveAlarm,
@@ -50,6 +51,7 @@ KINDS: dict[str, type] = {
     "who_is_on_duty": Question,
     "duty": Duty,
     "duty_off": DutyOff,
+    "quiet": QuietAlarm,
     "visit": VisitBegins,
     "visit_over": VisitOver,
     "switch": Switch,
@@ -69,6 +71,7 @@ BY_MEANING = {
     "remove": {Why.BAD_TIME},
     "attend": {Why.BAD_TIME},
     "duty": {Why.BAD_TIME},
+    "quiet": {Why.BAD_TIME},
 }
 """Why a text that fits the grammar may still be refused. Any may be for an alarm's number that begins with a nought."""
 

@@ -27,6 +27,7 @@ from grammar.meanings import (
     DutyOff,
     NotUnderstood,
     Question,
+    QuietAlarm,
     Request,
     ResetAlarm,
     Switch,
@@ -189,6 +190,7 @@ def requests() -> st.SearchStrategy[Request]:
         ),
         st.builds(Duty, minute=st.integers(0, 1_439)),
         st.just(DutyOff()),
+        st.builds(QuietAlarm, alarm=st.integers(1, 9_999), minutes=st.integers(1, 1_440)),
     )
 
 

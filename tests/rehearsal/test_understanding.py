@@ -59,6 +59,7 @@ EVERY_KIND = [
     ("who is on duty", {"kind": "who is on duty"}),
     ("duty Tobias until Sunday", {"kind": "duty"}),
     ("duty off", {"kind": "duty off"}),
+    ("quiet 14 for 2 h", {"kind": "quiet", "alarm": 14, "minutes": 120}),
     ("unshelve 14", {"kind": "unshelve", "alarm": 14}),
     ("out of service 14 for 3 days", {"kind": "out of service", "alarm": 14}),
     ("in service 14", {"kind": "in service", "alarm": 14}),

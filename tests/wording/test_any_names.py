@@ -69,6 +69,7 @@ from gateway.telling.notices import (
     VisitAnswer,
     WhichBoat,
 )
+from gateway.telling.quiet_notices import CannotQuiet, QuietRefused, QuietTold
 from gateway.telling.regular_notices import BoatInRound, DigestTold, RoundTold, WeeklyTold
 from gateway.telling.situation import Ahead, BankAhead
 from gateway.telling.trouble_notices import (
@@ -496,6 +497,8 @@ DRAWN: dict[type, st.SearchStrategy[Any]] = {
     DutyUnchanged: of_duty(
         DutyUnchanged, cannot=st.sampled_from(CannotDuty), who=st.lists(ids, max_size=4, unique=True).map(tuple)
     ),
+    QuietTold: st.builds(QuietTold, **alarm, until=later, others=st.lists(ids, max_size=4, unique=True).map(tuple)),
+    QuietRefused: st.builds(QuietRefused, **alarm, cannot=st.sampled_from(CannotQuiet), longest=lengths),
     NoteAnswer: st.builds(NoteAnswer, person=ids, boat=boat_or_none, number=st.none() | numbers),
     AttendanceTold: st.builds(
         AttendanceTold,
