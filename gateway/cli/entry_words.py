@@ -53,6 +53,9 @@ KINDS: Mapping[str, str] = {
     "regular-planned": "the next {what} of {person}: {at}",
     "digest-gathered": "alarm {number} ({point}) waits for the digest of {person}, since {since}",
     "digest-emptied": "nothing waits for the digest of {person} any more",
+    "duty-taken": "{person} is on duty for {boats} from now on",
+    "duty-asked": "{asked_by} asks {person} to be on duty for {boats}, answer by {lapses}",
+    "duty-ask-ended": "{person} will not be on duty for {boats}: {because}",
     "note-kept": "remark of {person}",
     "called-after-all": "alarm {number} ({point}) is told after all: {because}",
     "round-called": "alarm {number} ({point}) called out, step {step} of its list (from 0)",
@@ -64,6 +67,7 @@ KINDS: Mapping[str, str] = {
     "mail-queued": "mail to {person}: {about}",
     "mail-ended": "mail {order} {taken}",
     "held-back": "held back from {person}: {about}, {because}",
+    "quiet-asked": "alarm {number} ({point}): {person} wants no reminders until {until}",
     "opt-out-noted": "{person} has opted {out}",
     "flood-step": "a flood of alarms for {person}: {begun}, {count} within ten minutes",
     "clear-gathered": "{point} has gone; told with the other boats' at {until}",
@@ -109,6 +113,7 @@ INSTANTS = frozenset(
         "gone",
         "tell_at",
         "anew_at",
+        "lapses",
     ],
 )
 LENGTHS = frozenset(["by", "ahead", "age", "run", "valid", "prove_within", "cool_down"])
@@ -135,7 +140,7 @@ COUNTS = frozenset(
 )
 """Fields whose whole numbers are just that."""
 
-PERSONS = frozenset({"person", "people", "kept_from", "renumbered"})
+PERSONS = frozenset({"person", "people", "kept_from", "renumbered", "asked_by"})
 """Fields that hold random ids of persons."""
 
 MARKS: Mapping[str, tuple[str, str]] = {

@@ -8,9 +8,11 @@ from gateway.desk import switching
 from gateway.desk.answering import alarms_answer, phrases_answer, phrases_of_all, status_answer, thing_answer
 from gateway.desk.aside import put_aside
 from gateway.desk.attending import attend
+from gateway.desk.duty import duty_off, duty_said, who_is_on_duty
 from gateway.desk.facts import TextReceived
 from gateway.desk.holding import hand_over, note, progress, still_his, take_over
 from gateway.desk.opting import opted
+from gateway.desk.quieting import no_reminders
 from gateway.desk.taking import not_taken, reset, take
 from gateway.desk.trouble import strangers
 from gateway.desk.turn import Recorder
@@ -29,6 +31,8 @@ from grammar.meanings import (
     AtBoat,
     Attend,
     Confirm,
+    Duty,
+    DutyOff,
     HandOver,
     Meaning,
     Note,
@@ -36,6 +40,7 @@ from grammar.meanings import (
     ProveNumber,
     PutBack,
     Question,
+    QuietAlarm,
     RemoveAlarm,
     Request,
     ResetAlarm,
@@ -119,6 +124,9 @@ def _read_as(meaning: Meaning) -> str:
         Ashore: "is ashore again",
         TakeOver: "takes an alarm over",
         HandOver: "hands an alarm over",
+        Duty: "says who is to be on duty",
+        DutyOff: "wants to be off duty",
+        QuietAlarm: "wants no reminders of an alarm",
         Note: "a remark",
     }[type(meaning.request)]
 
@@ -145,14 +153,15 @@ def _not_understood(rec: Recorder, person: Person, meaning: NotUnderstood) -> No
 
 def _understood(rec: Recorder, person: Person, meaning: Understood, text: TextCame) -> None:
     match meaning.request:
-        case TakeAlarm(alarm=number):
-            take(rec, person, number, meaning.boat)
-        case ResetAlarm(alarm=number):
-            reset(rec, person, number, meaning.boat)
-        case AtBoat() | Ashore() | TakeOver() | HandOver() | Note() as request:
+        case TakeAlarm() | ResetAlarm() as request:
+            answer_alarm = take if isinstance(request, TakeAlarm) else reset
+            answer_alarm(rec, person, request.alarm, meaning.boat)
+        case AtBoat() | Ashore() | TakeOver() | HandOver() | Note() | QuietAlarm() as request:
             _of_holder(rec, person, request, meaning.boat)
         case Confirm() | Withdraw() | ProveNumber() as request:
             WITH_WORDS[type(request)](rec, person, request.words, text.age)
+        case Duty() | DutyOff() | Question(asking=Asking.DUTY) as request:
+            _of_duty(rec, person, request, meaning.boat)
         case Switch() as switch:
             _switch(rec, person, switch, meaning.boat, text.age)
         case Question(asking=Asking.STATUS, equipment=str() as key) as question:
@@ -172,14 +181,31 @@ def _understood(rec: Recorder, person: Person, meaning: Understood, text: TextCa
                 _about_boat(rec, person, boat, request, text)
 
 
+def _of_duty(rec: Recorder, person: Person, request: Duty | DutyOff | Question, boat: str | None) -> None:
+    """Without a boat's name it is of all boats of the person that have a list for whoever is on duty."""
+    if boat is not None and boat not in person.boats:
+        _not_understood(rec, person, NotUnderstood(why=Why.NOT_A_PHRASE))
+        return
+    boats = person.boats if boat is None else (boat,)
+    match request:
+        case Duty():
+            duty_said(rec, person, request, boats)
+        case DutyOff():
+            duty_off(rec, person, boats)
+        case Question():
+            who_is_on_duty(rec, person, boats)
+
+
 def _of_holder(
-    rec: Recorder, person: Person, request: AtBoat | Ashore | TakeOver | HandOver | Note, boat: str | None
+    rec: Recorder, person: Person, request: AtBoat | Ashore | TakeOver | HandOver | Note | QuietAlarm, boat: str | None
 ) -> None:
     match request:
         case AtBoat() | Ashore():
             progress(rec, person, request, boat)
         case TakeOver(alarm=number):
             take_over(rec, person, number, boat)
+        case QuietAlarm():
+            no_reminders(rec, person, request, boat)
         case HandOver(alarm=number):
             hand_over(rec, person, number, boat)
         case Note(alarm=None):

@@ -5,6 +5,7 @@ from collections.abc import Callable, Mapping
 
 from gateway.installation.callouts import ROLES
 from gateway.installation.findings import Findings
+from gateway.installation.lengths import spelt
 from gateway.installation.mail import ADDRESS_REMEDY, is_address
 from gateway.installation.names import check_keys
 from gateway.installation.nearest import did_you_mean
@@ -13,10 +14,11 @@ from gateway.installation.roster import DUTY
 from gateway.installation.slips import continued
 from gateway.installation.standards import Whole
 from gateway.people.numbers import NumberRefused, e164
+from gateway.people.quiet import LONGEST, SHORTEST, QuietHours
 from gateway.people.regular import Regular, Wish
 from gateway.people.settings import Person, Right, Role
 from gateway.requests.settings import Equipment
-from gateway.vocabulary.moments import Ms, from_datetime
+from gateway.vocabulary.moments import MINUTE, Ms, from_datetime
 from grammar.languages import LANGUAGES
 
 Switchable = Mapping[str, Mapping[str, Equipment | None] | None]
@@ -103,6 +105,7 @@ def build_people(
             mail=table.mail,
             language=table.language,
             wishes=_wishes(table),
+            quiet=_quiet(table, whole, path, findings),
             proved=_proved_at(table),
             proved_by=table.proved.by if table.proved else "",
         )
@@ -144,6 +147,20 @@ def _proved_at(table: PersonTable) -> Ms | None:
         return None
     at = table.proved.at
     return from_datetime(at if at.tzinfo else at.replace(tzinfo=table.zone))
+
+
+def _quiet(table: PersonTable, whole: Whole, path: tuple[str | int, ...], findings: Findings) -> QuietHours | None:
+    if table.quiet is None:
+        return None
+    quiet = QuietHours(table.quiet.begins, table.quiet.ends)
+    if not SHORTEST <= quiet.length <= LONGEST:
+        findings.mistake(
+            whole,
+            (*path, "quiet"),
+            f"lasts {spelt(quiet.length * MINUTE)}",
+            f"write {SHORTEST // 60} to {LONGEST // 60} hours, so that by day all is told",
+        )
+    return quiet
 
 
 def _wishes(table: PersonTable) -> tuple[Wish, ...]:

@@ -4,6 +4,7 @@ from dataclasses import dataclass
 from enum import StrEnum
 from zoneinfo import ZoneInfo
 
+from gateway.people.quiet import QuietHours
 from gateway.people.regular import Wish
 from gateway.vocabulary.moments import Ms
 
@@ -48,6 +49,7 @@ class Person:
     number: E.164. zone: for quiet hours and local times. boats: keys of the boats that are this person's matter.
     consent: how and when the person agreed to be texted, "" when missing. mail: an installer's address, "" when none.
     language: in which this person's texts are read and, as far as it is translated, answered ("en", ISO 639-1).
+    quiet: when warnings and cautions wait, in the person's zone; None when never.
     wishes: what this person gets regularly, unasked; one of a kind.
     proved: instant (ms UTC) at which an installer (proved_by, a key) last made sure that the number is this person's,
     by meeting or ringing; None when nobody said so. It ends a lock of commands that began before.
@@ -65,6 +67,7 @@ class Person:
     mail: str = ""
     language: str = "en"
     wishes: tuple[Wish, ...] = ()
+    quiet: QuietHours | None = None
     proved: Ms | None = None
     proved_by: str = ""
 

@@ -86,6 +86,11 @@ GERMAN: dict[str, str] = {
     ". When you have left reply with her name and VISIT OVER": (
         ". Wenn Sie weg sind, antworten Sie mit dessen Namen und BESUCH BEENDET"
     ),
+    # duty
+    ". Will you? Reply DUTY ME, else DUTY OFF": ". Antworten Sie DIENST ICH, sonst DIENST ENDE",
+    ". To hand it on reply DUTY and a name": ". Zum Abgeben antworten Sie DIENST und einen Namen",
+    ". To ask one reply DUTY and the name": ". Zum Fragen antworten Sie DIENST und den Namen",
+    ". To ask another reply DUTY and a name": ". Zum Fragen antworten Sie DIENST und einen Namen",
     # switching
     ": switch {thing} off": ": {thing} ausschalten",
     ": switch {thing} on": ": {thing} einschalten",
