@@ -242,6 +242,11 @@ grey wagtail go teapot marble => grey wagtail go teapot marble
 drop teapot marble => drop teapot marble
 Drop teapot marble! => drop teapot marble
 salt harrier drop teapot marble => salt harrier drop teapot marble
+# proving a number
+prove teapot marble => prove teapot marble
+PROVE TEAPOT MARBLE. => prove teapot marble
+please prove teapot marble, thanks => prove teapot marble
+grey wagtail prove teapot marble => grey wagtail prove teapot marble
 # put aside for a time
 shelve 14 for 2 h => shelve 14 for 2 h
 SHELVE 14 FOR 2 HOURS => shelve 14 for 2 h
@@ -255,6 +260,39 @@ out of service 14 for a day => out of service 14 for 1 day
 out of service alarm 14 for two days thanks => out of service 14 for 2 days
 in service 14 => in service 14
 back in service 14 => in service 14
+# no reminders of an alarm
+quiet 14 for 2 h => quiet 14 for 2 h
+QUIET 14 FOR 2 HOURS => quiet 14 for 2 h
+quiet alarm #14 for half an hour, please => quiet 14 for 30 min
+salt harrier quiet 14 for 1h30 => salt harrier quiet 14 for 1 h 30 min
+# who is on duty
+who is on duty => who is on duty
+Who is on duty? => who is on duty
+who's on duty => who is on duty
+whos on duty? => who is on duty
+who has the duty? => who is on duty
+whose duty is it => who is on duty
+salt harrier who is on duty => salt harrier who is on duty
+duty me => duty me
+DUTY ME => duty me
+Duty me, please => duty me
+duty myself => duty me
+take duty => duty me
+I'll take the duty until Friday => duty me until Friday
+duty me until Sunday => duty me until Sunday
+duty me till sun => duty me until Sunday
+duty me until 18:00 => duty me until 18:00
+duty me until midnight => duty me until 00:00
+duty Tobias => duty tobias
+duty Tobias until Sunday => duty tobias until Sunday
+duty tobias penhale until thurs => duty tobias until Thursday
+duty will => duty will
+duty the marina => duty marina
+salt harrier duty me => salt harrier duty me
+duty Tobias until 6pm on salt harrier => salt harrier duty tobias until 18:00
+duty off => duty off
+Duty off, thanks => duty off
+I will take 14 => have it 14
 # how the boat is kept
 away => away
 Away. => away

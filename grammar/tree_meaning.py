@@ -12,9 +12,13 @@ from grammar.meanings import (
     AtBoat,
     Attend,
     Confirm,
+    Duty,
+    DutyOff,
     HandOver,
+    ProveNumber,
     PutBack,
     Question,
+    QuietAlarm,
     RemoveAlarm,
     Request,
     ResetAlarm,
@@ -77,6 +81,11 @@ class _Minutes:
 @dataclass(frozen=True, slots=True)
 class _Clock:
     minute: int
+
+
+@dataclass(frozen=True, slots=True)
+class _Weekday:
+    day: int
 
 
 @dataclass(frozen=True, slots=True)
@@ -163,6 +172,43 @@ class TreeMeaning(Transformer[Token, Understood]):
     def hand_over(self, alarm: int) -> Request:
         return HandOver(alarm=alarm)
 
+    def who_is_on_duty(self) -> Request:
+        return Question(asking=Asking.DUTY)
+
+    def duty(self, *parts: Token | _Weekday | _Clock) -> Request:
+        """Without a name it is the sender's."""
+        who = next((str(part) for part in parts if isinstance(part, Token)), None)
+        day = next((part.day for part in parts if isinstance(part, _Weekday)), None)
+        minute = next((part.minute for part in parts if isinstance(part, _Clock)), None)
+        return Duty(person=who, weekday=day, minute=minute)
+
+    def duty_off(self, *_off: _Action) -> Request:
+        return DutyOff()
+
+    def weekday(self, day: int) -> _Weekday:
+        return _Weekday(day)
+
+    def monday(self) -> int:
+        return 0
+
+    def tuesday(self) -> int:
+        return 1
+
+    def wednesday(self) -> int:
+        return 2
+
+    def thursday(self) -> int:
+        return 3
+
+    def friday(self) -> int:
+        return 4
+
+    def saturday(self) -> int:
+        return 5
+
+    def sunday(self) -> int:
+        return 6
+
     def visit(self) -> Request:
         return VisitBegins()
 
@@ -175,10 +221,18 @@ class TreeMeaning(Transformer[Token, Understood]):
     def withdraw(self, first: Token, second: Token) -> Request:
         return Withdraw(words=_plain_words(first, second))
 
+    def prove(self, first: Token, second: Token) -> Request:
+        return ProveNumber(words=_plain_words(first, second))
+
     def shelve(self, alarm: int, length: _Minutes) -> Request:
         if not 1 <= length.count <= LONGEST_MINUTES:
             raise Flaw(Why.BAD_TIME)
         return ShelveAlarm(alarm=alarm, minutes=length.count)
+
+    def quiet(self, alarm: int, length: _Minutes) -> Request:
+        if not 1 <= length.count <= LONGEST_MINUTES:
+            raise Flaw(Why.BAD_TIME)
+        return QuietAlarm(alarm=alarm, minutes=length.count)
 
     def unshelve(self, alarm: int) -> Request:
         return UnshelveAlarm(alarm=alarm)

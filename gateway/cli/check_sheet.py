@@ -85,6 +85,13 @@ def proving_lines(rows: Sequence[Told]) -> Lines:
     yield ""
 
 
+def _who(row: Switching) -> Lines:
+    """Those with the right, with the hours of those who have it at some hours only."""
+    for person in row.who:
+        times = " and ".join(row.only_at.get(person, ()))
+        yield f"{person} ({times})" if times else person
+
+
 def switching_lines(rows: Sequence[Switching]) -> Lines:
     """Who may switch what, when, behind which interlocks."""
     yield "Who may switch what, when, behind what (asked when a text asks for it, and again when its code comes back):"
@@ -93,7 +100,7 @@ def switching_lines(rows: Sequence[Switching]) -> Lines:
     for boat, of_boat in groupby(rows, key=lambda row: row.boat):
         yield f"  {boat}"
         for row in of_boat:
-            who = ", ".join(row.who) or "nobody"
+            who = ", ".join(_who(row)) or "nobody"
             when = f"{row.hours}" if row.hours else "at any time"
             run = f", at most {spelt(row.longest)}" if row.longest else ""
             run += f", {spelt(row.unasked)} when no time is asked" if row.unasked else ""

@@ -12,7 +12,9 @@ from gateway.desk.bank_ahead import bank_ahead
 from gateway.desk.bundle import Bundle
 from gateway.desk.left_alone import Aside, named
 from gateway.desk.left_alone import call as call_name
+from gateway.desk.lists import list_now
 from gateway.desk.offering import offers_for
+from gateway.desk.reminding import ASKED_FOR_QUIET, quiet_until, wants_none
 from gateway.desk.situation import situation_of
 from gateway.desk.turn import Recorder
 from gateway.reckoning.own_sums import HOUSE_BANK
@@ -21,7 +23,7 @@ from gateway.telling.calls import Round, rounds_due
 from gateway.telling.facts import HeldBack, NotCalled
 from gateway.telling.gathering import Matter
 from gateway.telling.notices import AlarmGone, AlarmRung, AlarmTold
-from gateway.telling.pacing import alarm_free_from
+from gateway.telling.pacing import QUIET_HOURS, alarm_free_from
 from gateway.telling.settings import CallOutList
 from gateway.telling.situation import BankAhead
 from gateway.vocabulary.priority import Priority
@@ -39,7 +41,7 @@ def call_out(rec: Recorder, aside: Aside) -> bool:
     What one person is to hear of one boat at one moment is one text (design rule 12); an emergency has one of its own.
     """
     bundle, calls = rec.bundle, rec.state.telling.calls
-    lists = {point: bundle.list_at(point, rec.now) for point in calls if point in bundle.lists}
+    lists = {point: list_now(rec.state, bundle, point, rec.now) for point in calls if point in bundle.lists}
     due = rounds_due(rec.state.telling, lists, rec.now, bundle.matters)
     found = [one for one in due if not aside.has(call_name(one.call.point))]
     gathered: dict[str, list[Round]] = {}
@@ -69,6 +71,16 @@ def call_out(rec: Recorder, aside: Aside) -> bool:
 def _ring(rec: Recorder, one: Round) -> None:
     """Call those whom the list calls by voice. A phone that has opted out of texts is called of an emergency alone."""
     for person in one.rung:
+        if wants_none(rec, one.call, person):
+            fact = HeldBack(person=person, about=ALARM_RUNG, because=ASKED_FOR_QUIET, numbers=(one.call.number,))
+            rec.note(one.call.boat, fact)
+            continue
+        if (until := quiet_until(rec, person, one.call.priority)) is not None:
+            fact = HeldBack(
+                person=person, about=ALARM_RUNG, because=QUIET_HOURS, numbers=(one.call.number,), until=until
+            )
+            rec.note(one.call.boat, fact)
+            continue
         cut_off = person in rec.state.telling.opted_out
         if cut_off and one.call.priority is not Priority.EMERGENCY:
             because = "the phone has opted out"
@@ -145,6 +157,10 @@ def _may_go(rec: Recorder, person: str, one: Round) -> bool:
     if regular.takes_digest(rec, person, one.call.priority):
         regular.gather(rec, person, rec.state.standing.by_point[one.call.point])
         return False
+    if wants_none(rec, one.call, person):
+        fact = HeldBack(person=person, about=ALARM_TOLD, because=ASKED_FOR_QUIET, numbers=(one.call.number,))
+        rec.note(one.call.boat, fact)
+        return False
     again = person in one.call.told
     sent = rec.state.telling.sent_to(person)
     free = alarm_free_from(sent, one.call.priority, again, rec.bundle.pacing, rec.now)
@@ -152,6 +168,8 @@ def _may_go(rec: Recorder, person: str, one: Round) -> bool:
     flood = grouping.free_from(rec, person)
     if flood > rec.now:
         free, because = max(free, flood), "flood of alarms"
+    if (until := quiet_until(rec, person, one.call.priority)) is not None:
+        free, because = max(free, until), QUIET_HOURS
     if free <= rec.now:
         return True
     fact = HeldBack(person=person, about=ALARM_TOLD, because=because, numbers=(one.call.number,), until=free)
@@ -218,6 +236,9 @@ def tell_gone(rec: Recorder, point: Point, fact: AlarmStep, call: Call | None, a
     for person in call.told:
         if regular.takes_digest(rec, person, call.priority):
             regular.gather(rec, person, alarm)
+            continue
+        if (until := quiet_until(rec, person, call.priority)) is not None:
+            grouping.gather_quiet(rec, grouping.clear_of(rec, call, alarm, until), person)
             continue
         free = alarm_free_from(rec.state.telling.sent_to(person), call.priority, True, rec.bundle.pacing, rec.now)
         if free > rec.now:
