@@ -4,7 +4,7 @@ from gateway.requests.answers import CannotReport, NumberIsProved, PhoneLostTold
 from gateway.wording.actions import words_for
 from gateway.wording.clocks import clock
 from gateway.wording.fitting import Worth, capitals, fit, fixed, maybe
-from gateway.wording.names import boat, boat_name, first_name, thing
+from gateway.wording.names import boat, first_name, thing
 from gateway.wording.scene import Scene
 
 
@@ -36,7 +36,7 @@ def phone_lost_told(notice: PhoneLostTold, scene: Scene) -> str:
     yours, mine = notice.who == notice.person, notice.by == notice.person
     whose = "your phone" if yours else f"{who}'s phone"
     reported = f"{whose} is reported lost" if mine else f"{by} reported {whose} lost" if notice.by != notice.who else ""
-    cure = f". Not lost? Ring {help_}" if yours else f". {help_} gives them back"
+    cure = f". Not lost? Ring {help_}" if yours else f". {help_} can give its commands back"
     return fit(
         [
             boat(scene, notice.boat),
@@ -61,11 +61,15 @@ def phone_not_taken(answer: PhoneNotTaken, scene: Scene) -> str:
         case CannotReport.NO_RIGHTS:
             why, cure = f"{who}'s phone commands nothing anyway", "Alarms still go to it"
         case CannotReport.LAST:
-            why = f"{who} is the last who may command {boat_name(scene, answer.boat)}, so that stays"
+            why = f"{who} is the last who may command here, so that stays"
             cure = f"Ring {help_}, who can change it"
-    head = [boat(scene, "")] if not answer.boat else [boat(scene, answer.boat)]
     return fit(
-        [*head, fixed(f": {why}"), maybe(Worth.VALUE, ". Nothing was changed"), maybe(Worth.MEANING, f". {cure}")]
+        [
+            boat(scene, answer.boat),
+            fixed(f": {why}"),
+            maybe(Worth.VALUE, ". Nothing was changed"),
+            maybe(Worth.MEANING, f". {cure}"),
+        ]
     )
 
 
