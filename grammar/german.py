@@ -80,7 +80,7 @@ _WORDS = {
     "samstag": "saturday",
     "sonnabend": "saturday",
     "sonntag": "sunday",
-    # switching
+    # switching; "anschalten" and "auf" are not among them: one slip makes "abschalten" and "aus" of them
     "starten": "start",
     "starte": "start",
     "stoppen": "stop",
@@ -89,7 +89,6 @@ _WORDS = {
     "an": "on",
     "ein": "on",
     "einschalten": "on",
-    "anschalten": "on",
     "aus": "off",
     "ausschalten": "off",
     "abschalten": "off",
@@ -109,7 +108,7 @@ _WORDS = {
     "telefon gestohlen": "phone stolen",
     "handy gestohlen": "phone stolen",
     "ich": "me",
-    "auf": "on",
+    "auf der": "aboard",
     # how long
     "für": "for",
     "bis": "until",

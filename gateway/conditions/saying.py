@@ -1,7 +1,7 @@
 """What was measured when a condition held, as it is said in a text and kept in the logbook."""
 
 from gateway.conditions.judging import said
-from gateway.conditions.looking_back import distances, rate_of, time_on, times_started
+from gateway.conditions.looking_back import distances, rate_of, starts_by_the_hour, time_on, times_started
 from gateway.conditions.sight import Sight
 from gateway.conditions.verdicts import Verdict
 from gateway.reckoning.answers import Reckoned
@@ -19,6 +19,7 @@ from grammar.meanings import (
     NoNews,
     RanLonger,
     StartedOften,
+    StartsGrow,
     leaves_of,
 )
 
@@ -50,6 +51,9 @@ def measured(condition: Condition, sight: Sight, at: Ms) -> str:
         case StartedOften(window=window):
             count = times_started(window, sight.past_of(leaf)[1], at)
             return f"{count} starts in {in_words(window)}"
+        case StartsGrow():
+            counts = starts_by_the_hour(leaf, sight.past_of(leaf)[1], at)
+            return value if counts is None else f"{', '.join(map(str, counts))} starts hour by hour"
         case IsMoving():
             rate = rate_of(leaf, sight.past_of(leaf)[1], signal)
             if rate is None:

@@ -71,6 +71,7 @@ from gateway.telling.facts import (
     TextAnswered,
     TextDelayed,
     TextDelivery,
+    TextOverdue,
     TextQueued,
 )
 from gateway.telling.regular import DigestEmptied, DigestGathered, RegularPlanned
@@ -129,6 +130,7 @@ FACTS: tuple[type[Fact], ...] = (
     TextQueued,
     TextAnswered,
     TextDelayed,
+    TextOverdue,
     TextDelivery,
     MailQueued,
     MailEnded,
@@ -189,6 +191,7 @@ def apply_fact(state: State, fact: Fact, now: Ms, parts: Sequence[SealedPart | N
             | TextQueued()
             | TextAnswered()
             | TextDelayed()
+            | TextOverdue()
             | TextDelivery()
             | OptOutNoted()
             | StrangersTold()

@@ -115,7 +115,7 @@ def test_every_shape_of_a_text_has_one_meaning_and_prints_back_to_it() -> None:
 
 
 def test_every_limit_of_a_switch_has_one_meaning_and_prints_back_to_it() -> None:
-    limits = EverySentence(GRAMMAR).of("_limit")[::3]
+    limits = EverySentence(GRAMMAR).of("_limit")[::2]
     assert judged(("switch", f"generator start {joined(words)}") for words in limits)["understood"] > 1_000
 
 
