@@ -151,8 +151,8 @@ class Desk:
             (left_alone.STANDING, lambda: next_standing_due(self.state, self.bundle)),
             (left_alone.GROUPS, lambda: grouping.next_due(rec)),
             (left_alone.REGULAR, lambda: regular.next_due(rec)),
-            (left_alone.DUTY, lambda: duty.next_due(rec)),
             (left_alone.TEXTS, lambda: texts_out.next_overdue(rec)),
+            (left_alone.DUTY, lambda: duty.next_due(rec)),
             (left_alone.REQUESTS, lambda: next_request(self.state.requests)),
         )
         dues = [self.aside.next(), self._next_call(), self._by_time.next_due()]
@@ -281,8 +281,8 @@ class Desk:
                 break
             found = self._by_time.fall_due(rec) | self._do(left_alone.STANDING, standing_due, rec)
             found |= self._do(left_alone.GROUPS, grouping.due, rec)
-            found |= self._do(left_alone.REGULAR, regular.due, rec) | self._do(left_alone.DUTY, duty.due, rec)
-            found |= self._do(left_alone.TEXTS, texts_out.overdue, rec)
+            found |= self._do(left_alone.REGULAR, regular.due, rec) | self._do(left_alone.TEXTS, texts_out.overdue, rec)
+            found |= self._do(left_alone.DUTY, duty.due, rec)
             self._follow(rec)  # before anybody is told
             found |= call_out(rec, self.aside) | self._do(left_alone.REQUESTS, switching.due, rec)
             if not (self._do(left_alone.LINKS, trouble.links_due, rec) | found):
