@@ -5,6 +5,7 @@ from gateway.conditions.looking_back import distances, rate_of, starts_by_the_ho
 from gateway.conditions.sight import Sight
 from gateway.conditions.verdicts import Verdict
 from gateway.reckoning.answers import Reckoned
+from gateway.reckoning.drift import about_m
 from gateway.reckoning.lines import STEADY, rate_in_words
 from gateway.vocabulary.moments import HOUR, MINUTE, SECOND, Ms
 from grammar.meanings import (
@@ -61,7 +62,8 @@ def measured(condition: Condition, sight: Sight, at: Ms) -> str:
             return rate_in_words(rate) if isinstance(rate, Reckoned) else STEADY
         case FixesAway():
             found = distances(leaf, sight.past_of(leaf)[1], signal)
-            return f"{found[-1]:.0f} m off" if found else value
+            off = about_m(found[-1]) if found else None
+            return f"{off.shown:f} m off" if isinstance(off, Reckoned) else value
     return value
 
 

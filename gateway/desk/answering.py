@@ -40,8 +40,9 @@ def _line(rec: Recorder, signal: Signal) -> StatusLine:
 
 
 def thing_answer(rec: Recorder, person: Person, boat: str, called: str, piece: Equipment | None) -> ThingAnswer:
-    """What is measured of one thing or subject, every value with its age, and the alarms that rest on it. called: its
-    name. piece: the equipment, None for a subject."""
+    """What is measured of one thing or subject, every value with its age, and the alarms that rest on it; of a detector
+    also those that concern the same hazard, whatever they rest on. called: its name. piece: the equipment, None for a
+    subject."""
     own = () if piece is None else (piece.feedback, piece.proof)
     signals = [
         signal
@@ -51,7 +52,13 @@ def thing_answer(rec: Recorder, person: Person, boat: str, called: str, piece: E
     ids_of = {signal.id for signal in signals}
     reckoned = [own for own in rec.bundle.sums_of.get(boat, ()) if not ids_of.isdisjoint(own.signals.values())]
     keys = {rec.bundle.signals[each].key for each in ids_of.union(*(own.signals.values() for own in reckoned))}
-    watching = [p for p in rec.bundle.points.values() if p.boat == boat and keys & set(signals_of(p.when))]
+    matters = {signal.senses.value for signal in signals if signal.senses is not None}
+    watching = [
+        point
+        for point in rec.bundle.points.values()
+        if point.boat == boat
+        and (keys & set(signals_of(point.when)) or (point.concerns is not None and point.concerns.value in matters))
+    ]
     ids = {point.id for point in watching}
     lines = []
     for signal in signals:

@@ -15,7 +15,7 @@ from gateway.desk.left_alone import call as call_name
 from gateway.desk.lists import list_now
 from gateway.desk.offering import offers_for
 from gateway.desk.reminding import ASKED_FOR_QUIET, quiet_until, wants_none
-from gateway.desk.situation import situation_of
+from gateway.desk.situation import measured_now, situation_of
 from gateway.desk.turn import Recorder
 from gateway.reckoning.own_sums import HOUSE_BANK
 from gateway.telling.call import ALARM_RUNG, ALARM_TOLD, Call
@@ -87,7 +87,8 @@ def _ring(rec: Recorder, one: Round) -> None:
             fact = HeldBack(person=person, about=ALARM_RUNG, because=because, numbers=(one.call.number,))
             rec.note(one.call.boat, fact)
             continue
-        situation = situation_of(rec.state.standing.by_point[one.call.point])
+        alarm = rec.state.standing.by_point[one.call.point]
+        situation = situation_of(alarm, measured=measured_now(rec, alarm))
         rec.tell(
             AlarmRung(person=person, boat=one.call.boat, situation=situation, cut_off=cut_off),
             priority=one.call.priority,
@@ -210,6 +211,8 @@ def _tell_boat(rec: Recorder, person: str, boat: str, going: list[Round]) -> Non
             offers=offers_for(rec, person, rec.bundle.points[one.call.point]),
             bank=_bank(rec, rec.bundle.points[one.call.point]),
             ahead=ahead_for(rec.state, rec.bundle, rec.bundle.points[one.call.point].reckon, rec.now),
+            measured=measured_now(rec, rec.state.standing.by_point[one.call.point]),
+            again=again,
         )
         for one in going
     )

@@ -50,6 +50,8 @@ GERMAN: dict[str, str] = {
     # alarms
     ": {alarm} since {time}": ": {alarm} seit {time}",
     " since {time}": " seit {time}",
+    ", was {value} ({limit})": ", war {value} ({limit})",
+    ", was {value}": ", war {value}",
     "NOT taken: alarm {number} ": "NICHT übernommen: Alarm {number} ",
     " still has nobody": " ist noch bei niemandem",
     ". If you are dealing with it reply ": ". Wenn Sie sich kümmern, antworten Sie ",
