@@ -21,6 +21,8 @@ def withdraw(state: Requests, person: Person, said: tuple[str, str], age: Ms | N
         return code_ended(request, RequestEvent.WITHDRAW, CodeTrouble.USED) + told(
             Dropped(person=person.id, boat=request.boat, equipment=request.equipment, action=request.action)
         )
+    if state.numbers.is_lost(person.id):
+        return nothing_done(person, CodeTrouble.LOST, request, drop=True)
     if state.locked(person.id, world.now):
         return nothing_done(person, CodeTrouble.LOCKED, request, until=locked_until(state, person.id), drop=True)
     if too_old(age) is not None:
