@@ -183,7 +183,7 @@ def numbers(side: Condition | Gone | None) -> list[IsNumber]:
 
 
 def test_fire_gas_and_a_boat_adrift_are_told_to_all_at_once_and_the_other_dangers_to_two(agm: Bundle) -> None:
-    """Section 3, column "Told": P19, P21 and P23 to owner, caretaker and marina office; P01 and P20 to the first two."""
+    """Section 3, column "Told": P19, P21, P23 to owner, caretaker and marina office; P01, P20 to the first two."""
     at_once = {}
     for point in agm.points.values():
         plan = agm.callouts[point.callout]
