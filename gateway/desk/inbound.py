@@ -87,7 +87,7 @@ def text_came(rec: Recorder, text: TextCame) -> None:
     )
     rec.note(boat or INSTALLATION, fact, [{"number": text.number, "body": body}])
     if person is None:
-        strangers(rec, text.number)
+        strangers(rec, text.number, meaning)
     elif isinstance(meaning, NotUnderstood):
         _not_understood(rec, person, meaning)
     else:

@@ -352,6 +352,30 @@ def test_a_stranger_gets_no_answer_and_the_installer_hears_of_it_at_most_once_an
     assert STRANGER not in {order.number for order in boat.sent}
 
 
+def test_chk_43_a_strangers_order_or_code_is_told_to_the_owner_too_each_once_an_hour() -> None:
+    """Handbook 5.5, CHK-43: no answer and no hint, owner and installer told once an hour at most."""
+    boat = small(WATER)
+    assert answered(boat, boat.texts(STRANGER, "hello")) == [(RUTH, "stranger wrote")]
+    for body in ("go teapot marble", "drop teapot marble", "prove teapot marble", "generator start"):
+        told = [] if body != "go teapot marble" else [(INES, "stranger wrote")]
+        assert answered(boat, boat.texts(STRANGER, body)) == told, body
+    boat.wait(HOUR)
+    assert answered(boat, boat.texts(STRANGER, "generator start")) == [
+        (INES, "stranger wrote"),
+        (RUTH, "stranger wrote"),
+    ]
+    assert not any(order.number == STRANGER for order in boat.sent)
+    assert not boat.desk.state.requests.tries
+    assert boat.rebuilt() == boat.bytes()
+
+
+def test_an_order_of_a_stranger_is_told_to_the_owner_of_the_boat_that_it_names_alone() -> None:
+    boat = small(WATER)
+    boat.uses(with_salt_harrier(boat.desk.bundle, TOBIAS, RUTH))
+    assert answered(boat, boat.texts(STRANGER, "go teapot marble")) == [(RUTH, "stranger wrote")], "of no boat's code"
+    assert answered(boat, boat.texts(STRANGER, "grey wagtail generator start")) == [(INES, "stranger wrote")]
+
+
 def test_the_number_of_a_stranger_is_told_masked() -> None:
     boat = small(WATER)
     boat.texts(STRANGER, "status")
