@@ -13,12 +13,12 @@ from typing import get_args
 import pytest
 
 from gateway.vocabulary.moments import DAY, MINUTE, SECOND, Ms
-from grammar.meanings import Condition, HasChanged, PastCondition, leaves_of
+from grammar.meanings import Condition, IsMoving, leaves_of
 from grammar.sentences import read_condition
 from tests.conditions.kinds_with_edges import KINDS
 from tests.conditions.test_edges_of_every_kind import fix
 from tests.desk.small_boat import Small
-from tests.desk.watched_boat import cleared, comes, raised, said, value, watched
+from tests.desk.watched_boat import cleared, comes, keeps, raised, said, value, watched
 
 ON, OFF, OFTEN = 100 * SECOND, 200 * SECOND, 25 * SECOND
 
@@ -117,11 +117,29 @@ def test_what_looks_back_waits_for_its_whole_delay_and_is_let_go_after_its_whole
     assert held_on, "once it was longer"
 
 
+GROWS = "pump started at least 2 times as often as the hour before in each of the last 2 hours"
+
+
+@pytest.mark.parametrize(("after", "raises"), [(0, True), (14 * MINUTE, False)])
+def test_starts_that_grow_wait_for_their_whole_delay(after: Ms, raises: bool) -> None:
+    """1, 2 and 4 starts in three hours; the first leaves them at 3 h 20 min, after the delay or within it."""
+    boat = watched(said("bare", GROWS), said("it", f"{GROWS} for 100 s"))
+    keeps(boat, 20 * MINUTE, pump="off")
+    for apart in (60, 30, 30, 15, 15, 15):
+        keeps(boat, 30 * SECOND, pump="on")
+        keeps(boat, apart * MINUTE - 30 * SECOND, pump="off")
+    keeps(boat, after, pump="off")
+    keeps(boat, 30 * SECOND, pump="on")
+    keeps(boat, 5 * MINUTE, pump="off")
+    began = first(raised(boat), "bare")
+    assert began is not None
+    assert first(raised(boat), "it") == (began + ON if raises else None)
+
+
 def test_every_kind_of_sentence_stands_beside_a_model_or_its_bare_self() -> None:
     by_value = [read_condition(kind.when) for kind in KINDS.values()]
     looking_back = [read_condition(sentence) for sentence, *_ in LOOKING_BACK.values()]
     shown = {type(one) for one in (*by_value, *looking_back)}
     shown |= {type(leaf) for one in (*by_value, *looking_back) for leaf in leaves_of(one)}
-    rates = {one for one in get_args(Condition) if one.__name__ == "IsMoving"}  # in test_thresholds_at_random
-    assert shown | rates == set(get_args(Condition))
-    assert HasChanged in get_args(PastCondition)
+    shown |= {IsMoving, type(read_condition(GROWS))}  # rates in test_thresholds_at_random
+    assert shown == set(get_args(Condition))
