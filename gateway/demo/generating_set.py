@@ -26,6 +26,7 @@ class Phase(Enum):
     RUNNING_UP = "running up"
     RUNNING = "running"
     RUNNING_DOWN = "running down"
+    GIVEN_UP = "given up"  # cranked without catching; its controller waits for the contact to open
 
 
 LASTS: dict[Phase, tuple[Ms, Phase] | None] = {
@@ -35,6 +36,7 @@ LASTS: dict[Phase, tuple[Ms, Phase] | None] = {
     Phase.RUNNING_UP: (RUNS_UP_IN, Phase.RUNNING),
     Phase.RUNNING: None,
     Phase.RUNNING_DOWN: (RUNS_DOWN_IN, Phase.STANDING),
+    Phase.GIVEN_UP: None,
 }
 """How long a phase lasts (ms) and which comes after it; None: until the contact changes."""
 
@@ -46,14 +48,19 @@ WHEN_RELEASED: dict[Phase, Phase] = {
     Phase.CRANKING: Phase.STANDING,
     Phase.RUNNING_UP: Phase.RUNNING_DOWN,
     Phase.RUNNING: Phase.RUNNING_DOWN,
+    Phase.GIVEN_UP: Phase.STANDING,
 }
 """The opened start contact stops it."""
 
 
 class GeneratingSet:
-    """One set with a two-wire start contact: closed means run. Instants are ms UTC."""
+    """One set with a two-wire start contact: closed means run. Instants are ms UTC.
 
-    def __init__(self) -> None:
+    catches: whether it comes to life when it is cranked; a set with air in its fuel does not.
+    """
+
+    def __init__(self, *, catches: bool = True) -> None:
+        self.catches = catches
         self.phase = Phase.STANDING
         self._since: Ms = 0
         self._from = 0  # volts at which the present phase began
@@ -84,22 +91,23 @@ class GeneratingSet:
         """The start contact stands so from `now` on; until `now` it stood as told before. Whether the phase changed."""
         before = self.phase
         while (over := self.next_due()) is not None and over <= now:
-            self._enter(_after(self.phase), over)
+            self._enter(self._following(), over)
         wanted = (WHEN_ASKED if closed else WHEN_RELEASED).get(self.phase)
         if wanted is not None:
             self._enter(wanted, now)
         return self.phase is not before
+
+    def _following(self) -> Phase:
+        lasts = LASTS[self.phase]
+        if self.phase is Phase.CRANKING and not self.catches:
+            return Phase.GIVEN_UP
+        return self.phase if lasts is None else lasts[1]
 
     def _enter(self, phase: Phase, at: Ms) -> None:
         self._from = self.volts(at)
         self.phase, self._since = phase, at
         if phase in (Phase.RUNNING, Phase.STANDING):
             self._picked_up = phase is Phase.RUNNING
-
-
-def _after(phase: Phase) -> Phase:
-    lasts = LASTS[phase]
-    return phase if lasts is None else lasts[1]
 
 
 def litres_burnt(length: Ms) -> float:

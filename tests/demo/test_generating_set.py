@@ -88,6 +88,17 @@ def test_told_late_it_has_lived_through_all_that_was_due_before() -> None:
     assert set_.volts(60 * SECOND) == 231
 
 
+def test_one_that_does_not_catch_gives_up_and_cranks_again_only_when_asked_anew() -> None:
+    set_ = GeneratingSet(catches=False)
+    for second in (0, 45, 49, 300):
+        closed(set_, second)
+    assert (phase(set_), set_.volts(300 * SECOND), is_running(set_)) == (Phase.GIVEN_UP, 0, False)
+    opened(set_, 301)
+    assert phase(set_) is Phase.STANDING
+    closed(set_, 302)
+    assert phase(set_) is Phase.SOUNDING
+
+
 def test_every_phase_has_a_row_and_an_end() -> None:
     assert set(LASTS) == set(Phase)
     for one, lasts in LASTS.items():
