@@ -7,7 +7,7 @@ from gateway.requests.answers import CodeTrouble, NotProved
 from gateway.requests.codes import LATEST
 from gateway.requests.decision import NOTHING, Decision, noted, told
 from gateway.requests.life import UNDER_WAY, RequestEvent, RequestState
-from gateway.requests.measured import feedback_says
+from gateway.requests.measured import result_says
 from gateway.requests.proof import number_is_late, proved
 from gateway.requests.proving_numbers import words_expired
 from gateway.requests.settings import Equipment
@@ -84,7 +84,8 @@ def _result(state: Requests, request: Request, piece: Equipment | None, world: W
 
 def _unproven(request: Request, event: RequestEvent, piece: Equipment | None, world: World) -> Decision:
     """Nobody knows whether it was carried out, and that is said."""
-    measured = feedback_says(piece, world)
+    wanted = piece is not None and request.action == piece.pair[0]
+    measured = result_says(piece, request.sent, wanted, world)
     until = world.now if event is RequestEvent.RESTART or request.prove_by is None else request.prove_by
     return noted(request.boat, stepped(request, event, measured=measured)) + told(
         NotProved(

@@ -45,7 +45,7 @@ class RequestEvent(StrEnum):
     TAKE = "take"  # the broker took it
     NOT_TAKE = "not take"  # the broker did not
     SEE = "see"  # the feedback contact shows the wanted state
-    LOSE = "lose"  # and then no longer
+    LOSE = "lose"  # and then no longer, or the number that goes with it speaks against it
     PROVE = "prove"
     OVERDUE = "overdue"  # no proof in time
     RESTART = "restart"  # the gateway began anew

@@ -1,7 +1,8 @@
 """The last stage: what was measured, never what was sent (handbook G6).
 
 A command is proved by its feedback contact, seen in the wanted state in a live reading that arrived after the command
-went out. A number that goes with it ("231 V") is waited for a little.
+went out. A number that goes with it ("231 V") is waited for a little. One that speaks against the contact ("on", and
+0 V) proves nothing, and another is waited for until the time for the proof is over.
 """
 
 from collections.abc import Mapping
@@ -84,14 +85,17 @@ def _follow(state: Requests, request: Request, piece: Equipment, world: World) -
     contact = world.latest(piece.feedback)
     wanted = request.action == piece.pair[0]
     if request.seen is not None:
-        if shows(contact, request.seen, not wanted):
+        number = number_since(piece, request.seen, wanted, world)
+        if shows(contact, request.seen, not wanted) or (number is not None and not number.agrees):
             return noted(request.boat, stepped(request, RequestEvent.LOSE))
-        number = number_since(piece, request.seen, world)
-        return NOTHING if number is None else proved(state, request, request.seen, number)
+        return NOTHING if number is None else proved(state, request, request.seen, number.said)
     if contact is None or request.sent is None or not shows(contact, request.sent, wanted):
         return NOTHING
+    number = number_since(piece, contact.arrived, wanted, world)
+    if number is not None and not number.agrees:
+        return NOTHING
     decision = noted(request.boat, stepped(request, RequestEvent.SEE, seen_at=contact.arrived))
-    number = number_since(piece, contact.arrived, world)
     if piece.proof is not None and number is None:
         return decision
-    return decision + proved(state, after(request, RequestEvent.SEE), contact.arrived, number or "")
+    measured = "" if number is None else number.said
+    return decision + proved(state, after(request, RequestEvent.SEE), contact.arrived, measured)

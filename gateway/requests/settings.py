@@ -55,7 +55,9 @@ class Equipment:
 
     id: ``boat/key``. pair: the two actions, the one that brings it to life first ("start", "stop"). topic: where
     its relay node takes commands. feedback: id of the contact signal that is on while it runs. proof: id of a number
-    signal quoted as the measured result ("231 V"), or None. count: id of the number signal with the node's message
+    signal quoted as the measured result ("231 V"), or None. runs_when, rests_when: what that number must say for it to
+    count as brought to life ("at least 207 V") and as at rest ("under 50 V"); None asks nothing of it, but that at rest
+    it says no longer what it says alive. count: id of the number signal with the node's message
     count (`seen`). prove_within: ms to the measured result. run_limit: longest timed run; default_run: run when no
     time is given; both None for equipment that is not timed. permitted: hours for the first of the pair.
     attempts: starts in a row that were not proved, after which only a run at the boat opens it
@@ -76,6 +78,8 @@ class Equipment:
     feedback: str
     count: str
     proof: str | None = None
+    runs_when: Condition | None = None
+    rests_when: Condition | None = None
     selector: str | None = None
     caution: str = ""
     stop_caution: str = ""

@@ -75,6 +75,26 @@ def test_a_set_that_does_not_start_is_asked_three_times_and_then_by_nobody_ashor
     asyncio.run(play())
 
 
+def test_a_set_that_turns_and_delivers_nothing_is_not_told_as_running(tmp_path: Path) -> None:
+    """Contact and volts come in one message; 0 V is no proof of a start, whatever the contact says."""
+
+    async def play() -> None:
+        async with moored(tmp_path, begins=MORNING) as quay:
+            quay.boat.generator.volts = lambda _: 0  # type: ignore[method-assign]  # its breaker is open
+            await empty(quay)
+            await asks(quay, "09:12:00", TOBIAS, "generator start for 5 min")
+            await asks(quay, "09:13:00", TOBIAS, quay.code(TOBIAS))
+            await quay.play("09:15:00")
+            assert quay.boat.generator.is_running
+            assert "no proof that it started" in quay.to(TOBIAS)[-1].body
+            assert "it shows on, 0 V" in quay.to(TOBIAS)[-1].body
+            assert not quay.bodies("generator running")
+            await quay.play("09:25:00")
+            assert quay.obeyed == ["generator start", "generator stop"], "its end stays due"
+
+    asyncio.run(play())
+
+
 def test_a_hatch_that_opens_between_the_question_and_the_code_keeps_the_set_still(tmp_path: Path) -> None:
     """Handbook 5.5, CHK-33: refused at the confirmation, nothing switched, the code used up."""
 
