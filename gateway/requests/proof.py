@@ -14,7 +14,7 @@ from gateway.requests.life import UNDER_WAY, RequestEvent
 from gateway.requests.measured import number_since, shows
 from gateway.requests.settings import Equipment
 from gateway.requests.state import Request, Requests
-from gateway.requests.steps import after, stepped
+from gateway.requests.steps import after, stepped, told_to_all
 from gateway.requests.timed_runs import follow_runs
 from gateway.requests.world import World
 from gateway.vocabulary.moments import SECOND, Ms
@@ -56,17 +56,16 @@ def proved(state: Requests, request: Request, seen: Ms, measured: str) -> Decisi
         decision += noted(request.boat, RunProved(equipment=request.equipment, due=stops_at))
     elif run is not None and run.ends_with == request.action:
         decision += noted(request.boat, RunEnded(equipment=request.equipment, because=Over.ASKED, measured=measured))
-    return decision + told(
-        Proved(
-            person=request.person,
-            boat=request.boat,
-            equipment=request.equipment,
-            action=request.action,
-            measured=measured,
-            after=seen - (request.sent if request.sent is not None else seen),
-            stops_at=stops_at,
-        )
+    answer = Proved(
+        person=request.person,
+        boat=request.boat,
+        equipment=request.equipment,
+        action=request.action,
+        measured=measured,
+        after=seen - (request.sent if request.sent is not None else seen),
+        stops_at=stops_at,
     )
+    return decision + told(*told_to_all(request, answer))
 
 
 def _switched(state: Requests, piece: Equipment, world: World) -> Decision:

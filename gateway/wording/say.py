@@ -19,7 +19,9 @@ from gateway.requests.answers import (
     NumberIsProved,
     Proved,
     ProveFirst,
+    SecondDidNot,
     StopTrouble,
+    WaitsForSecond,
 )
 from gateway.telling.aside_notices import (
     AlarmAside,
@@ -154,6 +156,8 @@ WORDINGS: Mapping[type, tuple[str, Callable[[Any, Scene], str]]] = {
     CautionAndCode: ("code asked", request_texts.caution_and_code),
     ProveFirst: ("proof asked", request_texts.prove_first),
     NumberIsProved: ("number proved", request_texts.number_is_proved),
+    WaitsForSecond: ("second person awaited", request_texts.waits_for_second),
+    SecondDidNot: ("second person did not", request_texts.second_did_not),
     NotDone: ("refused", request_texts.not_done),
     Dropped: ("withdrawn", request_texts.dropped),
     CodeAnswer: ("code answered", request_texts.code_answer),

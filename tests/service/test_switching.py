@@ -12,7 +12,7 @@ import pytest
 from gateway.demo.broker import kinds_here
 from gateway.demo.generating_set import Phase
 from gateway.demo.relay_node import Obeyed
-from gateway.demo.story import INES, TOBIAS
+from gateway.demo.story import INES, RUTH, TOBIAS
 from gateway.requests.life import ENDS, RequestState
 from gateway.vocabulary.moments import MINUTE, Ms, rfc3339
 from tests.service.quay import Quay, at, moored, until
@@ -220,6 +220,33 @@ def test_two_people_who_confirm_opposite_things_at_once_get_one_thing_and_the_ot
             assert ("n is under way" if first == TOBIAS else "off already") in quay.to(INES)[-1].body
             assert "refrigeration on" in quay.to(TOBIAS)[-1].body
             assert sorted(ends(quay)) == [RequestState.PROVED, RequestState.REFUSED]
+
+    asyncio.run(play())
+
+
+def test_where_two_persons_are_asked_for_one_word_alone_starts_nothing(tmp_path: Path) -> None:
+    async def play() -> None:
+        async with moored(tmp_path, begins=MORNING) as quay:
+            differences = quay.folder / DIFFERENCES
+            named = '[equipment.generator]\nsecond_persons = { start = ["ines"] }\n'
+            differences.write_text(named + differences.read_text(encoding="utf-8"), encoding="utf-8")
+            await empty(quay)
+            await asks(quay, "09:12:00", TOBIAS, "generator start for 10 min")
+            waits = await asks(quay, "09:13:00", TOBIAS, quay.code(TOBIAS))
+            assert "Ines must send GO too, by 09:23" in waits
+            assert "Tobias asks" in quay.to(INES)[-1].body
+            assert "CO KILLS" in quay.to(INES)[-1].body
+            await asks(quay, "09:14:00", RUTH, quay.code(INES))  # words are bound to their person
+            await quay.crash()
+            await quay.start()
+            assert quay.obeyed == []
+            await asks(quay, "09:15:00", INES, quay.code(INES))
+            await quay.play("09:17:00")
+            assert quay.obeyed == ["generator start"]
+            for number in (TOBIAS, INES):
+                assert "generator running, 231 V" in quay.to(number)[-1].body
+            await quay.stop()
+            assert quay.report().ok
 
     asyncio.run(play())
 
