@@ -7,12 +7,13 @@ by whether anybody asked.
 
 from enum import Enum
 
-from gateway.vocabulary.moments import HOUR, SECOND, Ms
+from gateway.vocabulary.moments import HOUR, MINUTE, SECOND, Ms
 
 SOUNDS_FOR: Ms = 45 * SECOND  # the sounder aboard, before the start: 30 to 60 s (handbook 5.1, G0), as the starter says
 CRANKS_FOR: Ms = 4 * SECOND  # a warm diesel catches within a few seconds (common practice); at most 15 (handbook 4.6)
 RUNS_UP_IN: Ms = 10 * SECOND  # from catching to full voltage; our choice
-RUNS_DOWN_IN: Ms = 3 * SECOND  # without load; the demo leaves the 3 to 5 min of cool-down (handbook 4.6) out
+COOLS_FOR: Ms = 3 * MINUTE  # without load before it stops: 3 to 5 min (handbook 5.2); the demo leaves it out
+RUNS_DOWN_IN: Ms = 3 * SECOND
 FULL_VOLTS = 231  # a set without load stands a little over the nominal 230 V; our choice
 BURNS = 3.0  # litres an hour, as in the handbook's example of fuel endurance (4.6, CHK-19)
 
@@ -25,6 +26,7 @@ class Phase(Enum):
     CRANKING = "cranking"
     RUNNING_UP = "running up"
     RUNNING = "running"
+    COOLING = "cooling down"  # its controller has dropped the load and runs it on
     RUNNING_DOWN = "running down"
     GIVEN_UP = "given up"  # cranked without catching; its controller waits for the contact to open
 
@@ -35,6 +37,7 @@ LASTS: dict[Phase, tuple[Ms, Phase] | None] = {
     Phase.CRANKING: (CRANKS_FOR, Phase.RUNNING_UP),
     Phase.RUNNING_UP: (RUNS_UP_IN, Phase.RUNNING),
     Phase.RUNNING: None,
+    Phase.COOLING: (COOLS_FOR, Phase.RUNNING_DOWN),
     Phase.RUNNING_DOWN: (RUNS_DOWN_IN, Phase.STANDING),
     Phase.GIVEN_UP: None,
 }
@@ -56,11 +59,12 @@ WHEN_RELEASED: dict[Phase, Phase] = {
 class GeneratingSet:
     """One set with a two-wire start contact: closed means run. Instants are ms UTC.
 
-    catches: whether it comes to life when it is cranked; a set with air in its fuel does not.
+    catches: whether it comes to life when it is cranked; a set with air in its fuel does not. cools: whether its
+    controller runs it on without load before it stops, as a real one does.
     """
 
-    def __init__(self, *, catches: bool = True) -> None:
-        self.catches = catches
+    def __init__(self, *, catches: bool = True, cools: bool = False) -> None:
+        self.catches, self.cools = catches, cools
         self.phase = Phase.STANDING
         self._since: Ms = 0
         self._from = 0  # volts at which the present phase began
@@ -74,13 +78,18 @@ class GeneratingSet:
     def volts(self, now: Ms) -> int:
         """Volts AC at the output: in a straight line up while it runs up and down while it runs down. `now` lies in the
         present phase."""
-        if self.phase is Phase.RUNNING:
+        if self.phase in (Phase.RUNNING, Phase.COOLING):
             return FULL_VOLTS
         if self.phase is Phase.RUNNING_UP:
             return FULL_VOLTS * (now - self._since) // RUNS_UP_IN
         if self.phase is Phase.RUNNING_DOWN:
             return self._from - self._from * (now - self._since) // RUNS_DOWN_IN
         return 0
+
+    @property
+    def carries_load(self) -> bool:
+        """Whether what is connected to its output is fed by it."""
+        return self.phase is Phase.RUNNING
 
     def next_due(self) -> Ms | None:
         """When the present phase is over by itself; None when only the contact can end it."""
@@ -94,7 +103,8 @@ class GeneratingSet:
             self._enter(self._following(), over)
         wanted = (WHEN_ASKED if closed else WHEN_RELEASED).get(self.phase)
         if wanted is not None:
-            self._enter(wanted, now)
+            cools = self.cools and self.phase is Phase.RUNNING
+            self._enter(Phase.COOLING if cools else wanted, now)
         return self.phase is not before
 
     def _following(self) -> Phase:

@@ -95,6 +95,30 @@ def test_a_set_that_turns_and_delivers_nothing_is_not_told_as_running(tmp_path: 
     asyncio.run(play())
 
 
+def test_a_stop_is_told_when_the_voltage_is_gone_and_not_while_the_set_cools_down_without_load(tmp_path: Path) -> None:
+    """Handbook 5.2 and CHK-42: the set's own controller drops the load and runs it on for 3 to 5 min; then it stops."""
+
+    async def play() -> None:
+        async with moored(tmp_path, begins=MORNING) as quay:
+            quay.boat.generator.cools = True
+            await empty(quay)
+            await asks(quay, "09:12:00", TOBIAS, "generator start for 1 h")
+            await asks(quay, "09:13:00", TOBIAS, quay.code(TOBIAS))
+            await quay.play("09:15:00")
+            assert quay.boat.generator.carries_load
+            assert "Stops after cool-down, about 5 min." in await asks(quay, "09:16:00", TOBIAS, "generator stop")
+            heard = len(quay.to(TOBIAS))
+            await quay.play("09:19:55", quay.text("09:17:00", TOBIAS, quay.code(TOBIAS)))
+            assert quay.boat.generator.phase is Phase.COOLING, "unloaded at once"
+            assert len(quay.to(TOBIAS)) == heard, "and nothing is told before it has stopped"
+            await quay.play("09:21:00")
+            (told,) = quay.to(TOBIAS)[heard:]
+            assert "generator stopped, 0 V" in told.body
+            assert quay.obeyed == ["generator start", "generator stop"], "one order, whose steps are the controller's"
+
+    asyncio.run(play())
+
+
 def test_a_hatch_that_opens_between_the_question_and_the_code_keeps_the_set_still(tmp_path: Path) -> None:
     """Handbook 5.5, CHK-33: refused at the confirmation, nothing switched, the code used up."""
 
