@@ -140,6 +140,24 @@ def test_a_hatch_that_opens_between_the_question_and_the_code_keeps_the_set_stil
     asyncio.run(play())
 
 
+def test_a_key_of_the_boats_panel_is_a_sign_of_a_person_and_its_own_button_ends_the_visit(tmp_path: Path) -> None:
+    """Handbook 5.1, G2: occupied from the first sign until a named person, or the panel, ends it."""
+
+    async def play() -> None:
+        async with moored(tmp_path, begins=MORNING) as quay:
+            await empty(quay)
+            press = [quay.aboard(f"09:12:0{second}", "panel-in-use", second == 0) for second in (0, 2)]
+            await quay.play("09:12:30", *press)
+            refusal = await asks(quay, "09:13:00", TOBIAS, "generator start for 5 min")
+            assert "generator NOT started" in refusal
+            assert "empty" in refusal
+            left = [quay.aboard(f"09:14:0{second}", "visit-over", second == 0) for second in (0, 2)]
+            await quay.play("09:14:30", *left)
+            assert "Reply GO" in await asks(quay, "09:15:00", TOBIAS, "generator start for 5 min")
+
+    asyncio.run(play())
+
+
 def test_with_the_broker_gone_when_the_code_comes_nothing_goes_out_then_or_when_it_is_back(tmp_path: Path) -> None:
     async def play() -> None:
         async with moored(tmp_path, begins=MORNING, kind=KEEPING) as quay:
