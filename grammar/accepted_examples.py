@@ -247,6 +247,16 @@ prove teapot marble => prove teapot marble
 PROVE TEAPOT MARBLE. => prove teapot marble
 please prove teapot marble, thanks => prove teapot marble
 grey wagtail prove teapot marble => grey wagtail prove teapot marble
+# a lost phone
+phone lost Tobias => phone lost tobias
+PHONE LOST TOBIAS => phone lost tobias
+Phone lost Tobias Penhale. => phone lost tobias
+phone stolen tobias => phone lost tobias
+phone lost Will, thanks => phone lost will
+phone lost the marina => phone lost marina
+phone lost me => phone lost me
+phone stolen myself => phone lost me
+grey wagtail phone lost Tobias => grey wagtail phone lost tobias
 # put aside for a time
 shelve 14 for 2 h => shelve 14 for 2 h
 SHELVE 14 FOR 2 HOURS => shelve 14 for 2 h

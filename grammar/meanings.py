@@ -71,6 +71,7 @@ __all__ = [
     "NotUnderstood",
     "Note",
     "PastCondition",
+    "PhoneLost",
     "ProveNumber",
     "PutBack",
     "Question",
@@ -186,6 +187,14 @@ class ProveNumber:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class PhoneLost:
+    """`phone lost Tobias`: that number shall command nothing any more. person: the neutral key of the name that was
+    used, None for the sender."""
+
+    person: str | None = None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class ShelveAlarm:
     """`shelve 14 for 2 h`: put an alarm aside for a time. minutes: 1 to 1440; the desk's own limit is narrower."""
 
@@ -296,6 +305,7 @@ Request: TypeAlias = (
     | Confirm
     | Withdraw
     | ProveNumber
+    | PhoneLost
     | ShelveAlarm
     | UnshelveAlarm
     | RemoveAlarm

@@ -70,16 +70,16 @@ class Wordings:
         return found
 
 
-BEFORE_A_PERSON = "duty"
-"""The word of the grammar behind which persons are named."""
+BEFORE_A_PERSON = frozenset({"duty", "lost", "stolen"})
+"""The words of the grammar behind which persons are named."""
 
 
 class Vocabulary:
     """Lark's `postlex`: one BOAT, EQUIPMENT or SUBJECT token instead of the words of a name; its value is the key.
 
     wordings: of another language; None for the language of the grammar. With wordings no word of the grammar itself
-    is understood: each is a mere WORD. people: names of persons, which are names only behind "duty", so that somebody
-    called Will takes nothing away from "I will take 14".
+    is understood: each is a mere WORD. people: names of persons, which are names only behind "duty" or "lost", so that
+    somebody called Will takes nothing away from "I will take 14".
     """
 
     always_accept = ()  # the basic lexer knows all terminals anyway
@@ -93,7 +93,7 @@ class Vocabulary:
         at, before = 0, ""
         while at < len(tokens):
             end, terminal, key = self.tree.longest(words, at)
-            if before == BEFORE_A_PERSON and (named := self.people.longest(words, at))[1]:
+            if before in BEFORE_A_PERSON and (named := self.people.longest(words, at))[1]:
                 end, terminal, key = named
             far, meant = self.wordings.longest(words, at) if self.wordings is not None else (at, ())
             if terminal and end >= far:

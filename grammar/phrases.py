@@ -11,6 +11,7 @@ from grammar.meanings import (
     DutyOff,
     HandOver,
     Note,
+    PhoneLost,
     ProveNumber,
     PutBack,
     Question,
@@ -27,6 +28,9 @@ from grammar.meanings import (
     VisitOver,
     Withdraw,
 )
+
+BEFORE_WORDS: Mapping[type, str] = {Confirm: "go", Withdraw: "drop", ProveNumber: "prove"}
+"""What stands before two code words."""
 
 
 def say(request: Request, names: Mapping[str, str], printed: Mapping[str, str] | None = None) -> str:
@@ -57,12 +61,10 @@ def say(request: Request, names: Mapping[str, str], printed: Mapping[str, str] |
             limit = "" if minutes is None else f" {said('for', say_minutes(minutes))}"
             limit += "" if until is None else f" {said('until', say_clock(until))}"
             return f"{names[equipment]} {said(action)}{limit}"
-        case Confirm(words=words):
-            return said("go", " ".join(words))
-        case Withdraw(words=words):
-            return said("drop", " ".join(words))
-        case ProveNumber(words=words):
-            return said("prove", " ".join(words))
+        case Confirm(words=words) | Withdraw(words=words) | ProveNumber(words=words):
+            return said(BEFORE_WORDS[type(request)], " ".join(words))
+        case PhoneLost(person=key):
+            return said("phone lost", said("me", None) if key is None else names.get(key, key))
         case ShelveAlarm() | UnshelveAlarm() | RemoveAlarm() | PutBack() | Attend() | QuietAlarm():
             return _say_aside(request, said)
         case AtBoat() | Ashore() | TakeOver() | HandOver() | Note():

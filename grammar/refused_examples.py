@@ -380,6 +380,22 @@ not quiet 14 for 2 h => not a phrase
 is 14 quiet for 2 h => not a phrase
 be quiet => not a phrase
 quiet bilge for 2 h => not a phrase
+# near to a lost phone
+phone lost => not a phrase
+phone lost? => not a phrase
+phone lost Tobias? => not a phrase
+phone lost Berta => not a phrase
+phone lost Tobias and Will => not a phrase
+phone lost Tobias for 2 h => not a phrase
+phone not lost Tobias => not a phrase
+phone found Tobias => not a phrase
+Tobias lost his phone => not a phrase
+Tobias phone lost => not a phrase
+I lost my phone => not a phrase
+is the phone of Tobias lost => not a phrase
+if phone lost Tobias => not a phrase
+lost Tobias => not a phrase
+phone Tobias => not a phrase
 # near to duty
 duty => not a phrase
 duty? => not a phrase

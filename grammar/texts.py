@@ -25,6 +25,7 @@ from grammar.meanings import (
     HandOver,
     Meaning,
     NotUnderstood,
+    PhoneLost,
     ProveNumber,
     PutBack,
     Question,
@@ -80,6 +81,7 @@ _PLAIN_REQUESTS: tuple[Request, ...] = (
     Duty(minute=18 * 60),
     DutyOff(),
     QuietAlarm(alarm=14, minutes=120),
+    PhoneLost(),
     *(Attend(kept=kept) for kept in ("away", "aboard", "laid up", "in the yard")),
 )
 """Confirmations are not among them: their words are drawn so that no name holds them."""

@@ -15,6 +15,7 @@ from grammar.meanings import (
     Duty,
     DutyOff,
     HandOver,
+    PhoneLost,
     ProveNumber,
     PutBack,
     Question,
@@ -223,6 +224,9 @@ class TreeMeaning(Transformer[Token, Understood]):
 
     def prove(self, first: Token, second: Token) -> Request:
         return ProveNumber(words=_plain_words(first, second))
+
+    def phone_lost(self, name: Token | None = None) -> Request:
+        return PhoneLost(person=None if name is None else str(name))
 
     def shelve(self, alarm: int, length: _Minutes) -> Request:
         if not 1 <= length.count <= LONGEST_MINUTES:

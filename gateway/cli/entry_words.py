@@ -142,7 +142,7 @@ COUNTS = frozenset(
 )
 """Fields whose whole numbers are just that."""
 
-PERSONS = frozenset({"person", "people", "kept_from", "renumbered", "asked_by"})
+PERSONS = frozenset({"person", "people", "kept_from", "renumbered", "asked_by", "reported_by"})
 """Fields that hold random ids of persons."""
 
 MARKS: Mapping[str, tuple[str, str]] = {

@@ -37,6 +37,7 @@ from grammar.meanings import (
     Meaning,
     Note,
     NotUnderstood,
+    PhoneLost,
     ProveNumber,
     PutBack,
     Question,
@@ -115,6 +116,7 @@ def _read_as(meaning: Meaning) -> str:
         Confirm: "confirms",
         Withdraw: "withdraws",
         ProveNumber: "proves a number",
+        PhoneLost: "reports a phone lost",
         ShelveAlarm: "shelves an alarm",
         UnshelveAlarm: "unshelves an alarm",
         RemoveAlarm: "takes an alarm out of service",
@@ -158,8 +160,8 @@ def _understood(rec: Recorder, person: Person, meaning: Understood, text: TextCa
             answer_alarm(rec, person, request.alarm, meaning.boat)
         case AtBoat() | Ashore() | TakeOver() | HandOver() | Note() | QuietAlarm() as request:
             _of_holder(rec, person, request, meaning.boat)
-        case Confirm() | Withdraw() | ProveNumber() as request:
-            WITH_WORDS[type(request)](rec, person, request.words, text.age)
+        case Confirm() | Withdraw() | ProveNumber() | PhoneLost() as request:
+            _of_authority(rec, person, request, text)
         case Duty() | DutyOff() | Question(asking=Asking.DUTY) as request:
             _of_duty(rec, person, request, meaning.boat)
         case Switch() as switch:
@@ -179,6 +181,15 @@ def _understood(rec: Recorder, person: Person, meaning: Understood, text: TextCa
             boat = _one_boat(rec, person, meaning.boat, _example(request), first)
             if boat is not None and not _too_old(rec, person, request, boat, text.age):
                 _about_boat(rec, person, boat, request, text)
+
+
+def _of_authority(
+    rec: Recorder, person: Person, request: Confirm | Withdraw | ProveNumber | PhoneLost, text: TextCame
+) -> None:
+    if isinstance(request, PhoneLost):
+        switching.phone_lost(rec, person, request.person)
+    else:
+        WITH_WORDS[type(request)](rec, person, request.words, text.age)
 
 
 def _of_duty(rec: Recorder, person: Person, request: Duty | DutyOff | Question, boat: str | None) -> None:

@@ -12,6 +12,7 @@ from gateway.requests.confirming import confirm
 from gateway.requests.decision import Decision
 from gateway.requests.falling_due import fall_due
 from gateway.requests.falling_due import restarted as unproven_after_restart
+from gateway.requests.lost_phones import report_lost
 from gateway.requests.proof import readings_changed
 from gateway.requests.proving_numbers import fell_silent, numbers_in_files, prove
 from gateway.requests.settings import Equipment
@@ -93,6 +94,13 @@ def handed_over(rec: Recorder, order: str, taken: bool) -> None:
 def proves(rec: Recorder, person: Person, words: tuple[str, str], age: Ms | None) -> None:
     """A person sends back the words that prove the number."""
     carry(rec, prove(rec.state.requests, person, words, age, rec.bundle.people, moment(rec)))
+
+
+def phone_lost(rec: Recorder, person: Person, key: str | None) -> None:
+    """A person reports a phone lost. key: in the files, of whose it is; None for the sender's own."""
+    people = rec.bundle.people
+    lost = person if key is None else next((one for one in people.values() if one.key == key), None)
+    carry(rec, report_lost(rec.state.requests, person, lost, people))
 
 
 def heard_again(rec: Recorder, person: Person) -> None:

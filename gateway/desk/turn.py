@@ -9,7 +9,7 @@ from gateway.desk.bundle import Bundle
 from gateway.desk.state import State
 from gateway.logbook.chains import link, refer
 from gateway.people.settings import Role
-from gateway.requests.answers import Answer, CommandsLocked
+from gateway.requests.answers import Answer, CommandsLocked, PhoneLostTold
 from gateway.telling.call import TRIAL_TEXT
 from gateway.telling.facts import HeldBack, MailQueued, TextQueued
 from gateway.telling.notices import AlarmRung, Notice
@@ -57,6 +57,7 @@ MAILED: frozenset[type] = frozenset(
         StoreWasFull,
         RecordReplaced,
         CommandsLocked,
+        PhoneLostTold,
     }
 )
 """What an installer hears by mail as well, at once: trouble must not be told by the failing way alone."""

@@ -14,6 +14,7 @@ from grammar.meanings import (
     DutyOff,
     HandOver,
     Note,
+    PhoneLost,
     ProveNumber,
     PutBack,
     Question,
@@ -30,12 +31,13 @@ from grammar.meanings import (
     Withdraw,
 )
 
-WITH_WORDS: Mapping[type, str] = {
+OF_AUTHORITY: Mapping[type, str] = {
     Confirm: "confirms with two words what was asked for",
     Withdraw: "withdraws with two words what was asked for",
     ProveNumber: "proves with two words whose number it is",
+    PhoneLost: "reports a phone lost, so that it commands nothing any more",
 }
-"""What a text that brings two words back asks for."""
+"""What a text about who may command asks for."""
 
 
 def sentence(request: Request, found: Understanding, bundle: Bundle) -> str:
@@ -57,8 +59,8 @@ def sentence(request: Request, found: Understanding, bundle: Bundle) -> str:
             return f"says that somebody has looked, and resets {_alarm(alarm)}{boat}"
         case Switch() as switch:
             return f"asks for: {_name(found, bundle)} {switch.action}{_how_long(found)}{boat}"
-        case Confirm() | Withdraw() | ProveNumber():
-            return WITH_WORDS[type(request)]
+        case Confirm() | Withdraw() | ProveNumber() | PhoneLost():
+            return OF_AUTHORITY[type(request)]
         case VisitBegins():
             return f"says that somebody is{aboard}"
         case ShelveAlarm() | UnshelveAlarm() | RemoveAlarm() | PutBack() | Attend() | QuietAlarm():

@@ -16,6 +16,7 @@ class Rule(StrEnum):
     NOT_YOURS = "no right to it"
     NOT_NOW = "no right at this hour"
     LOCKED = "commands locked"
+    LOST = "phone reported lost"
     NOT_PROVED = "number not proved"
     TOO_OLD = "text too old"
     NOT_CARRIED_OUT = "not carried out here"
@@ -50,6 +51,7 @@ class CodeTrouble(StrEnum):
     REPLACED = "replaced by a newer request"
     USED = "used already"
     PROVES = "words that prove a number"
+    LOST = "phone reported lost"
     LOCKED = "commands locked"
     TOO_OLD = "text too old"
 
@@ -210,6 +212,40 @@ class CommandsLocked:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class PhoneLostTold:
+    """A phone was reported lost and commands nothing any more. who: id of its person; by: of who reported it. Either
+    may be the reader. installers: ids of those who can give the commands back."""
+
+    person: str
+    who: str
+    by: str
+    installers: tuple[str, ...]
+    boat: str = ""
+
+
+class CannotReport(StrEnum):
+    """Why a report that a phone is lost took nothing."""
+
+    UNKNOWN = "nobody of that name"
+    LOST_ITSELF = "reported lost itself"
+    ALREADY = "reported already"
+    NO_RIGHTS = "commands nothing"
+    LAST = "the last who may command"
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class PhoneNotTaken:
+    """A report that a phone is lost took nothing. who: id of the phone's person, None when nobody is called so.
+    boat: whose last person with rights it is, else "". installers: as above."""
+
+    person: str
+    who: str | None
+    cannot: CannotReport
+    boat: str = ""
+    installers: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Dropped:
     """A request was withdrawn by its person; nothing was switched."""
 
@@ -240,6 +276,8 @@ Answer: TypeAlias = (
     | NumberIsProved
     | WaitsForSecond
     | SecondDidNot
+    | PhoneLostTold
+    | PhoneNotTaken
     | NotDone
     | Proved
     | NotProved

@@ -49,6 +49,10 @@ def objection_to_person(
     without = no_right(equipment, action, person, world)
     if without is not None:
         return without
+    if state.numbers.is_lost(person.id):
+        return Objection(
+            rule=Rule.LOST, says="your phone is reported lost", cure="the installer makes sure of your number"
+        )
     if state.locked(person.id, world.now):
         until = locked_until(state, person.id)
         if until is None:

@@ -19,7 +19,9 @@ def known_again(state: Requests, person: str, said: tuple[str, str]) -> DeadCode
 
 
 def barred(state: Requests, person: Person, request: Request | None, age: Ms | None, world: World) -> Decision | None:
-    """Nothing is done when the person is locked or the text is too old; None when its words may be looked at."""
+    """Nothing is done when the phone is lost, the person locked or the text too old; None when its words count."""
+    if state.numbers.is_lost(person.id):
+        return nothing_done(person, CodeTrouble.LOST, request)
     if state.locked(person.id, world.now):
         return nothing_done(person, CodeTrouble.LOCKED, request, until=locked_until(state, person.id))
     if too_old(age) is not None:

@@ -16,6 +16,7 @@ class Unproved(StrEnum):
 
     CHANGED = "another number in the files"
     SILENT = "silent for 60 days"
+    LOST = "reported lost"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -42,11 +43,13 @@ class NumberProved(Fact):
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class NumberUnproved(Fact):
-    """A person's number must be proved again before it commands."""
+    """A person's number must be proved again before it commands; a lost phone's by an installer's word alone, and till
+    then it stops nothing either. reported_by: id of who reported it lost, else ""."""
 
     kind: ClassVar[str] = "number-unproved"
     person: str
     because: Unproved
+    reported_by: str = ""
 
 
 NUMBER_FACTS: tuple[type[Fact], ...] = (NumberAsked, NumberProved, NumberUnproved)

@@ -25,18 +25,24 @@ class WordsAsked:
 @dataclass(slots=True)
 class Numbers:
     """All by person. proved: instant that the proof counts from. vouched: instant of the last installer's word that was
-    taken account of. heard: instant of the last text. lapsed: why a number is proved no longer. asked: words that wait.
+    taken account of. heard: instant of the last text. lapsed: why a number is proved no longer. lost: instant of the
+    report that the phone is lost. asked: words that wait.
     """
 
     proved: dict[str, Ms] = field(default_factory=dict)
     vouched: dict[str, Ms] = field(default_factory=dict)
     heard: dict[str, Ms] = field(default_factory=dict)
     lapsed: dict[str, Unproved] = field(default_factory=dict)
+    lost: dict[str, Ms] = field(default_factory=dict)
     asked: dict[str, WordsAsked] = field(default_factory=dict)
 
     def is_proved(self, person: str) -> bool:
         """Whether the person's number is proved."""
         return person in self.proved
+
+    def is_lost(self, person: str) -> bool:
+        """Whether the person's phone is reported lost, and no installer has made sure of the number since."""
+        return person in self.lost
 
     def is_silent(self, person: str, now: Ms) -> bool:
         """Whether a proved number has sent nothing for so long that its proof is over."""
@@ -64,8 +70,10 @@ class Numbers:
         if person is not None:
             self.asked[person] = replace(self.asked[person], wrong=self.asked[person].wrong + 1)
 
-    def apply(self, fact: NumberAsked | NumberProved | NumberUnproved, parts: Sequence[SealedPart | None]) -> None:
-        """Fold one fact in. parts: its sealed parts, None where one was erased."""
+    def apply(
+        self, fact: NumberAsked | NumberProved | NumberUnproved, now: Ms, parts: Sequence[SealedPart | None]
+    ) -> None:
+        """Fold one fact in. now: the entry's instant. parts: its sealed parts, None where one was erased."""
         match fact:
             case NumberAsked():
                 self.asked[fact.person] = WordsAsked(id=fact.ask, words=words_of(parts), expires=fact.expires)
@@ -74,9 +82,14 @@ class Numbers:
                 self.lapsed.pop(fact.person, None)
                 if fact.by:
                     self.vouched[fact.person] = fact.at
+                    self.lost.pop(fact.person, None)
             case NumberUnproved():
                 self.proved.pop(fact.person, None)
                 self.lapsed[fact.person] = fact.because
+                if fact.because is Unproved.LOST:
+                    self.lost[fact.person] = now
+                elif fact.because is Unproved.CHANGED:  # the lost phone had the number before
+                    self.lost.pop(fact.person, None)
 
 
 def words_of(parts: Sequence[SealedPart | None]) -> tuple[str, str] | None:

@@ -90,7 +90,8 @@ def fell_silent(state: Requests, person: Person, now: Ms) -> Decision:
 def numbers_in_files(state: Requests, people: Mapping[str, Person], renumbered: Sequence[str], now: Ms) -> Decision:
     """What new files mean for the proofs. people by random id. renumbered: ids of those whose number is another now:
     what was proved was the number before, and a code that it got is void. An installer's word (`proved`) counts once,
-    for 60 days, and not when it is dated ahead. now: instant, ms UTC."""
+    for 60 days, not when it is dated ahead, and gives a
+    lost phone its commands back when it is later than the report. now: instant, ms UTC."""
     decision = NOTHING
     ids = {person.key: person.id for person in people.values()}
     for person in people.values():
@@ -98,6 +99,8 @@ def numbers_in_files(state: Requests, people: Mapping[str, Person], renumbered: 
             decision += _another_number(state, person.id)
         vouched, counted = person.proved, state.numbers.vouched.get(person.id)
         if vouched is None or not now - SILENT_FOR <= vouched <= now or (counted is not None and vouched <= counted):
+            continue
+        if vouched <= state.numbers.lost.get(person.id, vouched - 1):
             continue
         by = ids.get(person.proved_by, person.id)
         decision += noted(INSTALLATION, NumberProved(person=person.id, at=vouched, by=by))

@@ -205,7 +205,7 @@ class Requests:
             case CodeSpent() | WrongCode() | PersonLocked() | LockLifted():
                 self._authority(fact, now)
             case NumberAsked() | NumberProved() | NumberUnproved():
-                self.numbers.apply(fact, parts)
+                self.numbers.apply(fact, now, parts)
                 if isinstance(fact, NumberProved) and not fact.by:  # the right words end a row of wrong ones
                     self.tries[fact.person] = replace(self.tries.get(fact.person, Tries()), in_a_row=0)
             case LastSwitched():

@@ -21,6 +21,8 @@ def withdraw(state: Requests, person: Person, said: tuple[str, str], age: Ms | N
     request = meant(state, person.id, said)
     if request is not None and same_words(request.words, said):
         return _withdrawn(request, person) + ended_by_second(request, CodeTrouble.USED)
+    if state.numbers.is_lost(person.id):
+        return nothing_done(person, CodeTrouble.LOST, request, drop=True)
     if state.locked(person.id, world.now):
         return nothing_done(person, CodeTrouble.LOCKED, request, until=locked_until(state, person.id), drop=True)
     if too_old(age) is not None:

@@ -6,9 +6,7 @@ from gateway.requests.answers import (
     CodeTrouble,
     Dropped,
     NotDone,
-    NumberIsProved,
     Objection,
-    ProveFirst,
     SecondDidNot,
     WaitsForSecond,
 )
@@ -95,28 +93,6 @@ def caution(equipment: Equipment | None, action: str) -> Piece:
     forms = [" " + " ".join(sentences[:count]) for count in range(len(sentences), 0, -1)]
     forms += [f" {by_words(sentences[0], length)}" for length in (70, 40)]
     return shortening(Worth.CAUTION, *forms, *([f" {CO_CAUTION}."] if engine else []))
-
-
-def prove_first(answer: ProveFirst, scene: Scene) -> str:
-    """The number must be proved first: which words are to come back, and that nothing was switched."""
-    at = clock(scene, answer.boat, answer.person)
-    code = " ".join(capitals(word) for word in answer.words)
-    why = "Nothing came from your number for 60 days" if answer.silent else "Nobody has proved your number yet"
-    return fit(
-        [
-            boat(scene, answer.boat),
-            thing(scene, answer.equipment, f": {{}} NOT {words_for(answer.action).undone}"),
-            maybe(Worth.MEANING, f". {why}", ". Your number is not proved"),
-            fixed(f". Reply PROVE {code} by {at.at(answer.expires)}{at.mark(answer.expires)}"),
-            maybe(Worth.VALUE, ", then ask again"),
-            maybe(Worth.NICETY, ". Nothing was switched"),
-        ]
-    )
-
-
-def number_is_proved(_answer: NumberIsProved, _scene: Scene) -> str:
-    """The right words came back. They switch nothing."""
-    return fit([fixed("Your number is proved, it may command now. Nothing was switched. Ask again for what you want")])
 
 
 def not_done(answer: NotDone, scene: Scene) -> str:
@@ -208,6 +184,8 @@ def _code_trouble(answer: CodeAnswer, whose: str, at: Clock) -> tuple[str, str]:
             return f"those words{whose} are void: you asked for something else after them", again
         case CodeTrouble.USED:
             return f"those words{whose} were used already, they work once", again
+        case CodeTrouble.LOST:
+            return "your phone is reported lost, it commands nothing", "The installer gives that back"
         case CodeTrouble.PROVES:
             return "those words prove your number, they confirm nothing", "Reply PROVE and the two words"
         case CodeTrouble.LOCKED:

@@ -340,6 +340,15 @@ SWITCHING: tuple[Example, ...] = (
         "the same after a long silence",
         answers.ProveFirst(**ASKED, words=("teapot", "marble"), expires=NIGHT + 10 * MINUTE, silent=True),
     ),
+    (
+        "a phone is reported lost, to whoever said so",
+        answers.PhoneLostTold(person=INES, who=TOBIAS, by=INES, installers=(RUTH,)),
+    ),
+    ("the same to the phone", answers.PhoneLostTold(person=TOBIAS, who=TOBIAS, by=INES, installers=(RUTH,))),
+    (
+        "the last who may command stays",
+        answers.PhoneNotTaken(person=TOBIAS, who=INES, cannot=answers.CannotReport.LAST, boat=GREY, installers=(RUTH,)),
+    ),
     ("a number is proved", answers.NumberIsProved(person=TOBIAS)),
     (
         "a wrong code",

@@ -26,6 +26,7 @@ from grammar.meanings import (
     Duty,
     DutyOff,
     NotUnderstood,
+    PhoneLost,
     ProveNumber,
     Question,
     QuietAlarm,
@@ -185,6 +186,7 @@ def requests() -> st.SearchStrategy[Request]:
         st.builds(Confirm, words=words),
         st.builds(Withdraw, words=words),
         st.builds(ProveNumber, words=words),
+        st.builds(PhoneLost, person=st.none() | st.sampled_from(sorted(set(EXAMPLE_PEOPLE.values())))),
         st.builds(
             Duty,
             person=st.none() | st.sampled_from(sorted(set(EXAMPLE_PEOPLE.values()))),

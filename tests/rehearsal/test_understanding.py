@@ -55,6 +55,7 @@ EVERY_KIND = [
     ("go teapot marble", {"kind": "confirm"}),
     ("drop teapot marble", {"kind": "withdraw"}),
     ("prove teapot marble", {"kind": "prove"}),
+    ("phone lost ines", {"kind": "phone lost"}),
     ("wagtail status", {"kind": "status"}),
     ("shelve 14 for 2 h", {"kind": "shelve", "alarm": 14, "minutes": 120}),
     ("who is on duty", {"kind": "who is on duty"}),

@@ -1,5 +1,5 @@
-"""Random walks through the room: whatever happens in whatever order, no command goes out without right, code and
-interlocks, none twice, and a lock holds."""
+"""Random walks through the room: whatever happens in whatever order, no command goes out without right, code, proof of
+the number and interlocks, none twice, none from a lost phone, and a lock holds."""
 
 from dataclasses import replace
 
@@ -11,7 +11,7 @@ from hypothesis.stateful import RuleBasedStateMachine, initialize, invariant, pr
 from gateway.alarms.settings import Concerns
 from gateway.alarms.standing import Occupied
 from gateway.people.settings import Person
-from gateway.requests.answers import CautionAndCode
+from gateway.requests.answers import CautionAndCode, NumberIsProved, PhoneLostTold, ProveFirst
 from gateway.requests.facts import (
     CodeMade,
     CodeSpent,
@@ -24,9 +24,23 @@ from gateway.requests.facts import (
 )
 from gateway.requests.falling_due import next_due
 from gateway.requests.life import RequestEvent, step
+from gateway.requests.lost_phones import report_lost
+from gateway.requests.proving_numbers import fell_silent, numbers_in_files
 from gateway.requests.settings import GRAVE, Equipment
-from gateway.vocabulary.moments import HOUR, MINUTE, SECOND, Ms
-from tests.requests.fake_world import EQUIPMENT, FRIDGE, GENERATOR, INES, LIGHTS, MARINA, PEOPLE, TOBIAS, Room, room
+from gateway.vocabulary.moments import DAY, HOUR, MINUTE, SECOND, Ms
+from tests.requests.fake_world import (
+    EQUIPMENT,
+    FRIDGE,
+    GENERATOR,
+    INES,
+    LIGHTS,
+    MARINA,
+    PEOPLE,
+    RUTH,
+    TOBIAS,
+    Room,
+    room,
+)
 
 people = st.sampled_from([INES, INES, TOBIAS, TOBIAS, MARINA])
 pieces = st.sampled_from([GENERATOR, FRIDGE, LIGHTS])
@@ -43,6 +57,10 @@ class AnyOrder(RuleBasedStateMachine):
         self.one.equipment[GENERATOR.id] = replace(GENERATOR, permitted=None)  # so that it is not night half the time
         self.one.equipment[LIGHTS.id] = replace(LIGHTS, second_persons={"on": (INES.key, TOBIAS.key)})
         self.codes: list[tuple[Person, CautionAndCode]] = []
+        self.void: set[int] = set()  # places among the codes
+        self.proofs: list[tuple[Person, ProveFirst]] = []
+        self.proved = {INES.id, TOBIAS.id, RUTH.id, MARINA.id}
+        self.lost: set[str] = set()
         self.locks: dict[str, Ms] = {}
         self.seen_facts = 0
 
@@ -56,7 +74,13 @@ class AnyOrder(RuleBasedStateMachine):
             assert age is not None
             assert age <= 5 * MINUTE
             assert not self.locked(who)
+            assert who.id not in self.lost
+            assert not first or who.id in self.proved
             self.codes.append((who, answer))
+        elif isinstance(answer, ProveFirst):
+            assert first
+            assert who.id not in self.proved | self.lost
+            self.proofs.append((who, answer))
 
     @precondition(lambda self: self.codes)
     @rule(data=st.data(), who=people, own=mostly, newest=mostly, age=ages)
@@ -84,10 +108,12 @@ class AnyOrder(RuleBasedStateMachine):
         data=st.data(),
         who=people,
         piece=pieces,
-        between=st.sampled_from(["", "", "", "", "LOCAL", "hatch", "gas", "silent", "wait", "wrong"]),
+        before=st.sampled_from(["", "", "", "number", "silence", "lost"]),
+        between=st.sampled_from(["", "", "", "", "LOCAL", "hatch", "gas", "silent", "wait", "wrong", "number", "lost"]),
     )
-    def ask_and_go(self, data: st.DataObject, who: Person, piece: Equipment, between: str) -> None:
-        """The usual way, with something in between at times."""
+    def ask_and_go(self, data: st.DataObject, who: Person, piece: Equipment, before: str, between: str) -> None:
+        """The usual way, with something before it and in between at times."""
+        self.about_the_phone(who, before)
         running = self.one.world.values[piece.feedback].reading.text == "on"
         self.ask(who, piece, not running, None, 0)
         match between:
@@ -103,6 +129,7 @@ class AnyOrder(RuleBasedStateMachine):
                 self.wait(10 * MINUTE, True)
             case "wrong":
                 self.guess(who)
+        self.about_the_phone(who, between)
         if self.codes:
             self.go(data, self.codes[-1][0], True, True, 0)
 
@@ -113,6 +140,68 @@ class AnyOrder(RuleBasedStateMachine):
         before = len(self.one.orders)
         self.one.go(("sofa", "kettle"), who=who)
         assert len(self.one.orders) == before
+
+    # ------------------------------------------------ whose number it is
+
+    @precondition(lambda self: self.proofs)
+    @rule(data=st.data(), who=people, own=mostly, newest=mostly, age=ages)
+    def prove(self, data: st.DataObject, who: Person, own: bool, newest: bool, age: Ms | None) -> None:
+        """Any words of a proof ever sent come back; they never switch anything."""
+        person, asked = self.proofs[-1] if newest else data.draw(st.sampled_from(self.proofs))
+        sender, before, now = person if own else who, len(self.one.orders), self.one.world.now
+        may = sender is person and age is not None and age <= 5 * MINUTE and now - age <= asked.expires
+        may &= asked is [mine for one, mine in self.proofs if one is person][-1]
+        may &= not self.locked(sender) and sender.id not in self.lost
+        answers = self.one.prove(asked.words, who=sender, age=age)
+        if any(isinstance(answer, NumberIsProved) for answer in answers):
+            assert may
+            self.proved.add(sender.id)
+        assert len(self.one.orders) == before
+
+    def about_the_phone(self, who: Person, what: str) -> None:
+        match what:
+            case "number":
+                self.another_number(who)
+            case "silence":
+                self.long_silence(who)
+            case "lost":
+                self.phone_lost(who, RUTH)
+
+    @rule(who=people)
+    def another_number(self, who: Person) -> None:
+        self.one.take(numbers_in_files(self.one.state, PEOPLE, (who.id,), self.one.world.now))
+        self.proved.discard(who.id)
+        self.lost.discard(who.id)
+        self.all_void(who)
+
+    @rule(who=people, by=st.sampled_from([INES, TOBIAS, RUTH, MARINA]))
+    def phone_lost(self, who: Person, by: Person) -> None:
+        answers = self.one.take(report_lost(self.one.state, by, who, PEOPLE))
+        if isinstance(answers[0], PhoneLostTold):
+            assert by.id not in self.lost, "a lost phone reports no other"
+            self.lost.add(who.id)
+            self.proved.discard(who.id)
+            self.all_void(who)
+        assert not {INES.id, TOBIAS.id, RUTH.id} <= self.lost, "somebody is left who may command"
+
+    @rule(who=people)
+    def installer_makes_sure(self, who: Person) -> None:
+        self.one.wait(1)
+        sure = replace(who, proved=self.one.world.now, proved_by=RUTH.key)
+        self.one.take(numbers_in_files(self.one.state, {**PEOPLE, who.id: sure}, (), self.one.world.now))
+        self.proved.add(who.id)
+        self.lost.discard(who.id)
+
+    @rule(who=people)
+    def long_silence(self, who: Person) -> None:
+        """Nobody writes for 61 days; this person is the first to."""
+        self.one.wait(61 * DAY)
+        self.one.take(fell_silent(self.one.state, who, self.one.world.now))
+        self.proved.discard(who.id)
+
+    def all_void(self, who: Person) -> None:
+        self.void |= {place for place, (person, _) in enumerate(self.codes) if person is who}
+        self.proofs = [(person, asked) for person, asked in self.proofs if person is not who]
 
     @precondition(lambda self: self.codes)
     @rule(data=st.data())
@@ -191,8 +280,11 @@ class AnyOrder(RuleBasedStateMachine):
             sender is person
             and age is not None
             and age <= 5 * MINUTE
-            and self.one.world.now <= code.expires
+            and self.one.world.now - age <= code.expires
             and not self.locked(sender)
+            and sender.id not in self.lost
+            and (code.action != EQUIPMENT[code.equipment].pair[0] or sender.id in self.proved)
+            and next(place for place, (_, mine) in enumerate(self.codes) if mine is code) not in self.void
             and code is [mine for who, mine in self.codes if who is person and mine.who == code.who][-1]
         )
 
@@ -269,7 +361,7 @@ class AnyOrder(RuleBasedStateMachine):
     def locks_are_kept(self) -> None:
         for fact in self.one.facts[self.seen_facts :]:
             if isinstance(fact, PersonLocked):
-                self.locks[fact.person] = self.one.world.now + (30 * MINUTE if fact.until is not None else 10**15)
+                self.locks[fact.person] = fact.until if fact.until is not None else 10**15
         self.seen_facts = len(self.one.facts)
 
     @invariant()

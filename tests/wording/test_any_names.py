@@ -18,6 +18,7 @@ from gateway.people.settings import Person, Role
 from gateway.reckoning.own_sums import Reckons
 from gateway.requests.answers import (
     Answer,
+    CannotReport,
     CautionAndCode,
     CodeAnswer,
     CodeTrouble,
@@ -28,6 +29,8 @@ from gateway.requests.answers import (
     NotSent,
     NumberIsProved,
     Objection,
+    PhoneLostTold,
+    PhoneNotTaken,
     Proved,
     ProveFirst,
     Rule,
@@ -464,6 +467,17 @@ DRAWN: dict[type, st.SearchStrategy[Any]] = {
     CommandsLocked: st.builds(CommandsLocked, person=ids, who=ids, until=later, boat=boat_or_none, endless=flags),
     Dropped: st.builds(Dropped, **request),
     ProveFirst: st.builds(ProveFirst, **request, words=st.tuples(words, words), expires=later, silent=flags),
+    PhoneLostTold: st.builds(
+        PhoneLostTold, person=ids, who=ids, by=ids, installers=st.lists(ids, max_size=2).map(tuple)
+    ),
+    PhoneNotTaken: st.builds(
+        PhoneNotTaken,
+        person=ids,
+        who=st.none() | ids,
+        cannot=st.sampled_from(CannotReport),
+        boat=boat_or_none,
+        installers=st.lists(ids, max_size=2).map(tuple),
+    ),
     NumberIsProved: st.builds(NumberIsProved, person=ids),
     AlarmAside: st.builds(AlarmAside, **alarm, by=st.none() | ids, because=anything),
     AlarmBack: st.builds(
