@@ -24,7 +24,36 @@ BOAT_CUT = 80
 MOST = 3
 """Suggestions in one answer, so that it stays one part of a text."""
 
-_PLAIN = ("status", "alarms", "phrases", "have it", "checked", "visit", "visit over")
+MOST_ALIKE = 4
+"""Suggestions where two things come equally near, each with its opposite."""
+
+_PLAIN = (
+    "status",
+    "alarms",
+    "phrases",
+    "have it",
+    "checked",
+    "visit",
+    "visit over",
+    "at boat",
+    "ashore",
+    "away",
+    "aboard",
+    "laid up",
+    "in the yard",
+)
+
+_NUMBERED = ("have it", "checked", "at boat", "ashore", "take over", "hand over", "unshelve", "in service")
+"""Phrases that an alarm's number may stand behind."""
+
+_WITH_LENGTH = {"shelve": ("2", "h", "unshelve"), "out of service": ("3", "days", "in service")}
+"""Phrases that need a number and a length; the length that is offered as an example, and the opposite."""
+
+_OPPOSITE_PHRASES = (("visit", "visit over"), ("at boat", "ashore"), ("away", "aboard"), ("take over", "hand over"))
+
+_GLUED_NEGATIONS = ("dont", "don't", "never", "non", "not", "no", "un")
+"""What negates when it stands at the beginning of a word without a blank: "notstart", "novisit"."""
+
 _LIMIT = re.compile(r"(.+?)\s+((?:for|until|till|til) .+)")
 _ALARM = re.compile(r"(?<![\w.:])#?([1-9][0-9]{0,3})$")
 
@@ -37,7 +66,16 @@ class NearestPhrases:
         self._equipment = dict(equipment)
         self._language = language
         self._opposite: dict[str, str] = {}
-        plain = [language.printed.get(phrase, phrase) for phrase in _PLAIN]
+        said = language.printed.get
+        printed = {phrase: said(phrase, phrase) for phrase in (*_PLAIN, *_NUMBERED, *_WITH_LENGTH)}
+        self._with_length = {
+            printed[phrase]: (f"{said('for', 'for')} {length} {said(unit, unit)}", printed[opposite])
+            for phrase, (length, unit, opposite) in _WITH_LENGTH.items()
+        }
+        plain = [printed[phrase] for phrase in _PLAIN]
+        self._numbered = tuple(printed[phrase] for phrase in _NUMBERED)
+        for one, other in _OPPOSITE_PHRASES:
+            self._opposite |= {printed[one]: printed[other], printed[other]: printed[one]}
         self._said: dict[str, str] = {phrase: phrase for phrase in plain}
         if language is ENGLISH:
             self._said["commands"] = "phrases"
@@ -47,11 +85,12 @@ class NearestPhrases:
             for action in (one, other):
                 self._said[f"{name} {action}"] = f"{name} {action}"
                 self._said[f"{action} {name}"] = f"{name} {action}"
+        self._words = {word for phrase in (*self._said, *self._numbered) for word in phrase.split()}
 
     def to(self, text: str) -> tuple[str, ...]:
         """Valid phrases near the cleaned `text`, best first, at most MOST; a switch always with its opposite."""
         boat, rest = self._boat_in_front(text)
-        if would_mislead(rest, self._language.misleading) or self._names_in(rest) > 1:
+        if would_mislead(rest, self._language.misleading) or self._negated(rest) or self._names_in(rest) > 1:
             return ()
         return tuple(boat + phrase for phrase in self._near(rest))
 
@@ -61,15 +100,22 @@ class NearestPhrases:
 
     def _near(self, text: str) -> list[str]:
         if units := self._other_units(text):
-            return list(self.pair_of(units[0]))
+            return [phrase for name in units[: MOST_ALIKE // 2] for phrase in self.pair_of(name)]
         limit = _LIMIT.fullmatch(text)
         texts = [text, limit.group(1)] if limit else [text]
         alarm = _ALARM.search(text) if len(re.findall(r"\d+", text)) == 1 else None
         said = dict(self._said)
+        opposite = dict(self._opposite)
         if alarm:
-            printed = self._language.printed
-            numbered = [f"{printed.get(phrase, phrase)} {alarm.group(1)}" for phrase in ("have it", "checked")]
-            said |= {phrase: phrase for phrase in numbered}
+            number = alarm.group(1)
+            said |= {phrase: phrase for phrase in (f"{one} {number}" for one in self._numbered)}
+            opposite |= {
+                f"{one} {number}": f"{opposite[one]} {number}" for one in self._numbered if one in self._opposite
+            }
+            for one, (length, other) in self._with_length.items():
+                whole = f"{one} {number} {length}"
+                said |= {f"{one} {number}": whole, whole: whole}
+                opposite |= {whole: f"{other} {number}", f"{other} {number}": whole}
         scored = [
             (score, said[phrase])
             for tried in texts
@@ -77,7 +123,16 @@ class NearestPhrases:
             if not self._strays(tried, phrase)
         ]
         scored.sort(key=lambda pair: -pair[0])
-        return self._with_opposites(phrase for _, phrase in scored)
+        return _with_opposites(scored, opposite)
+
+    def _negated(self, text: str) -> bool:
+        """Whether a negation without its blank stands before a word that a phrase begins with or holds."""
+        return any(
+            word.removeprefix(negation) in self._words
+            for word in text.split()
+            for negation in _GLUED_NEGATIONS
+            if word.startswith(negation) and word not in self._words
+        )
 
     def _strays(self, text: str, phrase: str) -> bool:
         """Whether `text` holds a word that no slip of the finger makes of one of the phrase's: then it says more than
@@ -89,14 +144,6 @@ class NearestPhrases:
             not any(word.startswith(given) or OSA.distance(given, word) <= max(1, len(given) // 4) for word in words)
             for given in re.findall(r"[^\W\d_](?:[\w'&/-]*[^\W\d_])?", text)
         )
-
-    def _with_opposites(self, phrases: Iterable[str]) -> list[str]:
-        shown: list[str] = []
-        for phrase in phrases:
-            together = [phrase, self._opposite[phrase]] if phrase in self._opposite else [phrase]
-            if phrase not in shown and len(shown) + len(together) <= MOST:
-                shown += together
-        return shown
 
     def _other_units(self, text: str) -> list[str]:
         """For "bilge pump 3 on" where only 1 and 2 exist: the names that do exist, from the dictionary."""
@@ -127,6 +174,17 @@ class NearestPhrases:
             if best:
                 return f"{best[0]} ", " ".join(words[length:])
         return "", text
+
+
+def _with_opposites(scored: list[tuple[float, str]], opposite: Mapping[str, str]) -> list[str]:
+    """The best of `scored` (best first), each with its opposite: MOST, or as many as come equally near."""
+    shown: list[str] = []
+    for score, phrase in scored:
+        together = [phrase, opposite[phrase]] if phrase in opposite else [phrase]
+        most = MOST_ALIKE if score == scored[0][0] else MOST
+        if phrase not in shown and len(shown) + len(together) <= most:
+            shown += together
+    return shown
 
 
 def _ends_with(text: str, name: str) -> bool:
