@@ -362,7 +362,9 @@ GERMAN: dict[str, str] = {
     # put aside, and how the boat is kept
     "out of service until {time}": "außer Betrieb bis {time}",
     " (out of service until {time})": " (außer Betrieb bis {time})",
-    " (out of service)": " (außer Betrieb)",
+    " ({state})": " ({state})",
+    "out of service": "außer Betrieb",
+    "shelved": "zurückgestellt",
     "shelved until {time}": "zurückgestellt bis {time}",
     " by {name}": " von {name}",
     ". NOBODY is told of it till then": ". Bis dahin erfährt es NIEMAND",
@@ -423,4 +425,198 @@ GERMAN: dict[str, str] = {
         ": das Telefon von {name} ist abgemeldet, kein Alarm erreicht {same} per Text"
     ),
     ": ring {name}": ": {name} anrufen",
+    # switching, what else may follow
+    "Starts by itself {time}": "Startet von selbst {time}",
+    "On again by itself {time}": "Von selbst wieder an {time}",
+    "Closes by itself {time}": "Schließt von selbst {time}",
+    "Opens by itself {time}": "Öffnet von selbst {time}",
+    ". The code is used up": ". Der Code ist verbraucht",
+    ". Ask again if it is still wanted": ". Neu fragen, wenn noch gewünscht",
+    ": nothing is waiting for a GO or DROP from you": ": nichts wartet auf GO oder DROP von Ihnen",
+    "those are not the words, {count} tries left. Nothing was switched": (
+        "das sind nicht die Wörter, noch {count} Versuche. Nichts geschaltet"
+    ),
+    "those are not the words, 1 try left. Nothing was switched": (
+        "das sind nicht die Wörter, noch 1 Versuch. Nichts geschaltet"
+    ),
+    "those are not the words for {thing}, 1 try left. Nothing was switched": (
+        "das sind nicht die Wörter für {thing}, noch 1 Versuch. Nichts geschaltet"
+    ),
+    "wrong too often: the words for {thing} are void. Nothing was switched": (
+        "zu oft falsch: die Wörter für {thing} gelten nicht mehr. Nichts geschaltet"
+    ),
+    "wrong too often: the words are void. Nothing was switched": (
+        "zu oft falsch: die Wörter gelten nicht mehr. Nichts geschaltet"
+    ),
+    "too late: the words for {thing} have run out. Nothing was switched": (
+        "zu spät: die Wörter für {thing} sind abgelaufen. Nichts geschaltet"
+    ),
+    "too late: the words have run out. Nothing was switched": "zu spät: die Wörter sind abgelaufen. Nichts geschaltet",
+    "those words for {thing} were used already, they work once. Nothing was switched": (
+        "die Wörter für {thing} waren schon benutzt, sie gelten einmal. Nichts geschaltet"
+    ),
+    "those words were used already, they work once. Nothing was switched": (
+        "die Wörter waren schon benutzt, sie gelten einmal. Nichts geschaltet"
+    ),
+    "those words for {thing} are void: you asked for something else after them. Nothing was switched": (
+        "die Wörter für {thing} gelten nicht mehr: Sie fragten danach nach anderem. Nichts geschaltet"
+    ),
+    "those words are void: you asked for something else after them. Nothing was switched": (
+        "die Wörter gelten nicht mehr: Sie fragten danach nach anderem. Nichts geschaltet"
+    ),
+    "wrong too often: commands from your phone are locked until {time}. Nothing was switched": (
+        "zu oft falsch: Befehle von Ihrem Telefon sind gesperrt bis {time}. Nichts geschaltet"
+    ),
+    "wrong too often: commands from your phone are locked. Nothing was switched": (
+        "zu oft falsch: Befehle von Ihrem Telefon sind gesperrt. Nichts geschaltet"
+    ),
+    ". Alarms still reach you": ". Alarme erreichen Sie weiter",
+    "your text took {time} to get here, too old to switch anything. Nothing was switched": (
+        "Ihr Text brauchte {time}, zu alt zum Schalten. Nichts geschaltet"
+    ),
+    " at the end of its time": " am Ende seiner Zeit",
+    ". The gateway restarted meanwhile": ". Der Rechner startete inzwischen neu",
+    ". Order HELD by gas or fire alarm {number}: switching can spark": (
+        ". Befehl GEHALTEN, Gas- oder Feueralarm {number}: Schalten kann zünden"
+    ),
+    ". Keep away from the boat": ". Vom Boot fernbleiben",
+    ". The boat can't be reached: the order waits and goes out once it is heard": (
+        ". Das Boot ist nicht zu erreichen: der Befehl geht hinaus, sobald es sich meldet"
+    ),
+    ". Somebody must see to it": ". Es muss jemand hin",
+    " after {count} tries. No more tries": " nach {count} Versuchen. Keine weiteren",
+    # alarms, what else may be said
+    ". If not, ring somebody: nobody else is told": ". Sonst jemanden anrufen: kein anderer erfährt es",
+    ". Nobody else is told": ". Kein anderer erfährt es",
+    ". If not, do nothing: you are told again at {time}": ". Sonst nichts tun: Sie erfahren es wieder um {time}",
+    ". If not: you are told again at {time}": ". Sonst: Sie wieder um {time}",
+    "there is no alarm {number}. Nothing was changed. Reply ALARMS for the open ones": (
+        "es gibt keinen Alarm {number}. Nichts geändert. ALARME zeigt die offenen"
+    ),
+    "alarm {number} is closed already. Nothing was changed. Reply ALARMS for the open ones": (
+        "Alarm {number} ist schon beendet. Nichts geändert. ALARME zeigt die offenen"
+    ),
+    " and {count} more: ALARMS": " und {count} weitere: ALARME",
+    " and {count} more alarms": " und {count} weitere Alarme",
+    ". Gone since {time}": ". Weg seit {time}",
+    ". Once somebody has looked reply CHECKED {number}": ". Hat jemand nachgesehen: GEPRÜFT {number}",
+    ". It is closed": ". Er ist beendet",
+    ". All closed": ". Alle beendet",
+    ". No more reminders of them for now": ". Vorerst keine Erinnerung daran",
+    "{name} has {count} alarms: ": "{count} Alarme bei {name}: ",
+    ". Held back by your limit: {what}. Reply ALARMS": ". Von Ihrer Grenze zurückgehalten: {what}. Siehe ALARME",
+    ". {what} held back: ALARMS": ". {what} zurückgehalten: ALARME",
+    "nobody else is on the list of alarm {number}": "kein anderer steht auf der Liste von Alarm {number}",
+    ": your note is in the record. It was not read as an order": (
+        ": Ihre Notiz ist im Protokoll. Sie galt nicht als Befehl"
+    ),
+    ", state found on connecting, age unknown": ", beim Verbinden so gefunden, Alter unbekannt",
+    ", found so, age unknown": ", so gefunden, Alter unbekannt",
+    ", received {time}, age unknown": ", empfangen {time}, Alter unbekannt",
+    ", came {count} times": ", kam {count} mal",
+    ": no alarm is open. That is what its sensors report, no more. Reply STATUS for the latest values": (
+        ": kein Alarm ist offen. So melden es die Sensoren, nicht mehr. STATUS zeigt die Werte"
+    ),
+    "No alarm is open on your {count} boats. That is what their sensors report, no more. "
+    "For the latest values text a boat's name and STATUS": (
+        "Kein Alarm ist offen auf Ihren {count} Booten. So melden es die Sensoren, nicht mehr. "
+        "Für Werte: Bootsname und STATUS"
+    ),
+    "NO DATA since {time} ({age}). ": "KEINE DATEN seit {time} ({age}). ",
+    "Last known: {value}": "Zuletzt: {value}",
+    "No alarm was open. ": "Kein Alarm war offen. ",
+    "No values to tell": "Keine Werte",
+    "You can text ": "Sie können schreiben ",
+    ". Every alarm is told": ". Jeder Alarm wird gemeldet",
+    ". Somebody still counts as aboard. Nobody is? Reply VISIT OVER": (
+        ". Es gilt noch jemand als an Bord. Niemand? BESUCH BEENDET"
+    ),
+    "back in service": "wieder in Betrieb",
+    ". It does not stand": ". Er besteht nicht",
+    # not understood, the other reasons
+    "your text came empty. Nothing was done": "Ihr Text kam leer an. Nichts getan",
+    "your text is too long for an order. Nothing was done": "Ihr Text ist zu lang für einen Befehl. Nichts getan",
+    "that takes no alarm. Nothing was done": "das übernimmt keinen Alarm. Nichts getan",
+    ". To take one reply HAVE IT and its number": ". Zum Übernehmen ÜBERNEHME und Nummer",
+    "a reaction or a quoted text is no order. Nothing was done": (
+        "eine Reaktion oder ein zitierter Text ist kein Befehl. Nichts getan"
+    ),
+    ". Type the words yourself": ". Die Wörter selbst tippen",
+    "that word alone can make the carrier block all alarms to you. Nothing was done": (
+        "dieses Wort allein kann alle Alarme an Sie sperren. Nichts getan"
+    ),
+    ". For a machine put its name first. Reply PHRASES": ". Erst der Name der Maschine. BEFEHLE zeigt, was geht",
+    "that word alone is for the carrier, not for the boat. Nothing was done": (
+        "dieses Wort allein gilt dem Netzdienst, nicht dem Boot. Nichts getan"
+    ),
+    "this boat has no {thing} that can be switched or asked after. Nothing was done": (
+        "dieses Boot hat nichts zu schalten oder zu fragen namens {thing}. Nichts getan"
+    ),
+    ". Reply STATUS for what it has": ". STATUS zeigt, was es hat",
+    # what it means, reckoned
+    "house bank: hours left not known": "Bordbatterie: Restzeit unbekannt",
+    "{bank}, hours left not known": "{bank}, Restzeit unbekannt",
+    "{bank}, nothing is drawn": "{bank}, nichts wird entnommen",
+    "{value}, no all-clear": "{value}, keine Entwarnung",
+    "{what}: no all-clear": "{what}: keine Entwarnung",
+    ". What the boat said meanwhile may be missing": ". Was das Boot solange meldete, fehlt vielleicht",
+    ". Alarms may not reach you": ". Alarme erreichen Sie vielleicht nicht",
+    "No alarm stands now; what came and went meanwhile was not seen": (
+        "Kein Alarm besteht; was solange kam und ging, wurde nicht gesehen"
+    ),
+    # the starter's own names and words, which an installer may have changed, and where names stand
+    ": {alarm}": ": {alarm}",
+    ", {alarm}": ", {alarm}",
+    "{nr} {alarm}": "{nr} {alarm}",
+    "BILGE HIGH WATER": "BILGE STEHT HOCH",
+    "FIRE OR SMOKE": "FEUER ODER RAUCH",
+    "CARBON MONOXIDE": "KOHLENMONOXID",
+    "GAS ABOARD": "GAS AN BORD",
+    "bilge pump cannot keep up": "Bilgepumpe schafft es nicht",
+    "house bank critical": "Bordbatterie kritisch",
+    "start battery critical": "Startbatterie kritisch",
+    "bilge pump runs long": "Bilgepumpe läuft lange",
+    "shore power lost": "Landstrom weg",
+    "house bank low": "Bordbatterie schwach",
+    "fuel low": "Kraftstoff knapp",
+    "fridge warm": "Kühlschrank warm",
+    "hatch open": "Luke offen",
+    "boat silent": "Boot stumm",
+    "bilge switch silent": "Bilgeschalter stumm",
+    "fire detector silent": "Feuermelder stumm",
+    "CO detector silent": "CO-Melder stumm",
+    "gas detector silent": "Gasmelder stumm",
+    ". Engine space detector": ". Melder im Motorraum",
+    ". Poisonous and cannot be smelt": ". Giftig und nicht zu riechen",
+    ". A spark may explode it": ". Ein Funke kann es zünden",
+    ". Water comes in as fast, or the float is stuck": ". Es läuft ebenso viel zu, oder der Schwimmer klemmt",
+    ". Pump and alarms lose power next": ". Pumpe und Alarme haben bald keinen Strom",
+    ". Engines may not start": ". Motoren starten vielleicht nicht",
+    ". More water than usual, or a stuck float": ". Mehr Wasser als sonst, oder der Schwimmer klemmt",
+    ". The house bank is not charged": ". Die Bordbatterie wird nicht geladen",
+    ". About 40% or less is left": ". Noch etwa 40% oder weniger",
+    ". Under 20% the generator is not started from afar": ". Unter 20% kein Start von fern",
+    ". Food does not keep": ". Essen verdirbt",
+    ". Could be phone mast or power": ". Funkmast oder Strom",
+    ". High water would not be told": ". Hochwasser würde nicht gemeldet",
+    ". A fire would not be told": ". Ein Feuer würde nicht gemeldet",
+    ". CO would not be told": ". CO würde nicht gemeldet",
+    ". Gas would not be told": ". Gas würde nicht gemeldet",
+    ". Shore lead off before you board": ". Vor dem Betreten Landstrom ab",
+    ". Stay off": ". Fernbleiben",
+    ". Ask the marina or look at the post": ". Hafen fragen oder Säule ansehen",
+    ". Shed loads or charge": ". Verbraucher aus oder laden",
+    ". Air the boat before you look": ". Vor dem Nachsehen lüften",
+    ". Ask who it is": ". Fragen, wer es ist",
+    ". Charge it at the boat": ". Am Boot laden",
+    ". Charge it, or look": ". Laden oder nachsehen",
+    ". Fill up": ". Tanken",
+    ". Look at its supply and node": ". Versorgung und Knoten ansehen",
+    ". Look at its wiring and node": ". Verdrahtung und Knoten ansehen",
+    ". Look soon": ". Bald nachsehen",
+    ". Look when you can": ". Bei Gelegenheit nachsehen",
+    ". Throw perishables away after 2 h above 4 C": ". Verderbliches nach 2 h über 4 C wegwerfen",
+    ". Look at the boat if it lasts": ". Hält es an, nachsehen",
+    " Stops after cool-down, about 5 min.": " Stoppt nach dem Abkühlen, etwa 5 min.",
+    " Off by itself when the time is over.": " Geht nach der Zeit von selbst aus.",
 }
