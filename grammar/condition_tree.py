@@ -75,7 +75,11 @@ class ConditionTree(Transformer[Token, Condition | Gone]):
     def start(self, part: Part | Gone) -> Condition | Gone:
         if isinstance(part, Gone):
             return part
-        return part.condition if part.delay is None else replace(part.condition, lasting=part.delay.ms)
+        if part.delay is None:
+            return part.condition
+        if isinstance(part.condition, NoNews):
+            raise Flaw("a silence has one length, the one behind `no news`", part.delay.column)
+        return replace(part.condition, lasting=part.delay.ms)
 
     def gone(self, delay: Length | None = None) -> Gone:
         return Gone(lasting=delay.ms if delay else 0)

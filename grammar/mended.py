@@ -149,6 +149,7 @@ def example_for(text: str) -> str:
 _NO_NAMES = frozenset(["on", "off", "at", "is", "for", "above", "below", "and", "or", "not", "while", "gone"])
 
 _BY_WORD = (
+    (r"^\(+no news\b[^()]*\)+ for\b", "no news from heartbeat for 10 min"),
     (r"\bfix(es)?\b", "3 of 5 fixes of position further than 25 m from its set position"),
     (r"\b(mean|average|usual|normal)\b", "bilge-pump started more than 2 times its mean of 7 days in the last hour"),
     (r"\bdoubl(ed|es|ing)\b|\bas often\b|\bhour before\b", f"bilge-pump {_DOUBLED}"),

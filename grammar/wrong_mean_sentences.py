@@ -1,6 +1,6 @@
 """Condition sentences that are refused, with the answer the installer gets: (sentence, column, problem, remedy).
 
-Starts against their own mean, and what breaks off.
+Starts against their own mean, a silence with two lengths, and what breaks off.
 """
 
 from grammar.wrong_window_sentences import AFTER_NAME
@@ -91,5 +91,17 @@ WRONG_MEANS: tuple[tuple[str, int, str, str], ...] = (
         27,
         f"{AFTER_NAME}, but nothing follows",
         "Write it like: bilge-high on or bilge-aft on",
+    ),
+    (
+        "(no news from shore for 3 min) for 100 s",
+        36,
+        "a silence has one length, the one behind `no news`",
+        "Write it like: no news from heartbeat for 10 min",
+    ),
+    (
+        "((no news for 3 min)) for 100 s",
+        27,
+        "a silence has one length, the one behind `no news`",
+        "Write it like: no news from heartbeat for 10 min",
     ),
 )

@@ -3,7 +3,8 @@
 MQTT 3.1.1 and 5 give a message no time of sending. So a message out of a queue (that of the boat's broker, of a node
 on board, or of ours) can be told from a new one by nothing but this: its signal was silent, and a queue lets go faster
 than it filled. How much faster must be assumed, for a link that carries no more than the boat sends never catches up,
-and what comes over it looks like what is new. We assume half as fast again (our choice).
+and what comes over it looks like what is new. We assume half as fast again (our choice). Two stalls in a row, with one
+message of the signal between them, are not told from its rhythm either. Only a time of its own tells for certain.
 """
 
 from dataclasses import dataclass, field
@@ -64,10 +65,10 @@ class Queues:
         return before is None or not (least <= now - last <= most and least <= last - before <= most)
 
     def _empty_at(self, signal: str, last: Ms, now: Ms) -> Ms:
-        """By when the queue must have ended. In a stall, of more than three usual pauses, it has filled on and has not
-        let go."""
+        """By when the queue must have ended. In a stall, a pause longer than usual by a quarter, it has filled on and
+        has not let go (our choice: a node in its rhythm is not taken for a stall)."""
         pause, usual = now - last, self.pace.get(signal, 0)
-        stalled = usual and pause > max(PAUSE, 3 * usual)
+        stalled = usual and pause > max(PAUSE, usual * 5 // 4)
         return self.until[signal] + (pause + doubt_after(pause) if stalled else 0)
 
     def takes(self, reading: Reading, last: Ms | None, now: Ms, silence: Ms) -> None:

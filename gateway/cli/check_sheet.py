@@ -19,10 +19,19 @@ WIDTH = 110
 """Characters of a line that can be wrapped: our choice, as wide as the usual table above it."""
 
 
-def told_lines(rows: Sequence[Told]) -> Lines:
-    """Who is told of what, when and how: a table for each boat."""
-    yield "Who is told, how many minutes after the alarm is raised, until somebody has it, at every hour of every day:"
-    yield "by text; * by a call as well; ** by a call alone; (in brackets) only while on duty."
+def told_lines(rows: Sequence[Told], then: str = "") -> Lines:
+    """Who is told of what, when and how: a table for each boat. then: the hour and the way of keeping the boats that it
+    is of, "" for all of it side by side."""
+    hour = f"{then}:" if then else "at every hour of every day:"
+    yield f"Who is told, how many minutes after the alarm is raised, until somebody has it, {hour}"
+    marks = "by text; * by a call as well; ** by a call alone; "
+    if then:
+        yield marks + "... waits for the end of the person's quiet hours."
+    elif any(row.at_times for row in rows):
+        yield marks + "(in brackets) only while on duty;"
+        yield "[so] only at some hours or while the boat is kept in some way: see callout.toml, or --at for one hour."
+    else:
+        yield marks + "(in brackets) only while on duty."
     for boat, of_boat in groupby(rows, key=lambda row: row.boat):
         table = list(of_boat)
         people = list(dict.fromkeys(person for row in table for person in row.told))
@@ -41,7 +50,9 @@ def _rounds(row: Told, person: str) -> str:
     for after in row.told.get(person, ()):
         called, alone = after in row.called.get(person, ()), after in row.call_alone.get(person, ())
         marked = _minutes(after) + ("**" if alone else "*" if called else "")
-        said.append(f"({marked})" if after in row.on_duty.get(person, ()) else marked)
+        marked = f"({marked})" if after in row.on_duty.get(person, ()) else marked
+        marked = f"[{marked}]" if after in row.at_times.get(person, ()) else marked
+        said.append(f"{marked}..." if person in row.waiting else marked)
     return ", ".join(said) or "-"
 
 

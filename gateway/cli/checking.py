@@ -8,6 +8,7 @@ from pathlib import Path
 
 import click
 
+from gateway.alarms.settings import Attendance
 from gateway.cli.check_sheet import (
     difference_lines,
     mail_lines,
@@ -19,14 +20,17 @@ from gateway.cli.check_sheet import (
 )
 from gateway.cli.sums_sheet import sums_lines
 from gateway.installation.adding import NewBoat, NotAdded, add_boat
-from gateway.installation.describing import switching, told
+from gateway.installation.describing import Then, switching, told
 from gateway.installation.describing_sums import not_reckoned, sums
 from gateway.installation.differing import differences
+from gateway.installation.lengths import clock_of
 from gateway.installation.link_supply import looks, supply_lines
 from gateway.installation.load import Installation, load
 from gateway.installation.mistakes import InstallationRefused
 from gateway.installation.not_watched import not_watched
+from gateway.installation.regular_times import WEEKDAYS
 from gateway.installation.second_look import second_look
+from gateway.installation.slips import Slip
 from gateway.installation.starter import FolderTaken, lay_down, whole_standard
 from gateway.requests.settings import Equipment
 from gateway.service.starting import CARRIED_OUT
@@ -56,11 +60,19 @@ class ShellVariables(Mapping[str, str]):
         return len(self._environ)
 
 
-def check_folder(folder: Path, against: Path | None = None, *, as_json: bool = False) -> int:
+def check_folder(
+    folder: Path, against: Path | None = None, *, as_json: bool = False, at: str = "", kept: str = "away"
+) -> int:
     """Read an installation; name every mistake in it, or say what it amounts to; the exit code.
 
     against: another folder, whose differences to this one are told. as_json: one JSON object instead of all that.
+    at: "Sunday 02:30", boat time: who is told is shown as it is then, while the boats are kept so; "" for all hours.
     """
+    try:
+        then = hour_of_week(at, kept) if at else None
+    except Slip as slip:
+        click.echo(f"--at {at}: {slip.problem}; {slip.remedy}.", err=True)
+        return 2
     shell = ShellVariables(os.environ)
     try:
         found = _loaded(folder, shell)
@@ -84,7 +96,7 @@ def check_folder(folder: Path, against: Path | None = None, *, as_json: bool = F
         click.echo(
             _object(
                 warnings=warnings,
-                told=[asdict(row) for row in told(found.bundle)],
+                told=[asdict(row) for row in told(found.bundle, then)],
                 switching=[asdict(row) for row in switching(found.bundle)],
                 not_watched=[asdict(row) for row in not_watched(found.bundle, found.no_gas_aboard)],
                 sums=[asdict(row) for row in sums(found.bundle)],
@@ -93,11 +105,20 @@ def check_folder(folder: Path, against: Path | None = None, *, as_json: bool = F
             )
         )
         return 0
-    _show(found, warnings)
+    _show(found, warnings, then, f"on {at}, the boats kept {kept}" if then else "")
     if changes is not None:
         for line in ("", *difference_lines(changes, str(against), str(folder))):
             click.echo(line)
     return 0
+
+
+def hour_of_week(at: str, kept: str) -> Then:
+    """The hour that "Sunday 02:30" or "Sun 02:30" names. Raises Slip."""
+    day, _, clock = at.strip().partition(" ")
+    days = [number for number, name in enumerate(WEEKDAYS) if day.casefold() in (name, name[:3])]
+    if not days:
+        raise Slip("names no day of the week", 'write such as "Sunday 02:30"')
+    return Then(minute=days[0] * 24 * 60 + clock_of(clock), kept=Attendance(kept))
 
 
 def _loaded(folder: Path, shell: Mapping[str, str], *, named: bool = False) -> Installation:
@@ -125,10 +146,10 @@ def _object(**found: object) -> str:
     return json.dumps(empty | found, ensure_ascii=False)
 
 
-def _show(found: Installation, warnings: Sequence[str]) -> None:
+def _show(found: Installation, warnings: Sequence[str], then: Then | None, said: str) -> None:
     bundle = found.bundle
     for row in (
-        *told_lines(told(bundle)),
+        *told_lines(told(bundle, then), said),
         "",
         *unheeded_lines(told(bundle)),
         "",

@@ -90,7 +90,15 @@ def add_boat(folder: Path, name: str, built_on: str, **more: str | None) -> None
     "--against", type=FOLDER, callback=_is_there, metavar="OTHER", help="Also say what changes from OTHER to FOLDER."
 )
 @click.option("--json", "as_json", is_flag=True, help="For programs: one JSON object; lengths in ms.")
-def check(folder: Path, against: Path | None, as_json: bool) -> None:
+@click.option("--at", metavar="HOUR", default="", help='Who is told at one hour, boat time: --at "Sunday 02:30".')
+@click.option(
+    "--kept",
+    type=click.Choice(["away", "aboard", "laid up", "in the yard"]),
+    default="away",
+    show_default=True,
+    help="How the boats are kept then.",
+)
+def check(folder: Path, against: Path | None, as_json: bool, at: str, kept: str) -> None:
     """Names every mistake in the installation in FOLDER. Starts nothing.
 
     Each with file, line, key, what is wrong and what to do. When there is none: who is told of what, who may switch
@@ -98,7 +106,7 @@ def check(folder: Path, against: Path | None, as_json: bool) -> None:
     """
     from gateway.cli.checking import check_folder
 
-    raise SystemExit(check_folder(folder, against, as_json=as_json))
+    raise SystemExit(check_folder(folder, against, as_json=as_json, at=at, kept=kept))
 
 
 @heavingline.command()

@@ -1,11 +1,12 @@
-"""Call-out lists as they are at a moment: with whoever is on duty then in place."""
+"""Call-out lists as they are at a moment: by hour and attendance, with whoever is on duty and with stand-ins."""
 
 from gateway.desk.bundle import Bundle
+from gateway.desk.standing_in import with_stand_ins
 from gateway.desk.state import State
 from gateway.people.roster import on_duty
 from gateway.telling.duty import OnDuty
 from gateway.telling.settings import CallOutList
-from gateway.vocabulary.moments import Ms
+from gateway.vocabulary.moments import Ms, as_utc
 
 
 def duty_of(state: State, bundle: Bundle, boat: str, now: Ms) -> str | None:
@@ -34,5 +35,17 @@ def _has(bundle: Bundle, person: str, boat: str) -> bool:
 
 
 def list_now(state: State, bundle: Bundle, point: str, now: Ms) -> CallOutList:
-    """A point's call-out list as it is at this instant."""
-    return bundle.lists[point].while_on_duty(duty_of(state, bundle, bundle.points[point].boat, now))
+    """A point's call-out list as it is at this instant: by the hour and how the boat is kept, with whoever is on duty,
+    with stand-ins for those who are away."""
+    boat = bundle.points[point].boat
+    alarm = state.standing.by_point.get(point)
+    priority = bundle.points[point].priority if alarm is None else alarm.priority
+    return with_stand_ins(state, bundle, turns_now(state, bundle, point, now), boat, priority, now)
+
+
+def turns_now(state: State, bundle: Bundle, point: str, now: Ms) -> CallOutList:
+    """The same, with those who are away still in their places."""
+    boat = bundle.points[point].boat
+    local = as_utc(now + state.clock_offset).astimezone(bundle.boats[boat].zone)
+    plan = bundle.lists[point].as_kept(state.standing.kept(boat), local)
+    return plan.while_on_duty(duty_of(state, bundle, boat, now))

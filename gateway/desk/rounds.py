@@ -12,10 +12,11 @@ from gateway.desk.bank_ahead import bank_ahead
 from gateway.desk.bundle import Bundle
 from gateway.desk.left_alone import Aside, named
 from gateway.desk.left_alone import call as call_name
-from gateway.desk.lists import list_now
+from gateway.desk.lists import list_now, turns_now
 from gateway.desk.offering import offers_for
 from gateway.desk.reminding import ASKED_FOR_QUIET, quiet_until, wants_none
 from gateway.desk.situation import measured_now, situation_of
+from gateway.desk.standing_in import MATTERS, stand_in_of, stands_in_for
 from gateway.desk.turn import Recorder
 from gateway.reckoning.own_sums import HOUSE_BANK
 from gateway.telling.call import ALARM_RUNG, ALARM_TOLD, Call
@@ -26,6 +27,7 @@ from gateway.telling.notices import AlarmGone, AlarmRung, AlarmTold
 from gateway.telling.pacing import QUIET_HOURS, alarm_free_from
 from gateway.telling.settings import CallOutList
 from gateway.telling.situation import BankAhead
+from gateway.vocabulary.moments import Ms
 from gateway.vocabulary.priority import Priority
 from gateway.wording.group_texts import named_by
 
@@ -129,7 +131,12 @@ def _tell_one(rec: Recorder, person: str, rounds: list[Round]) -> None:
     emergencies = [one for one in emergencies if not _under_way(rec, person, one)]
     for one in sorted(emergencies, key=lambda one: one.call.number):
         _tell_boat(rec, person, one.call.boat, [one])
-    lesser = [one for one in rounds if one.call.priority is not Priority.EMERGENCY and _may_go(rec, person, one)]
+    lesser = [one for one in rounds if one.call.priority is not Priority.EMERGENCY]
+    passed = [(one, other) for one in lesser if (other := _passed_to(rec, person, one)) is not None]
+    lesser = [one for one in lesser if _may_go(rec, person, one)]
+    for other, boat in dict.fromkeys((other, one.call.boat) for one, other in passed):
+        some = [one for one, whose in passed if (whose, one.call.boat) == (other, boat)]
+        _tell_boat(rec, other, boat, some, instead_of=person)
     if not lesser or grouping.told_of(rec, person, lesser):
         return
     for matter, some in _parted(rec, lesser).items():
@@ -162,9 +169,7 @@ def _may_go(rec: Recorder, person: str, one: Round) -> bool:
         fact = HeldBack(person=person, about=ALARM_TOLD, because=ASKED_FOR_QUIET, numbers=(one.call.number,))
         rec.note(one.call.boat, fact)
         return False
-    again = person in one.call.told
-    sent = rec.state.telling.sent_to(person)
-    free = alarm_free_from(sent, one.call.priority, again, rec.bundle.pacing, rec.now)
+    free = _limit_free_from(rec, person, one)
     because = f"limit on {one.call.priority} texts"
     flood = grouping.free_from(rec, person)
     if flood > rec.now:
@@ -176,6 +181,26 @@ def _may_go(rec: Recorder, person: str, one: Round) -> bool:
     fact = HeldBack(person=person, about=ALARM_TOLD, because=because, numbers=(one.call.number,), until=free)
     rec.note(one.call.boat, fact)
     return False
+
+
+def _limit_free_from(rec: Recorder, person: str, one: Round) -> Ms:
+    sent = rec.state.telling.sent_to(person)
+    return alarm_free_from(sent, one.call.priority, person in one.call.told, rec.bundle.pacing, rec.now)
+
+
+def _passed_to(rec: Recorder, person: str, one: Round) -> str | None:
+    """The stand-in who is told instead, where this person's limit holds back what matters: somebody who is not told of
+    it anyway, is not asleep by his or her quiet hours, and has room."""
+    call = one.call
+    if call.priority not in MATTERS or _limit_free_from(rec, person, one) <= rec.now:
+        return None
+    if wants_none(rec, call, person) or quiet_until(rec, person, call.priority) is not None:
+        return None
+    other = stand_in_of(rec.state, rec.bundle, person, call.boat, rec.now)
+    if other is None or other in one.persons or other in call.told:
+        return None
+    free = _limit_free_from(rec, other, one) <= rec.now and grouping.free_from(rec, other) <= rec.now
+    return other if free and quiet_until(rec, other, call.priority) is None else None
 
 
 def _parted(rec: Recorder, rounds: list[Round]) -> Mapping[Matter | str, list[Round]]:
@@ -201,7 +226,8 @@ def _bank(rec: Recorder, point: Point) -> BankAhead | None:
     return bank_ahead(rec.state, rec.bundle, point.boat, rec.now)
 
 
-def _tell_boat(rec: Recorder, person: str, boat: str, going: list[Round]) -> None:
+def _tell_boat(rec: Recorder, person: str, boat: str, going: list[Round], *, instead_of: str | None = None) -> None:
+    """instead_of: id of the one from whom a limit held it back; else somebody who is away, or nobody."""
     going = sorted(going, key=lambda one: (-one.call.priority.gravity, one.call.number))
     again = all(person in one.call.told for one in going)
     others = dict.fromkeys(p for one in going for p in (*one.call.told, *one.persons) if p != person)
@@ -216,7 +242,17 @@ def _tell_boat(rec: Recorder, person: str, boat: str, going: list[Round]) -> Non
         )
         for one in going
     )
-    notice = AlarmTold(person=person, boat=boat, situations=situations, others=tuple(others), again=again)
+    worst = going[0].call.point
+    turns = turns_now(rec.state, rec.bundle, worst, rec.now)
+    away = stands_in_for(rec.state, rec.bundle, person, turns, boat, rec.now)
+    notice = AlarmTold(
+        person=person,
+        boat=boat,
+        situations=situations,
+        others=tuple(others),
+        again=again,
+        instead_of=instead_of or away,
+    )
     rec.tell(
         notice,
         priority=going[0].call.priority,

@@ -3,16 +3,17 @@
 from collections.abc import Mapping
 from dataclasses import dataclass
 
-from gateway.installation.callout_file import CalloutFile, ListTable
+from gateway.installation.callout_file import CalloutFile, ListTable, StepTable
 from gateway.installation.findings import Findings
 from gateway.installation.lengths import spelt
 from gateway.installation.names import check_keys
 from gateway.installation.nearest import did_you_mean
 from gateway.installation.roster import DUTY
 from gateway.installation.standards import Whole
-from gateway.people.roster import Shift
+from gateway.people.hours import WeekHours
+from gateway.people.roster import DAYS, Shift
 from gateway.people.settings import Person, Role
-from gateway.telling.settings import CallOutList, Step
+from gateway.telling.settings import CallOutList, Step, When
 from gateway.vocabulary.moments import Ms
 
 ROLES: Mapping[str, Role] = {role.value: role for role in Role}
@@ -22,12 +23,13 @@ ROLES: Mapping[str, Role] = {role.value: role for role in Role}
 @dataclass(frozen=True, slots=True, kw_only=True)
 class WrittenList:
     """One list as it stands in the file. rounds: ms from the alarm, and whom: keys of persons, and words of ROLES.
-    ways: of each round, "text" and "call"; None where nothing is said of it."""
+    ways: of each round, "text" and "call"; None where nothing is said of it. whens: when each counts."""
 
     key: str
     rounds: tuple[tuple[Ms, tuple[str, ...]], ...]
     repeat: Ms | None
     ways: tuple[tuple[str, ...] | None, ...]
+    whens: tuple[When, ...]
 
     @property
     def by_role(self) -> bool:
@@ -41,10 +43,10 @@ class WrittenList:
         """
         dutiful = on_roster(roster, boat, people)
         rounds = []
-        for (after, tell), ways in zip(self.rounds, self.ways, strict=True):
+        for (after, tell), ways, when in zip(self.rounds, self.ways, self.whens, strict=True):
             told = told_by(tell, boat, people)
             by_duty = tuple(p for p in dutiful if p not in told) if DUTY in tell else ()
-            rounds.append((after, (*told, *by_duty), ways, by_duty))
+            rounds.append((after, (*told, *by_duty), ways, by_duty, when))
         return CallOutList(
             key=f"{boat}/{self.key}" if self.by_role else self.key,
             steps=tuple(
@@ -54,8 +56,9 @@ class WrittenList:
                     text=ways is None or "text" in ways,
                     ring=None if ways is None else "call" in ways,
                     by_duty=by_duty,
+                    when=when,
                 )
-                for after, told, ways, by_duty in rounds
+                for after, told, ways, by_duty, when in rounds
                 if told
             ),
             repeat=self.repeat,
@@ -94,9 +97,18 @@ def read_callouts(
             rounds=tuple((step.after, tuple(step.tell)) for step in table.steps),
             repeat=table.repeat,
             ways=tuple(None if step.by is None else tuple(step.by) for step in table.steps),
+            whens=tuple(_when(step) for step in table.steps),
         )
         for key, table in file.list.items()
     }
+
+
+def _when(step: StepTable) -> When:
+    hours = None
+    if step.days or step.begins is not None or step.ends is not None:
+        days = tuple(DAYS.index(day) for day in step.days)
+        hours = WeekHours(days=days, begins=step.begins or 0, ends=step.ends or 0)
+    return When(attendance=tuple(step.attendance), hours=hours)
 
 
 def _check(
@@ -111,12 +123,18 @@ def _check(
     before = -1
     for number, step in enumerate(table.steps):
         here = (*path, "steps", number)
-        if step.after <= before:
+        apart = number > 0 and not (_when(step).always and _when(table.steps[number - 1]).always)
+        if step.after < before or (step.after == before and not apart):
             findings.mistake(
                 whole,
                 (*here, "after"),
                 f"is {spelt(step.after)}, not later than the round before",
                 "put the rounds in order",
+            )
+        if (step.begins is None) is not (step.ends is None):
+            missing = "ends" if step.ends is None else "begins"
+            findings.mistake(
+                whole, here, f"says no {missing}", f'write {missing} = "07:00" beside the other, boat time'
             )
         if not step.tell:
             findings.mistake(whole, (*here, "tell"), "tells nobody", "name at least one person")

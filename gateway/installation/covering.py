@@ -5,6 +5,7 @@ from collections.abc import Iterable, Mapping
 from gateway.installation.boats import Fitted
 from gateway.installation.callouts import ROLES, WrittenList, on_roster, told_by
 from gateway.installation.findings import Findings
+from gateway.installation.hours_covered import hours_covered
 from gateway.installation.lengths import spelt
 from gateway.installation.roster import DUTY
 from gateway.installation.standards import Whole
@@ -43,6 +44,8 @@ def called(
                 seen[plan.key] = plan.for_boat(boat.boat.key, people, roster)
                 _covered(plan, boat.boat.key, people, roster, lists, findings)
             told = seen[plan.key]
+            if told.key not in of_point.values():
+                hours_covered(told, plan, boat.boat.key, lists, findings)
             callouts[told.key] = told
             of_point[point.id] = told.key
             used.add(plan.key)

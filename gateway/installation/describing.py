@@ -4,18 +4,23 @@ Pure. What is shown is what the rooms will do, not what the files say: standards
 """
 
 from collections.abc import Callable, Iterator, Mapping
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
+from datetime import datetime, timedelta
+from zoneinfo import ZoneInfo
 
-from gateway.alarms.settings import Point
+from gateway.alarms.settings import Attendance, Point
 from gateway.boat.settings import Senses
 from gateway.desk.bundle import Bundle
+from gateway.installation.hours_covered import MONDAY
+from gateway.people.roster import on_duty
 from gateway.requests.answers import Rule
 from gateway.requests.asked import Asked, clock, length
 from gateway.requests.boat_interlocks import WANTS_DETECTORS
 from gateway.requests.equipment_interlocks import NO_LIMIT_ON_OFF
 from gateway.requests.settings import Equipment, PermittedHours, Sort
-from gateway.telling.settings import Step
-from gateway.vocabulary.moments import Ms
+from gateway.telling.settings import CallOutList, Step
+from gateway.vocabulary.moments import Ms, from_datetime
+from gateway.vocabulary.priority import Priority
 from grammar.meanings import say_condition
 
 
@@ -23,7 +28,9 @@ from grammar.meanings import say_condition
 class Told:
     """One alarm point and whom it calls. told: by person's key, ms after the alarm is raised. again: ms between the
     repeats to all of them after the last round, None for no repeat. Of the rounds of `told`, by person's key, too:
-    called: those with a call, call_alone: those without a text beside it, on_duty: those only while on duty. test: how
+    called: those with a call, call_alone: those without a text beside it, on_duty: those only while on duty, at_times:
+    those only at some hours or while the boat is kept in some way. waiting: keys of persons whose quiet hours hold at
+    the hour that is shown. test: how
     the condition is made for a proof, "" where nobody wrote it. asked_again: ms after the last word of who has it, None
     for never.
     becomes_alarm: ms after which a warning that nobody takes is told as an alarm, None for never."""
@@ -39,6 +46,8 @@ class Told:
     called: dict[str, tuple[Ms, ...]] = field(default_factory=dict)
     call_alone: dict[str, tuple[Ms, ...]] = field(default_factory=dict)
     on_duty: dict[str, tuple[Ms, ...]] = field(default_factory=dict)
+    at_times: dict[str, tuple[Ms, ...]] = field(default_factory=dict)
+    waiting: tuple[str, ...] = ()
     test: str = ""
     asked_again: Ms | None = None
     becomes_alarm: Ms | None = None
@@ -72,13 +81,52 @@ class Switching:
     needs: tuple[Need, ...]
 
 
-def told(bundle: Bundle) -> tuple[Told, ...]:
-    """Every alarm point, boat by boat, the gravest first, then in the order of the files."""
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Then:
+    """An hour of an ordinary week, boat time: minute after Monday 00:00; kept: how the boats are kept."""
+
+    minute: int
+    kept: Attendance
+
+    @property
+    def local(self) -> datetime:
+        """As a wall clock shows it."""
+        return MONDAY + timedelta(minutes=self.minute)
+
+
+def told(bundle: Bundle, then: Then | None = None) -> tuple[Told, ...]:
+    """Every alarm point, boat by boat, the gravest first, then in the order of the files. then: as it is at that hour,
+    with whoever is on duty by the weekdays of the roster; None for all of it side by side."""
     points = sorted(bundle.points.values(), key=lambda point: (point.boat, -point.priority.gravity))
-    return tuple(_told(bundle, point) for point in points)
+    return tuple(_told(bundle, point, _plan(bundle, point, then), then) for point in points)
 
 
-def _told(bundle: Bundle, point: Point) -> Told:
+def _plan(bundle: Bundle, point: Point, then: Then | None) -> CallOutList:
+    plan = bundle.callouts[point.callout]
+    if then is None:
+        return plan
+    if point.priority is not Priority.EMERGENCY and point.attendance and then.kept not in point.attendance:
+        return replace(plan, steps=())
+    zone = bundle.boats[point.boat].zone
+    who = on_duty(bundle.roster, _instant(then, zone), zone)
+    has = who is not None and point.boat in bundle.people[who].boats
+    return plan.as_kept(then.kept, then.local).while_on_duty(who if has else None)
+
+
+def _instant(then: Then, zone: ZoneInfo) -> Ms:
+    return from_datetime(then.local.replace(tzinfo=zone))
+
+
+def _waiting(bundle: Bundle, point: Point, plan: CallOutList, then: Then | None) -> tuple[str, ...]:
+    """Keys of those for whom it waits till the end of their quiet hours."""
+    if then is None or point.priority not in (Priority.WARNING, Priority.CAUTION):
+        return ()
+    at = _instant(then, bundle.boats[point.boat].zone)
+    people = [bundle.people[person] for person in plan.everyone]
+    return tuple(one.key for one in people if one.quiet is not None and one.quiet.hold(at, one.zone))
+
+
+def _told(bundle: Bundle, point: Point, plan: CallOutList, then: Then | None) -> Told:
     return Told(
         boat=point.boat,
         alarm=point.key,
@@ -86,20 +134,21 @@ def _told(bundle: Bundle, point: Point) -> Told:
         priority=point.priority.value,
         when=say_condition(point.when),
         attendance=tuple(kept.value for kept in point.attendance),
-        told=_rounds(bundle, point, lambda _step, _person: True),
-        called=_rounds(bundle, point, lambda step, _person: step.rings(point.priority)),
-        call_alone=_rounds(bundle, point, lambda step, _person: not step.text),
-        on_duty=_rounds(bundle, point, lambda step, person: person in step.by_duty),
-        again=bundle.callouts[point.callout].repeat,
+        told=_rounds(bundle, plan, lambda _step, _person: True),
+        called=_rounds(bundle, plan, lambda step, _person: step.rings(point.priority)),
+        call_alone=_rounds(bundle, plan, lambda step, _person: not step.text),
+        on_duty=_rounds(bundle, plan, lambda step, person: then is None and person in step.by_duty),
+        at_times=_rounds(bundle, plan, lambda step, _person: then is None and not step.when.always),
+        waiting=_waiting(bundle, point, plan, then),
+        again=plan.repeat,
         test=point.test,
         asked_again=point.ask_again,
         becomes_alarm=point.becomes_alarm,
     )
 
 
-def _rounds(bundle: Bundle, point: Point, counts: Callable[[Step, str], bool]) -> dict[str, tuple[Ms, ...]]:
+def _rounds(bundle: Bundle, plan: CallOutList, counts: Callable[[Step, str], bool]) -> dict[str, tuple[Ms, ...]]:
     """By person's key: when the rounds are that count; persons without any are left out."""
-    plan = bundle.callouts[point.callout]
     found = {
         bundle.people[person].key: tuple(
             step.after for step in plan.steps if person in step.tell and counts(step, person)

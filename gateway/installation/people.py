@@ -2,6 +2,7 @@
 
 import re
 from collections.abc import Callable, Mapping
+from dataclasses import replace
 
 from gateway.installation.callouts import ROLES
 from gateway.installation.findings import Findings
@@ -13,6 +14,8 @@ from gateway.installation.people_file import PeopleFile, PersonTable, RightTable
 from gateway.installation.roster import DUTY
 from gateway.installation.slips import continued
 from gateway.installation.standards import Whole
+from gateway.installation.standing_in import stand_in_id
+from gateway.people.away import Days
 from gateway.people.numbers import NumberRefused, e164
 from gateway.people.quiet import LONGEST, SHORTEST, QuietHours
 from gateway.people.regular import Regular, Wish
@@ -106,10 +109,13 @@ def build_people(
             language=table.language,
             wishes=_wishes(table),
             quiet=_quiet(table, whole, path, findings),
+            away=tuple(Days(days.first, days.last) for days in table.away),
             proved=_proved_at(table),
             proved_by=table.proved.by if table.proved else "",
         )
-    return people
+    return {
+        key: replace(person, stand_in=stand_in_id(key, file, people, whole, findings)) for key, person in people.items()
+    }
 
 
 def _consent(table: PersonTable, whole: Whole, path: tuple[str | int, ...], findings: Findings) -> None:

@@ -37,10 +37,18 @@ class QuietTable(Strict):
     ends: Clock = Field(examples=['"07:00"'])
 
 
+class AwayTable(Strict):
+    """``away = [{ first = "2026-07-01", last = "2026-07-14" }]``: whole days of the person's zone, both included."""
+
+    first: Annotated[date, BeforeValidator(day_of)] = Field(examples=['"2026-07-01"'])
+    last: Annotated[date, BeforeValidator(day_of)] = Field(examples=['"2026-07-14"'])
+
+
 class PersonTable(Strict):
     """[person.KEY]. consent: day, how and by whom the person agreed to be texted. mail: an installer's address.
     proved: ends a lock of commands that began before. round, digest: clock times of every day, weekly: of one day, in
-    the person's zone; without them none is sent. quiet: warnings and cautions wait for its end."""
+    the person's zone; without them none is sent. quiet: warnings and cautions wait for its end. stand_in: key of who
+    takes this person's turns on the days of away, and what a limit holds back."""
 
     name: Text = Field(examples=['"Ines Marlow"'])
     number: Text = Field(examples=['"+44 7700 900123"'])
@@ -56,6 +64,8 @@ class PersonTable(Strict):
     weekly: WeekClock | None = None
     digest: DayClock | None = None
     quiet: QuietTable | None = None
+    stand_in: Text | None = Field(default=None, examples=['"ruth"'])
+    away: list[AwayTable] = Field(default=[])
     proved: ProvedTable | None = None
 
 

@@ -4,6 +4,7 @@ from dataclasses import dataclass
 from enum import StrEnum
 from zoneinfo import ZoneInfo
 
+from gateway.people.away import Days
 from gateway.people.quiet import QuietHours
 from gateway.people.regular import Wish
 from gateway.vocabulary.moments import Ms
@@ -50,6 +51,7 @@ class Person:
     consent: how and when the person agreed to be texted, "" when missing. mail: an installer's address, "" when none.
     language: in which this person's texts are read and, as far as it is translated, answered ("en", ISO 639-1).
     quiet: when warnings and cautions wait, in the person's zone; None when never.
+    stand_in: id of who takes this person's turns on the days of `away`, and what a limit holds back at any time.
     wishes: what this person gets regularly, unasked; one of a kind.
     proved: instant (ms UTC) at which an installer (proved_by, a key) last made sure that the number is this person's,
     by meeting or ringing; None when nobody said so. It ends a lock of commands that began before.
@@ -68,6 +70,8 @@ class Person:
     language: str = "en"
     wishes: tuple[Wish, ...] = ()
     quiet: QuietHours | None = None
+    stand_in: str | None = None
+    away: tuple[Days, ...] = ()
     proved: Ms | None = None
     proved_by: str = ""
 

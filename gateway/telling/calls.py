@@ -331,7 +331,8 @@ def _round(call: Call, callout: CallOutList, until: Ms, now: Ms) -> Round:
 def _steps_round(call: Call, callout: CallOutList, now: Ms) -> Round:
     passed = sum(call.began + step.after <= now for step in callout.steps)
     if call.hastened:  # a text was refused: one step ahead of its time, not the whole list at once
-        passed = max(passed, call.next_step + 1)
+        ahead = (place for place in range(call.next_step, len(callout.steps)) if callout.steps[place].tell)
+        passed = max(passed, next(ahead, call.next_step) + 1)
     steps = callout.steps[call.next_step : passed]
     told = (p for step in steps if step.text for p in step.tell)
     rung = (p for step in steps if step.rings(call.priority) for p in step.tell)

@@ -20,13 +20,15 @@ from gateway.vocabulary.moments import Ms
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class AlarmTold:
-    """One or several alarms of one boat that nobody holds. others: ids of those told as well. again: a repeat."""
+    """One or several alarms of one boat that nobody holds. others: ids of those told as well. again: a repeat.
+    instead_of: id of the one in whose place this person is told."""
 
     person: str
     boat: str
     situations: tuple[Situation, ...]
     others: tuple[str, ...]
     again: bool = False
+    instead_of: str | None = None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -1,7 +1,10 @@
 """What the installer says of call-out lists and of pacing."""
 
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
+from datetime import datetime
 
+from gateway.alarms.settings import Attendance
+from gateway.people.hours import WeekHours
 from gateway.vocabulary.moments import MINUTE, Ms
 from gateway.vocabulary.priority import Priority
 
@@ -11,16 +14,35 @@ RINGS_FROM: Ms = 3 * MINUTE
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class When:
+    """When a round of a list counts. attendance: ways of keeping the boat, empty for every one. hours: boat time, None
+    for at any time."""
+
+    attendance: tuple[Attendance, ...] = ()
+    hours: WeekHours | None = None
+
+    @property
+    def always(self) -> bool:
+        """Whether it counts at any time, however the boat is kept."""
+        return not self.attendance and self.hours is None
+
+    def holds(self, kept: Attendance, local: datetime) -> bool:
+        """Whether it counts while the boat is kept so, at this time of its wall clock."""
+        return (not self.attendance or kept in self.attendance) and (self.hours is None or self.hours.cover(local))
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Step:
     """One round of a call-out list. after: ms from the alarm being raised. tell: persons' ids, all at once. text, ring:
     by what way; both may be. ring None: the list says nothing of it, so an emergency is called as well from
-    `RINGS_FROM` on. by_duty: those of `tell` who are told of it only while they are on duty."""
+    `RINGS_FROM` on. by_duty: those of `tell` who are told of it only while they are on duty. when: it counts."""
 
     after: Ms
     tell: tuple[str, ...]
     text: bool = True
     ring: bool | None = None
     by_duty: tuple[str, ...] = ()
+    when: When = field(default_factory=When)
 
     def rings(self, priority: Priority) -> bool:
         """Whether persons of this step are called, for an alarm of that priority."""
@@ -45,6 +67,15 @@ class CallOutList:
         if person is None or not any(step.by_duty for step in self.steps):
             return self
         return replace(self, steps=tuple(_with_duty(step, person) if step.by_duty else step for step in self.steps))
+
+    def as_kept(self, kept: Attendance, local: datetime) -> "CallOutList":
+        """The list as it is while the boat is kept so, at this time of its wall clock: a round that does not count then
+        tells nobody, and keeps its place. Where none counts, all of the list are told as if all did: a hole in it must
+        not be silence."""
+        if all(step.when.always for step in self.steps):
+            return self
+        steps = tuple(step if step.when.holds(kept, local) else replace(step, tell=()) for step in self.steps)
+        return replace(self, steps=steps) if any(step.tell for step in steps) else self
 
     @property
     def everyone(self) -> tuple[str, ...]:

@@ -40,6 +40,7 @@ def alarm_told(notice: AlarmTold, scene: Scene) -> str:
             _whole(Worth.ADVICE, point.do if point else ""),
             _nobody(situation, scene, at),
             _told_too(scene, notice),
+            _in_place(scene, notice),
             fixed(f". Reply HAVE IT {situation.number}"),
             _then_checked(situation),
             offers(scene, notice.boat, situation),
@@ -84,6 +85,7 @@ def several(notice: AlarmTold, scene: Scene, at: Clock) -> tuple[str, int]:
             ),
             maybe(Worth.MEANING, ". Nobody has them yet"),
             _told_too(scene, notice),
+            _in_place(scene, notice),
             fixed(f". Reply HAVE IT for {whole}"),
             maybe(Worth.ADVICE, f" or HAVE IT {worst.number}"),
         ]
@@ -100,6 +102,12 @@ def _told_too(scene: Scene, notice: AlarmTold) -> Piece:
     if len(names) == 1:
         return maybe(Worth.NICETY, f"; {names[0]} and you told")
     return maybe(Worth.NICETY, f"; {', '.join(names)} and you told", f"; {len(names)} others and you told")
+
+
+def _in_place(scene: Scene, notice: AlarmTold) -> Piece:
+    """For whom this reader stands in."""
+    who = notice.instead_of
+    return fixed("") if who is None else maybe(Worth.VALUE, f". To you in place of {first_name(scene, who)}")
 
 
 def _then_checked(situation: Situation) -> Piece:

@@ -251,3 +251,25 @@ def test_after_a_restart_the_sums_say_the_same(afloat: Afloat) -> None:
     afloat.small.take(LinkChanged(link="broker:quay", up=True, memory_kept=True))
     afloat.cycle(60, 600)
     assert says(afloat.ahead("bilge"))["inflow"] in ("about 160 L/h", "about 170 L/h")
+
+
+def test_a_question_after_carbon_monoxide_names_the_alarm_of_the_measured_level_beside_a_quiet_detector(
+    afloat: Afloat,
+) -> None:
+    afloat.live(60)
+    assert "No alarm is open on it" in afloat.asked("status co")
+    afloat.says["detector/co-level"] = "55"
+    afloat.live(6 * 60)
+    text = afloat.asked("status co")
+    assert "CO not signalling" in text
+    assert "CO level 55 ppm" in text
+    assert "Open: 1 CO gas raised" in text
+
+
+def test_a_question_after_a_detector_names_every_alarm_of_its_hazard_whatever_that_rests_on(afloat: Afloat) -> None:
+    afloat.says["engine/room-temperature"] = "95"
+    afloat.live(120)
+    text = afloat.asked("status fire")
+    assert "not signalling" in text
+    assert "engine space at 90 C" in text.replace("ENGINE SPACE AT 90 C", "engine space at 90 C")
+    assert "No alarm is open" not in text

@@ -187,4 +187,4 @@ class Lives(RuleBasedStateMachine):
 
 
 TestLives = Lives.TestCase
-TestLives.settings = settings(max_examples=6, stateful_step_count=20, deadline=None)
+TestLives.settings = settings(max_examples=15, stateful_step_count=20, deadline=None)

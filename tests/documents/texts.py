@@ -132,6 +132,10 @@ ALARMS: tuple[Example, ...] = (
     ("an emergency, first told", notices.AlarmTold(**OF_GREY, situations=(WATER,), others=(TOBIAS,))),
     ("nobody took it: again", notices.AlarmTold(**OF_GREY, situations=(WATER,), others=(TOBIAS,), again=True)),
     (
+        "an alarm, to who stands in for somebody away",
+        notices.AlarmTold(person=RUTH, boat=GREY, situations=(SHORE,), others=(INES,), instead_of=TOBIAS),
+    ),
+    (
         "who had it gives no word",
         notices.AlarmTold(
             **OF_GREY, situations=(replace(WATER, had_by=TOBIAS, last_word=_ago(12 * MINUTE)),), others=(TOBIAS,)

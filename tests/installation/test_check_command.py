@@ -42,7 +42,7 @@ def test_who_is_told_stands_in_a_table_for_each_boat_with_a_column_for_each_pers
     lines = typed("check", fleet).output.splitlines()
     start = lines.index("  salt-harrier")
     assert lines[start + 1].split() == ["priority", "alarm", "edda", "tobias", "marina", "then", "all", "every"]
-    assert lines[start + 3].split() == ["emergency", "Fire", "or", "smoke", "0,", "3*", "0,", "3*", "6*", "10"]
+    assert lines[start + 3].split() == ["emergency", "Fire", "or", "smoke", "0,", "3*", "0,", "3*", "0,", "3*", "10"]
     assert any(re.search(r"Hatch open \(only away, laid up\) +- +0, 30 +- +-", line) for line in lines)
 
 
@@ -60,7 +60,7 @@ def test_calls_and_rounds_of_whoever_is_on_duty_are_marked_in_that_table(fleet: 
     people.write_text(people.read_text() + '\n[[roster]]\nwho = "tobias"\ndays = ["Mon"]\n')
     lines = typed("check", fleet).output.splitlines()
     start = lines.index("  salt-harrier")
-    assert lines[start + 3].split() == ["emergency", "Fire", "or", "smoke", "0,", "3*", "(0),", "3*", "6**", "10"]
+    assert lines[start + 4].split() == ["emergency", "Carbon", "monoxide", "0,", "3*", "(0),", "3*", "6**", "10"]
 
 
 def test_what_follows_when_nothing_is_done_stands_with_the_times_that_hold(fleet: Path) -> None:

@@ -182,6 +182,19 @@ def numbers(side: Condition | Gone | None) -> list[IsNumber]:
     return [] if side is None or isinstance(side, Gone) else [x for x in leaves_of(side) if isinstance(x, IsNumber)]
 
 
+def test_fire_gas_and_a_boat_adrift_are_told_to_all_at_once_and_the_other_dangers_to_two(agm: Bundle) -> None:
+    """Section 3, column "Told": P19, P21, P23 to owner, caretaker and marina office; P01, P20 to the first two."""
+    at_once = {}
+    for point in agm.points.values():
+        plan = agm.callouts[point.callout]
+        at_once[point.key] = {agm.people[person].role.value for person in plan.steps[0].tell}
+    everybody = {"owner", "caretaker", "office"}
+    for key in ("fire", "engine-space-fire", "gas", "gas-level-raised", "gas-level-high", "adrift"):
+        assert at_once[key] == everybody, key
+    for key in ("bilge-high", "co", "co-level-high", "co-level-extreme", "generator-unasked", "generator-unasked-co"):
+        assert at_once[key] == {"owner", "caretaker"}, key
+
+
 def test_no_point_of_the_standard_is_left_out_of_these_tables(agm: Bundle) -> None:
     """But for the supervision of detectors, which is ours and no row of section 3."""
     ours = {point.key for point in agm.points.values() if point.key.endswith("-silent")}

@@ -316,7 +316,13 @@ duties = st.builds(
 
 DRAWN: dict[type, st.SearchStrategy[Any]] = {
     AlarmTold: st.builds(
-        AlarmTold, person=ids, boat=boats, situations=many, others=st.lists(ids, max_size=4).map(tuple), again=flags
+        AlarmTold,
+        person=ids,
+        boat=boats,
+        situations=many,
+        others=st.lists(ids, max_size=4).map(tuple),
+        again=flags,
+        instead_of=st.none() | ids,
     ),
     AlarmTaken: st.builds(AlarmTaken, **alarm, holder=ids),
     AlarmGone: st.builds(AlarmGone, **alarm, latched=flags, holder=st.none() | ids),
