@@ -1,11 +1,12 @@
 """What several boats have in common, and floods: many alarms become one text, never an emergency among them."""
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import replace
 
 from gateway.alarms.life import AlarmState
 from gateway.alarms.settings import Point
 from gateway.alarms.standing import Alarm
+from gateway.desk.lists import list_now
 from gateway.desk.reminding import quiet_until
 from gateway.desk.situation import situation_of
 from gateway.desk.turn import Recorder
@@ -40,8 +41,9 @@ def next_due(rec: Recorder) -> Ms | None:
     """The next instant at which a flood ends by itself or an all-clear has waited long enough; None for none."""
     telling = rec.state.telling
     dues = [clear.until for clear in telling.clears.values()]
+    told = _told_of_raised(rec) if telling.floods else {}
     for person in telling.floods:
-        over = flood_over_at(_raised_for(rec, person))
+        over = flood_over_at(_raised_for(rec, person, told))
         dues.append(rec.state.now if over is None else over)
     return min(dues, default=None)
 
@@ -49,14 +51,28 @@ def next_due(rec: Recorder) -> Ms | None:
 # ---------------------------------------------------------------- floods
 
 
-def _raised_for(rec: Recorder, person: str) -> list[Ms]:
+Told = Mapping[str, tuple[str, ...]]
+"""By point that was raised, ids of all who are told of it."""
+
+
+def _told_of_raised(rec: Recorder) -> Told:
+    """Those of its list, and whoever stands on it for now: on duty by a person's word, or in place of somebody away."""
+    lists, points = rec.bundle.lists, dict.fromkeys(one.point for one in rec.state.telling.raised)
+    return {
+        point: tuple(dict.fromkeys((*lists[point].everyone, *list_now(rec.state, rec.bundle, point, rec.now).everyone)))
+        for point in points
+        if point in lists
+    }
+
+
+def _raised_for(rec: Recorder, person: str, told: Told) -> list[Ms]:
     """Instants of raising, oldest first; what several boats share is one situation and counts once."""
-    lists, matters = rec.bundle.lists, rec.bundle.matters
+    matters = rec.bundle.matters
     found: list[Ms] = []
     counted: set[Matter] = set()
     for one in rec.state.telling.raised:
         matter = matters.get(one.point)
-        if one.point in lists and person in lists[one.point].everyone and matter not in counted:
+        if person in told.get(one.point, ()) and matter not in counted:
             found.append(one.at)
             counted |= {matter} if matter is not None else set()
     return found
@@ -66,24 +82,23 @@ def _floods(rec: Recorder) -> bool:
     telling = rec.state.telling
     if not telling.floods and not flood_after([one.at for one in telling.raised], rec.now, going_on=False):
         return False
-    lists = rec.bundle.lists
-    concerned = [person for one in telling.raised if one.point in lists for person in lists[one.point].everyone]
+    told = _told_of_raised(rec)
+    concerned = [person for people in told.values() for person in people]
     found = False
     for person in dict.fromkeys((*telling.floods, *concerned)):
-        raised = _raised_for(rec, person)
+        raised = _raised_for(rec, person, told)
         going_on = person in telling.floods
         begun = flood_after(raised, rec.now, going_on)
         if begun is not going_on:
             count = sum(rec.now - FLOOD_WINDOW < at for at in raised)
-            rec.note(INSTALLATION, FloodStep(person=person, begun=begun, count=count), boats=_struck(rec, person))
+            rec.note(INSTALLATION, FloodStep(person=person, begun=begun, count=count), boats=_struck(rec, person, told))
             found = True
     return found
 
 
-def _struck(rec: Recorder, person: str) -> list[str]:
-    lists, points = rec.bundle.lists, rec.bundle.points
+def _struck(rec: Recorder, person: str, told: Told) -> list[str]:
     raised = rec.state.telling.raised
-    return [points[one.point].boat for one in raised if one.point in lists and person in lists[one.point].everyone]
+    return [rec.bundle.points[one.point].boat for one in raised if person in told.get(one.point, ())]
 
 
 def free_from(rec: Recorder, person: str) -> Ms:

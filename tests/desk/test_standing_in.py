@@ -165,3 +165,17 @@ def test_a_caution_waits_well_enough() -> None:
 def test_a_stand_in_is_not_woken_for_what_a_limit_holds_back() -> None:
     sleeps = {"quiet": QuietHours(12 * 60, 20 * 60)}
     assert about_the_hatch(spent(tobias={"stand_in": RUTH}, ruth=sleeps)) == []
+
+
+def test_a_flood_is_one_for_the_stand_in_as_well() -> None:
+    many = [
+        point(f"panel-{number}", when=IsContact(signal="panel", wanted=True), priority=Priority.ALARM)
+        for number in range(12)
+    ]
+    boat = quay(of(*many, tobias=AWAY))
+    boat.reads("panel", "on")
+    boat.wait(MINUTE)
+    floods = [w.entry.body for w in boat.entries if w.entry.kind == "flood-step"]
+    assert RUTH in {one["person"] for one in floods if one["begun"]}
+    assert [text.person for text in boat.sent if "12 alarms" in text.body or "more" in text.body].count(RUTH) == 1
+    assert boat.rebuilt() == boat.bytes()

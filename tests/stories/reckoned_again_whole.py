@@ -32,8 +32,8 @@ EN_50291 = ((50, 90), (100, 40), (300, 3))
 
 
 def about(hours: float) -> set[str]:
-    """How so many hours are said; a text is made within a second of the instant that is reckoned with here."""
-    return {hours_said(hours * hair) for hair in (0.9985, 1, 1.0015)}
+    """How so many hours are said, by another way of adding up the same."""
+    return {hours_said(hours * hair) for hair in (1 - 1e-9, 1, 1 + 1e-9)}
 
 
 class AgainWhole(Again):
@@ -64,7 +64,7 @@ class AgainWhole(Again):
         if not left:
             return
         assert limit == f"{bank.limit}"
-        drawn = [(at, -amps) for at, amps in self.numbers("house-amps", 15 * MINUTE + 30_000)]
+        drawn = [(at, -amps) for at, amps in self.numbers("house-amps", 15 * MINUTE + 60_000)]
         idle = [at for at, amps in drawn if amps <= 0.5]
         begin = max(self.now - 15 * MINUTE, min(at for at, _ in drawn if not idle or at > idle[-1]))
         ends = [*(at for at, _ in drawn[1:]), self.now]
@@ -121,7 +121,7 @@ class AgainWhole(Again):
         super().fuel(own, said if " down to " in said else f"{said} down to {own.figures['reserve_percent']:g}%")
 
     def box(self, own: OwnSum, said: str) -> None:
-        """The first of the box's own limit and of 2 h above 4.4 C; within the half minute between two readings."""
+        """The first of the box's own limit and of 2 h above 4.4 C; within the minutes between two readings."""
         limit_c, keeps = {"refrigerator": (4.4, 4), "freezer-half": (-18.0, 24), "freezer-full": (-18.0, 48)}[
             own.words["box"]
         ]
@@ -202,8 +202,9 @@ class AgainWhole(Again):
         assert "surface" not in own.signals
 
     def own_rate(self, alarm: str, way: str, figure: str) -> None:
-        """The value of an alarm whose condition is a rate."""
-        slope, _ = self.rate(RATES[alarm])
+        """The value of an alarm whose condition is a rate: its hour ends with the newest value."""
+        newest = self.numbers(RATES[alarm], HOUR)[-1][0]
+        slope, _ = AgainWhole(self.bundle, self.rows, newest).rate(RATES[alarm])
         assert way == ("falling" if slope < 0 else "rising")
         assert float(figure) == pytest.approx(two_figures(abs(slope))), (alarm, figure, slope)
 
@@ -234,16 +235,10 @@ def said_by(own: OwnSum) -> re.Pattern[str]:
     )
 
 
-def whole_again(body: str, bundle: Bundle, rows: Iterable[Row], second: int) -> tuple[str, list[str]]:
-    """The text without what its sums say, after every number of theirs was reckoned again; and which those were.
-    second: the end of that in which the text was made; what came in that very second may lie behind it."""
-    try:
-        return _again(body, bundle, AgainWhole(bundle, rows, second))
-    except AssertionError:
-        return _again(body, bundle, AgainWhole(bundle, rows, second - 1000))
-
-
-def _again(body: str, bundle: Bundle, again: AgainWhole) -> tuple[str, list[str]]:
+def whole_again(body: str, bundle: Bundle, rows: Iterable[Row], now: int) -> tuple[str, list[str]]:
+    """The text of that instant (ms UTC) without what its sums say, after every number of theirs was reckoned again; and
+    which those were."""
+    again = AgainWhole(bundle, rows, now)
     found = []
     for own_rate in OWN_RATE.finditer(body):
         again.own_rate(own_rate[1], own_rate[2], own_rate[3])

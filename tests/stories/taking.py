@@ -14,7 +14,8 @@ from tests.stories.script import NAMES, Played, Story, clock
 
 @dataclass
 class Taking:
-    """What a service would have on disk stands in `entries` and `rows`. Chance comes from the story's name."""
+    """What a service would have on disk stands in `entries` and `rows`. Chance comes from the story's name. instants:
+    of the texts played, to the millisecond."""
 
     story: Story
     desk: Desk
@@ -22,6 +23,7 @@ class Taking:
     entries: list[Written] = field(default_factory=list)
     rows: list[tuple[int, Ms, Reading]] = field(default_factory=list)
     draws: int = 0
+    instants: list[Ms] = field(default_factory=list)
 
     def __post_init__(self) -> None:
         self.now = self.story.begins
@@ -36,6 +38,7 @@ class Taking:
             if isinstance(order, SendText):
                 if not order.spoken:
                     self.played.texts.append((clock(turn.now), NAMES[order.number], order.body))
+                    self.instants.append(turn.now)
                 self.take(SendAnswered(order=order.id, accepted=True, message=f"sent {len(self.played.texts)}"))
                 self.take(DeliveryReported(order=order.id, status="completed" if order.spoken else "delivered"))
             else:

@@ -2,7 +2,7 @@
 
 Besides the lines of script.py::
 
-    usual: house-volts 12.6, shore on                     what is reported from the beginning on, every 30 s
+    usual: house-volts 12.6, shore on                     what is reported from the beginning on, every minute
     from 22:00:00 until 02:00:00  aboard: fuel-level 60 to 52      moves evenly, with as many decimals as written
 
 A signal is called as in the installer's files; a position is written 50.0010/-5.0005. What nobody names is never heard.
@@ -19,14 +19,15 @@ from gateway.desk.folding import rebuilt
 from gateway.desk.hub import Desk
 from gateway.desk.snapshots import state_bytes
 from gateway.vocabulary.happenings import InstallationCame, LinkChanged, ReadingsCame, Started, TextCame, TimeCame
-from gateway.vocabulary.moments import SECOND, Ms
+from gateway.vocabulary.moments import MINUTE, Ms
 from gateway.vocabulary.readings import Grade, Reading
 from tests.stories import script
 from tests.stories.script import Played, Story
 from tests.stories.taking import Taking
 
 BOAT = "grey-wagtail"
-EVERY: Ms = 30 * SECOND
+EVERY: Ms = MINUTE
+"""Twice the report interval of most signals of the whole boat: still fresh, and half as much to play."""
 _USUAL = re.compile(r"usual: (.+)")
 _EVENLY = re.compile(r"from (\S+) until (\S+)  aboard: (\S+) (\S+) to (\S+)")
 _ABOARD = re.compile(r"(\d\d:\d\d:\d\d)  aboard: (.+)")
@@ -111,7 +112,7 @@ class WholeBoat(Taking):
         self.bundle, self.whole = bundle, whole
 
     def play(self) -> Played:
-        """Every signal every 30 s, and at once what is a step."""
+        """Every signal once a minute, and at once what is a step."""
         story = self.whole.story
         self.take(InstallationCame(fingerprint=self.bundle.fingerprint, people=tuple(self.bundle.people)))
         self.take(Started(stopped_at=None))
