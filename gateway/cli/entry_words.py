@@ -76,6 +76,7 @@ KINDS: Mapping[str, str] = {
     "strangers-told": "{people} told of strangers' texts: {count}",
     "request-step": "{equipment} {action}: {event}, from {before} to {after}",
     "code-made": "code made, good until {expires}",
+    "second-asked": "{person} is asked as well, code good until {expires}",
     "code-spent": "code of {person} is spent: {trouble}",
     "wrong-code": "wrong code from {person}",
     "code-refused": "code from {person} did nothing: {trouble}",

@@ -29,6 +29,7 @@ CONTACTS: dict[str, str] = {
     "fire": "detector/fire",
     "gas": "detector/gas",
     "hatch": "hatch/main",
+    "panel-in-use": "panel/in-use",
     "lock-out": "panel/lock-out",
     "visit-over": "panel/visit-over",
 }

@@ -51,6 +51,7 @@ def asked(rec: Recorder, person: Person, equipment: Equipment, switch: Switch, a
             rec.draws,
             bundle.code_words,
             bundle.carried_out,
+            bundle.people,
         ),
     )
 
@@ -70,6 +71,7 @@ def confirmed(rec: Recorder, person: Person, words: tuple[str, str], age: Ms | N
             moment(rec),
             rec.draws,
             bundle.carried_out,
+            bundle.code_words,
         ),
     )
 

@@ -157,7 +157,9 @@ REST = between(0, HOUR, "compressors need 3 to 5 min")
 
 class EquipmentTable(Strict):
     """[equipment.KEY]. fuel: must be written for an engine. sounder: how long the sounder aboard warns before an
-    engine starts. exception: ``name: reason`` why selector or sounder are missing."""
+    engine starts. runs_when, rests_when: what the proof must say for it to count as running, and as at rest.
+    second_persons: action -> keys of persons, one of whom must confirm it as well.
+    exception: ``name: reason`` why selector or sounder are missing."""
 
     name: Text = Field(examples=['"generator"'])
     spoken_names: list[Text] = Field(default=[])
@@ -169,6 +171,8 @@ class EquipmentTable(Strict):
     feedback: Text = Field(examples=['"generator-running"'])
     count: Text = Field(examples=['"generator-count"'])
     proof: Text | None = None
+    runs_when: Text | None = Field(default=None, examples=['"generator-volts at least 207 V"'])
+    rests_when: Text | None = Field(default=None, examples=['"generator-volts below 50 V"'])
     selector: Text | None = None
     sounder: Annotated[Length, between(30 * SECOND, MINUTE, "handbook 5.1, G0")] | None = None
     caution: str = ""
@@ -185,4 +189,5 @@ class EquipmentTable(Strict):
     cool_down: Annotated[Length, between(0, 5 * MINUTE, "handbook 5.2: 3 to 5 min")] = 0
     command_valid: Annotated[Length, between(5 * SECOND, 10 * MINUTE, "a command never fires late")] = MINUTE
     permitted: PermittedTable | None = None
+    second_persons: dict[str, list[Text]] = Field(default={}, examples=['{ start = ["ines", "ruth"] }'])
     exception: NamedReason = ""

@@ -211,6 +211,8 @@ def needs(bundle: Bundle, piece: Equipment, action: str) -> Iterator[Need]:
         yield Need(rule=Rule.OCCUPIED, says="nobody aboard, said by a named person")
     if asked.starts:
         yield from _detectors(bundle, piece)
+    if piece.second_persons.get(action):
+        yield Need(rule=Rule.SECOND_PERSON, says=f"a second GO, of {' or '.join(piece.second_persons[action])}")
     if asked.starts and piece.permitted is not None:
         yield Need(rule=Rule.HOURS, says="within the permitted hours, the end of the run too")
     least = piece.minimum_off if asked.starts else piece.minimum_on

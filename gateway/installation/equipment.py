@@ -6,15 +6,15 @@ from gateway.boat.settings import Carries, Senses, Signal
 from gateway.installation.boat_files import EquipmentTable, InterlockTable
 from gateway.installation.equipment_rules import attempts_of, check_equipment, cooling_off_of
 from gateway.installation.findings import Findings
+from gateway.installation.moment_sentences import proof_sentences, read_of_the_moment
 from gateway.installation.names import check_keys, check_once
 from gateway.installation.nearest import did_you_mean
-from gateway.installation.sentences import Known, read_sentence
+from gateway.installation.sentences import Known
 from gateway.installation.shape import shaped
 from gateway.installation.slips import Slip
 from gateway.installation.standards import Laid
 from gateway.requests.settings import GRAVE, Equipment, Interlock, PermittedHours, Sort
 from grammar.languages import LANGUAGES
-from grammar.meanings import IsCompared, IsUnbelievable, NoNews, ValueCondition, leaves_of, say_condition
 
 PAIRS = (("start", "stop"), ("on", "off"), ("open", "close"))
 """The pairs of actions that a text can name, the one that brings it to life first."""
@@ -64,6 +64,7 @@ def _built(
     _signal(table.count, Carries.NUMBER, known, tables, (*path, "count"), findings)
     if table.proof is not None:
         _signal(table.proof, Carries.NUMBER, known, tables, (*path, "proof"), findings)
+    runs_when, rests_when = proof_sentences(table, known, tables, path, findings)
     selector = _selector(table, known, tables, path, findings)
     interlocks = [
         read
@@ -98,6 +99,8 @@ def _built(
         feedback=f"{boat}/{table.feedback}",
         count=f"{boat}/{table.count}",
         proof=None if table.proof is None else f"{boat}/{table.proof}",
+        runs_when=runs_when,
+        rests_when=rests_when,
         selector=None if selector is None else f"{boat}/{selector}",
         caution=table.caution,
         stop_caution=table.stop_caution,
@@ -114,6 +117,7 @@ def _built(
         permitted=None
         if hours is None
         else PermittedHours(start=hours.start, end=hours.end, by=hours.by, reason=hours.reason),
+        second_persons={action: tuple(keys) for action, keys in table.second_persons.items()},
         exception=table.exception,
         names_in={language: tuple(names) for language, names in table.names.items() if names},
     )
@@ -192,28 +196,7 @@ def _interlock(
             findings.mistake(
                 tables, (*path, "actions", number), f'"{action}" is none of its actions', did_you_mean(action, pair)
             )
-    needs = read_sentence(lock.needs, known, tables, (*path, "needs"), findings)
-    if needs is None:
-        return None
-    if isinstance(needs, NoNews):
-        findings.mistake(
-            tables, (*path, "needs"), "silence cannot be a condition for switching", "name what must be measured"
-        )
-        return None
-    passed = [one for one in leaves_of(needs) if not isinstance(one, ValueCondition | IsCompared | IsUnbelievable)]
-    if passed:
-        findings.mistake(
-            tables,
-            (*path, "needs"),
-            f'"{say_condition(passed[0])}" proves nothing about the moment of switching (handbook 5.1, G6)',
-            "name what must be measured then",
-        )
-        return None
-    if needs.lasting:
-        findings.mistake(
-            tables,
-            (*path, "needs"),
-            "has a delay, and what counts is the moment of switching (handbook 5.1, G6)",
-            f'write "{lock.needs.partition(" for ")[0]}"',
-        )
-    return Interlock(key=name, needs=needs, says=lock.says, actions=tuple(lock.actions) or pair)
+    needs = read_of_the_moment(lock.needs, known, tables, (*path, "needs"), findings)
+    return (
+        None if needs is None else Interlock(key=name, needs=needs, says=lock.says, actions=tuple(lock.actions) or pair)
+    )

@@ -22,6 +22,7 @@ from gateway.installation.people import build_people, home_country
 from gateway.installation.people_file import PeopleFile
 from gateway.installation.reading_texts import Speech, check_offers, make_speech
 from gateway.installation.roster import build_roster
+from gateway.installation.second_persons import check_second_persons
 from gateway.installation.shape import M, shaped
 from gateway.installation.standard_chain import chain_of, names_of
 from gateway.installation.standards import Whole, check_standard
@@ -113,6 +114,8 @@ def load(
     callouts, of_point = (
         called(fleet, written, people, lists[1], findings, roster) if people is not None and lists else ({}, {})
     )
+    if people is not None:
+        check_second_persons(fleet, people, findings)
     speech = _speech(fleet, tuple((people or {}).values()), findings)
     _not_carried_out(fleet, carried_out, findings)
     if people is not None and crew and links:

@@ -10,7 +10,7 @@ from dataclasses import dataclass, field
 from hashlib import sha256
 
 from gateway.rehearsal.recorded import Taken, facts_of
-from gateway.requests.facts import CodeMade, RequestStep, StopSent
+from gateway.requests.facts import CodeMade, RequestStep, SecondAsked, StopSent
 from gateway.requests.life import RequestState
 from gateway.requests.number_facts import NumberAsked
 from gateway.telling.facts import MailQueued, TextQueued
@@ -62,7 +62,7 @@ def recalled(one: Taken, number: int, code_words: Sequence[str]) -> Recalled:
             case NumberAsked(ask=ask):
                 ids["request"].append(ask)
                 draws.places.extend(_places(written.parts[0], code_words))
-            case CodeMade():
+            case CodeMade() | SecondAsked():
                 draws.places.extend(_places(written.parts[0], code_words))
     draws.ids = ids
     return draws

@@ -22,6 +22,7 @@ class Rule(StrEnum):
     NOT_CARRIED_OUT = "not carried out here"
     SELECTOR = "selector"  # G0
     LOCK_OUT = "maintenance lock-out"  # G1
+    SECOND_PERSON = "second person"
     OCCUPIED = "somebody aboard"  # G2
     GAS_OR_FIRE = "gas or fire alarm"  # G3
     CO = "carbon monoxide alarm"  # G3
@@ -40,6 +41,21 @@ class Rule(StrEnum):
     CLOCK = "doubtful clock"
 
 
+class CodeTrouble(StrEnum):
+    """Why a `go`, `drop` or `prove` did nothing."""
+
+    NOTHING_OPEN = "nothing to confirm"
+    WRONG = "wrong words"
+    VOID = "wrong too often, the code is void"
+    EXPIRED = "too late"
+    REPLACED = "replaced by a newer request"
+    USED = "used already"
+    PROVES = "words that prove a number"
+    LOST = "phone reported lost"
+    LOCKED = "commands locked"
+    TOO_OLD = "text too old"
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Objection:
     """One reason against. says: in words, with the value ("fuel 12 %, needs 20 %"). cure: what would change it;
@@ -55,7 +71,8 @@ class Objection:
 @dataclass(frozen=True, slots=True, kw_only=True)
 class CautionAndCode:
     """The question back: what would be done, the caution, the code (two words) and until when it is good.
-    run: ms for a timed run, None. until: instant of its end when it was asked by clock time."""
+    run: ms for a timed run, None. until: instant of its end when it was asked by clock time. who: random id of the
+    person who asked, when this one is the second whose word is needed; "" else."""
 
     person: str
     boat: str
@@ -65,6 +82,32 @@ class CautionAndCode:
     expires: Ms
     run: Ms | None
     until: Ms | None = None
+    who: str = ""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class WaitsForSecond:
+    """The right words came; now a second person (who) is asked, until expires. Nothing is switched yet."""
+
+    person: str
+    boat: str
+    equipment: str
+    action: str
+    who: str
+    expires: Ms
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class SecondDidNot:
+    """The second person (who) did not confirm; nothing was switched. trouble: how that code ended, USED when it was
+    withdrawn."""
+
+    person: str
+    boat: str
+    equipment: str
+    action: str
+    who: str
+    trouble: CodeTrouble
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -140,21 +183,6 @@ class NotSent:
     boat: str
     equipment: str
     action: str
-
-
-class CodeTrouble(StrEnum):
-    """Why a `go`, `drop` or `prove` did nothing."""
-
-    NOTHING_OPEN = "nothing to confirm"
-    WRONG = "wrong words"
-    VOID = "wrong too often, the code is void"
-    EXPIRED = "too late"
-    REPLACED = "replaced by a newer request"
-    USED = "used already"
-    PROVES = "words that prove a number"
-    LOST = "phone reported lost"
-    LOCKED = "commands locked"
-    TOO_OLD = "text too old"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -246,6 +274,8 @@ Answer: TypeAlias = (
     CautionAndCode
     | ProveFirst
     | NumberIsProved
+    | WaitsForSecond
+    | SecondDidNot
     | PhoneLostTold
     | PhoneNotTaken
     | NotDone

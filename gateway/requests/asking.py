@@ -1,6 +1,6 @@
 """The first stage: a person asks for a switch, and gets all that stands against it, or the caution and a code."""
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 
 from gateway.people.settings import Person
 from gateway.requests.answers import CautionAndCode, CodeTrouble, NotDone
@@ -12,9 +12,10 @@ from gateway.requests.facts import CodeMade
 from gateway.requests.interlocks import Checked, check
 from gateway.requests.life import RequestEvent, RequestState
 from gateway.requests.proving_numbers import ask_for_proof
+from gateway.requests.second_person import no_second
 from gateway.requests.settings import Equipment, Sort
 from gateway.requests.state import Request, Requests
-from gateway.requests.steps import code_ended, stepped
+from gateway.requests.steps import code_ended, stepped, told_to_all
 from gateway.requests.world import World
 from gateway.vocabulary.draws import Draws
 from gateway.vocabulary.moments import MINUTE, Ms
@@ -37,18 +38,20 @@ def ask(
     draws: Draws,
     words: Sequence[str],
     carried_out: frozenset[Sort],
+    people: Mapping[str, Person],
 ) -> Decision:
     """Decide on `generator start for 2 h` and the like.
 
     age: of the text, ms, None when not known. words: those that codes are drawn from. carried_out: sorts whose
-    commands go out here. A newer request voids the person's open code, whether it is granted or not; a text that may
-    not command at all (rights, lock, age, number not proved) voids nothing. Raises ValueError for an action that no
-    equipment has.
+    commands go out here. people: by random id, of whom a second one may be needed. A newer request voids the person's
+    open code, whether it is granted or not; a text that may not command at all (rights, lock, age, number not proved)
+    voids nothing. Raises ValueError for an action that no equipment has.
     """
     request = asked_request(equipment, person, switch, world, draws)
     barred = objection_to_person(state, equipment, request.action, person, age, world) or not_carried_out(
         equipment, request.action, carried_out
     )
+    barred = barred or no_second(state, equipment, request.action, person.id, people, world)
     if barred is not None:
         return refused(request, Checked(values=(), objections=(barred,)))
     if proof_is_missing(state, person, equipment, request.action):
@@ -118,17 +121,16 @@ def end_of(request: Request, now: Ms) -> Ms | None:
 def refused(request: Request, checked: Checked, voided: str | None = None) -> Decision:
     """Nothing is switched, and the person is told everything that stands against it. voided: id of the equipment whose
     code, of an older request, is void now."""
-    return noted(request.boat, stepped(request, RequestEvent.REFUSE, checked)) + told(
-        NotDone(
-            person=request.person,
-            boat=request.boat,
-            equipment=request.equipment,
-            action=request.action,
-            objections=checked.objections,
-            confirming=request.state is RequestState.CONFIRMED,
-            voided=voided,
-        )
+    answer = NotDone(
+        person=request.person,
+        boat=request.boat,
+        equipment=request.equipment,
+        action=request.action,
+        objections=checked.objections,
+        confirming=request.state is RequestState.CONFIRMED,
+        voided=voided,
     )
+    return noted(request.boat, stepped(request, RequestEvent.REFUSE, checked)) + told(*told_to_all(request, answer))
 
 
 def _offered(request: Request, checked: Checked, words: tuple[str, str], now: Ms) -> Decision:

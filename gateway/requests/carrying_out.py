@@ -15,7 +15,7 @@ from gateway.requests.life import UNDER_WAY, RequestEvent, RequestState
 from gateway.requests.measured import feedback_says
 from gateway.requests.settings import Equipment
 from gateway.requests.state import Request, Requests, Run
-from gateway.requests.steps import stepped
+from gateway.requests.steps import stepped, told_to_all
 from gateway.requests.world import World
 from gateway.vocabulary.draws import Draws
 from gateway.vocabulary.moments import MINUTE, Ms, rfc3339
@@ -65,9 +65,8 @@ def published(state: Requests, order: str, taken: bool, equipment: Mapping[str, 
     run_of_it = state.runs.get(request.equipment)
     if run_of_it is not None and run_of_it.request == request.id:
         decision += noted(request.boat, RunEnded(equipment=request.equipment, because=Over.NEVER_SENT))
-    return decision + told(
-        NotSent(person=request.person, boat=request.boat, equipment=request.equipment, action=request.action)
-    )
+    answer = NotSent(person=request.person, boat=request.boat, equipment=request.equipment, action=request.action)
+    return decision + told(*told_to_all(request, answer))
 
 
 def proof_takes(equipment: Equipment, action: str) -> Ms:

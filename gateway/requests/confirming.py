@@ -1,6 +1,6 @@
 """The second stage: two words come back; every interlock is asked again; the command goes out, or nothing does."""
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 
 from gateway.people.settings import Person
 from gateway.requests.answers import CodeAnswer, CodeTrouble, Objection, Rule
@@ -13,6 +13,7 @@ from gateway.requests.decision import Decision, told
 from gateway.requests.interlocks import Checked, check
 from gateway.requests.life import RequestEvent
 from gateway.requests.no_effect import barred, known_again, nothing_done
+from gateway.requests.second_person import ended_by_second, no_second, pass_on, second_of
 from gateway.requests.settings import Equipment, Sort
 from gateway.requests.state import Request, Requests
 from gateway.requests.steps import after, code_ended
@@ -31,14 +32,16 @@ def confirm(
     world: World,
     draws: Draws,
     carried_out: frozenset[Sort],
+    words: Sequence[str],
 ) -> Decision:
     """Decide on `go teapot marble`.
 
-    age: of the text, ms, None when not known. equipment by id, people by random id. The code is bound to the person
-    who asked and to what was asked: nothing else of the text is looked at. Once the words were right the code is used
-    up, whatever follows. Words are compared only while the person may command and the text is young enough.
+    age: of the text, ms, None when not known. equipment by id, people by random id. words: those that a second
+    person's code is drawn from, where one is needed. The code is bound to the person who was asked and to what was
+    asked: nothing else of the text is looked at. Once the words were right the code is used up, whatever follows. Words
+    are compared only while the person may command and the text is young enough.
     """
-    request = state.waiting(person.id)
+    request = meant(state, person.id, said)
     nothing = barred(state, person, request, age, world)
     if nothing is not None:
         return nothing
@@ -51,31 +54,44 @@ def confirm(
             return nothing_done(person, dead.trouble, request)
         return _wrong(state, person, request, people, world.now)
     if not sent_in_time(request.expires, world.now, age):
-        return code_ended(request, RequestEvent.EXPIRE, CodeTrouble.EXPIRED) + nothing_done(
-            person, CodeTrouble.EXPIRED, request
+        expired = code_ended(request, RequestEvent.EXPIRE, CodeTrouble.EXPIRED)
+        return (
+            expired + ended_by_second(request, CodeTrouble.EXPIRED) + nothing_done(person, CodeTrouble.EXPIRED, request)
         )
-    piece = equipment.get(request.equipment)
-    if piece is None:
+    piece, asker = equipment.get(request.equipment), people.get(request.person) if request.second else person
+    if piece is None or asker is None:
         return code_ended(request, RequestEvent.LAPSE, CodeTrouble.USED) + nothing_done(
             person, CodeTrouble.NOTHING_OPEN, request
         )
-    return _confirmed(state, request, piece, person, world, draws, carried_out)
+    return _confirmed(state, request, piece, asker, person, people, world, draws, carried_out, words)
+
+
+def meant(state: Requests, person: str, said: tuple[str, str]) -> Request | None:
+    """The open request whose code these words are; when they are none's, the one that they are held against."""
+    found = state.codes_of(person)
+    return next((one for one in found if same_words(one.words, said)), found[0] if found else None)
 
 
 def _confirmed(
     state: Requests,
     request: Request,
     piece: Equipment,
-    person: Person,
+    asker: Person,
+    last: Person,
+    people: Mapping[str, Person],
     world: World,
     draws: Draws,
     carried_out: frozenset[Sort],
+    words: Sequence[str],
 ) -> Decision:
     used = code_ended(request, RequestEvent.CONFIRM, CodeTrouble.USED)
     confirmed = after(request, RequestEvent.CONFIRM)
-    checked = _checked_again(state, request, piece, person, world, carried_out)
+    checked = _checked_again(state, request, piece, asker, last, people, world, carried_out)
     if checked.objections:
         return used + refused(confirmed, checked)
+    second = None if request.second else second_of(state, piece, request.action, asker.id, people, world)
+    if second is not None:
+        return pass_on(request, checked, second, world.now, draws, words)
     return used + send(confirmed, piece, checked, world, draws)
 
 
@@ -83,19 +99,42 @@ def _checked_again(
     state: Requests,
     request: Request,
     piece: Equipment,
-    person: Person,
+    asker: Person,
+    last: Person,
+    people: Mapping[str, Person],
     world: World,
     carried_out: frozenset[Sort],
 ) -> Checked:
-    """Rights and interlocks of this moment: either may have changed since the question."""
-    against = no_right(piece, request.action, person, world) or not_carried_out(piece, request.action, carried_out)
+    """Rights and interlocks of this moment: either may have changed since the question. Of two persons both must have
+    the right and a proved number, and neither may be locked."""
+    against = _of_the_persons(state, request, piece, asker, last, people, world)
+    against = against or not_carried_out(piece, request.action, carried_out)
     if request.action not in piece.pair:
         against = Objection(rule=Rule.NOT_CARRIED_OUT, says=f"{piece.name} no longer knows {request.action}")
-    elif against is None and proof_is_missing(state, person, piece, request.action):
-        against = NOT_PROVED
     if against is not None:
         return Checked(values=(line_of(against),), objections=(against,))
-    return check(asked_of(request, piece, person, world.now), state, world)
+    return check(asked_of(request, piece, asker, world.now), state, world)
+
+
+def _of_the_persons(
+    state: Requests,
+    request: Request,
+    piece: Equipment,
+    asker: Person,
+    last: Person,
+    people: Mapping[str, Person],
+    world: World,
+) -> Objection | None:
+    """What stands against the one who asked, or against the one whose word has come."""
+    for one in (asker, last):
+        right = no_right(piece, request.action, one, world)
+        if right is not None:
+            return right
+        if proof_is_missing(state, one, piece, request.action):
+            return NOT_PROVED
+    if request.second and state.locked(asker.id, world.now):
+        return Objection(rule=Rule.LOCKED, says=f"commands of {asker.name}, who asked, are locked")
+    return None if request.second else no_second(state, piece, request.action, asker.id, people, world)
 
 
 def _wrong(state: Requests, person: Person, request: Request | None, people: Mapping[str, Person], now: Ms) -> Decision:
@@ -103,6 +142,7 @@ def _wrong(state: Requests, person: Person, request: Request | None, people: Map
     decision = wrong.decision
     if request is not None and wrong.voids:
         decision += code_ended(request, RequestEvent.VOID, CodeTrouble.VOID)
+        decision += ended_by_second(request, CodeTrouble.VOID)
     return decision + told(
         CodeAnswer(
             person=person.id,

@@ -52,6 +52,17 @@ class CodeMade(Fact):
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class SecondAsked(Fact):
+    """The person who asked has confirmed, and a second person (random id) is asked as well. Its sealed part is
+    {"words": [first, second]}, a code for that person alone. expires: last good instant."""
+
+    kind: ClassVar[str] = "second-asked"
+    request: str
+    person: str
+    expires: Ms
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class CodeSpent(Fact):
     """A code can no longer confirm anything. trouble: what is answered if it comes again. mark: its fingerprint, by
     which it is known again, "" when its words had been erased. The words of a dead code open nothing."""
@@ -239,6 +250,7 @@ class RunEnded(Fact):
 REQUEST_FACTS: tuple[type[Fact], ...] = (
     RequestStep,
     CodeMade,
+    SecondAsked,
     CodeSpent,
     WrongCode,
     CodeRefused,

@@ -6,13 +6,14 @@ from gateway.people.settings import Person
 from gateway.requests.answers import CodeTrouble, NotProved
 from gateway.requests.codes import LATEST
 from gateway.requests.decision import NOTHING, Decision, noted, told
-from gateway.requests.life import UNDER_WAY, RequestEvent, RequestState
-from gateway.requests.measured import feedback_says
+from gateway.requests.life import UNDER_WAY, WITH_A_CODE, RequestEvent
+from gateway.requests.measured import result_says
 from gateway.requests.proof import number_is_late, proved
 from gateway.requests.proving_numbers import words_expired
+from gateway.requests.second_person import ended_by_second
 from gateway.requests.settings import Equipment
 from gateway.requests.state import Request, Requests
-from gateway.requests.steps import code_ended, stepped
+from gateway.requests.steps import code_ended, stepped, told_to_all
 from gateway.requests.timed_runs import run_due, run_falls_due
 from gateway.requests.world import World
 from gateway.vocabulary.draws import Draws
@@ -31,10 +32,11 @@ def fall_due(
     lapse here too. When its facts are applied, `next_due` lies later than now."""
     decision = words_expired(state, people, world.now)
     for request in state.open.values():
-        if request.state is RequestState.WAITING:
+        if request.state in WITH_A_CODE:
             if world.now > request.expires + LATEST:
                 decision += code_ended(request, RequestEvent.EXPIRE, CodeTrouble.EXPIRED)
-            elif request.equipment not in equipment or request.person not in people:
+                decision += ended_by_second(request, CodeTrouble.EXPIRED)
+            elif request.equipment not in equipment or not {request.person, request.asked_last} <= people.keys():
                 decision += code_ended(request, RequestEvent.LAPSE, CodeTrouble.EXPIRED)
         elif _due(request) <= world.now:
             decision += _result(state, request, equipment.get(request.equipment), world)
@@ -68,7 +70,7 @@ def _instants(state: Requests) -> Iterator[Ms]:
 def _due(request: Request) -> Ms:
     """One millisecond after the last instant at which words sent in time may come; with the contact seen, when its
     number is late."""
-    if request.state is RequestState.WAITING:
+    if request.state in WITH_A_CODE:
         return request.expires + LATEST + 1
     late = number_is_late(request)
     if late is not None:
@@ -84,16 +86,16 @@ def _result(state: Requests, request: Request, piece: Equipment | None, world: W
 
 def _unproven(request: Request, event: RequestEvent, piece: Equipment | None, world: World) -> Decision:
     """Nobody knows whether it was carried out, and that is said."""
-    measured = feedback_says(piece, world)
+    wanted = piece is not None and request.action == piece.pair[0]
+    measured = result_says(piece, request.sent, wanted, world)
     until = world.now if event is RequestEvent.RESTART or request.prove_by is None else request.prove_by
-    return noted(request.boat, stepped(request, event, measured=measured)) + told(
-        NotProved(
-            person=request.person,
-            boat=request.boat,
-            equipment=request.equipment,
-            action=request.action,
-            waited=until - (request.sent if request.sent is not None else until),
-            measured=measured,
-            restarted=event is RequestEvent.RESTART,
-        )
+    answer = NotProved(
+        person=request.person,
+        boat=request.boat,
+        equipment=request.equipment,
+        action=request.action,
+        waited=until - (request.sent if request.sent is not None else until),
+        measured=measured,
+        restarted=event is RequestEvent.RESTART,
     )
+    return noted(request.boat, stepped(request, event, measured=measured)) + told(*told_to_all(request, answer))

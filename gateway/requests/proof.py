@@ -1,7 +1,8 @@
 """The last stage: what was measured, never what was sent (handbook G6).
 
 A command is proved by its feedback contact, seen in the wanted state in a live reading that arrived after the command
-went out. A number that goes with it ("231 V") is waited for a little.
+went out. A number that goes with it ("231 V") is waited for a little. One that speaks against the contact ("on", and
+0 V) proves nothing, and another is waited for until the time for the proof is over.
 """
 
 from collections.abc import Mapping
@@ -13,7 +14,7 @@ from gateway.requests.life import UNDER_WAY, RequestEvent
 from gateway.requests.measured import number_since, shows
 from gateway.requests.settings import Equipment
 from gateway.requests.state import Request, Requests
-from gateway.requests.steps import after, stepped
+from gateway.requests.steps import after, stepped, told_to_all
 from gateway.requests.timed_runs import follow_runs
 from gateway.requests.world import World
 from gateway.vocabulary.moments import SECOND, Ms
@@ -55,17 +56,16 @@ def proved(state: Requests, request: Request, seen: Ms, measured: str) -> Decisi
         decision += noted(request.boat, RunProved(equipment=request.equipment, due=stops_at))
     elif run is not None and run.ends_with == request.action:
         decision += noted(request.boat, RunEnded(equipment=request.equipment, because=Over.ASKED, measured=measured))
-    return decision + told(
-        Proved(
-            person=request.person,
-            boat=request.boat,
-            equipment=request.equipment,
-            action=request.action,
-            measured=measured,
-            after=seen - (request.sent if request.sent is not None else seen),
-            stops_at=stops_at,
-        )
+    answer = Proved(
+        person=request.person,
+        boat=request.boat,
+        equipment=request.equipment,
+        action=request.action,
+        measured=measured,
+        after=seen - (request.sent if request.sent is not None else seen),
+        stops_at=stops_at,
     )
+    return decision + told(*told_to_all(request, answer))
 
 
 def _switched(state: Requests, piece: Equipment, world: World) -> Decision:
@@ -84,14 +84,17 @@ def _follow(state: Requests, request: Request, piece: Equipment, world: World) -
     contact = world.latest(piece.feedback)
     wanted = request.action == piece.pair[0]
     if request.seen is not None:
-        if shows(contact, request.seen, not wanted):
+        number = number_since(piece, request.seen, wanted, world)
+        if shows(contact, request.seen, not wanted) or (number is not None and not number.agrees):
             return noted(request.boat, stepped(request, RequestEvent.LOSE))
-        number = number_since(piece, request.seen, world)
-        return NOTHING if number is None else proved(state, request, request.seen, number)
+        return NOTHING if number is None else proved(state, request, request.seen, number.said)
     if contact is None or request.sent is None or not shows(contact, request.sent, wanted):
         return NOTHING
+    number = number_since(piece, contact.arrived, wanted, world)
+    if number is not None and not number.agrees:
+        return NOTHING
     decision = noted(request.boat, stepped(request, RequestEvent.SEE, seen_at=contact.arrived))
-    number = number_since(piece, contact.arrived, world)
     if piece.proof is not None and number is None:
         return decision
-    return decision + proved(state, after(request, RequestEvent.SEE), contact.arrived, number or "")
+    measured = "" if number is None else number.said
+    return decision + proved(state, after(request, RequestEvent.SEE), contact.arrived, measured)

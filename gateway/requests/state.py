@@ -16,6 +16,7 @@ from gateway.requests.facts import (
     RunEnded,
     RunProved,
     RunSeenOver,
+    SecondAsked,
     StopAnswered,
     StopFreed,
     StopHeld,
@@ -23,7 +24,7 @@ from gateway.requests.facts import (
     Waits,
     WrongCode,
 )
-from gateway.requests.life import ENDS, UNDER_WAY, RequestEvent, RequestState
+from gateway.requests.life import ENDS, UNDER_WAY, WITH_A_CODE, RequestEvent, RequestState
 from gateway.requests.number_facts import NumberAsked, NumberProved, NumberUnproved
 from gateway.requests.numbers import Numbers, words_of
 from gateway.vocabulary.entries import SealedPart
@@ -38,7 +39,8 @@ DEAD_CODES_KEPT = 20
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Request:
     """One request that has not ended. words: None when confirmed or when their sealed part is gone. expires: last
-    good instant of the code. wrong: wrong words held against it. sent, prove_by, seen: instants, None before."""
+    good instant of the code. wrong: wrong words held against it. second: random id of the second person who is asked as
+    well, "" while nobody is; the words are then that person's. sent, prove_by, seen: instants, None before."""
 
     id: str
     person: str
@@ -51,10 +53,16 @@ class Request:
     words: tuple[str, str] | None = None
     expires: Ms = 0
     wrong: int = 0
+    second: str = ""
     order: str = ""
     sent: Ms | None = None
     prove_by: Ms | None = None
     seen: Ms | None = None
+
+    @property
+    def asked_last(self) -> str:
+        """Random id of the person whose code it waits for, or waited for."""
+        return self.second or self.person
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -146,12 +154,17 @@ class Requests:
     def open_code(self) -> bool:
         """Whether a code or a proof of a number is open: then no snapshot is taken, because their words stand only in a
         sealed part."""
-        return bool(self.numbers.asked) or any(r.state is RequestState.WAITING for r in self.open.values())
+        return bool(self.numbers.asked) or any(r.state in WITH_A_CODE for r in self.open.values())
 
     def waiting(self, person: str) -> Request | None:
-        """The person's request that waits for its code; there is never more than one."""
-        found = (r for r in self.open.values() if r.person == person and r.state is RequestState.WAITING)
+        """The person's request that waits for its code, or for that of a second person; never more than one."""
+        found = (r for r in self.open.values() if r.person == person and r.state in WITH_A_CODE)
         return next(found, None)
+
+    def codes_of(self, person: str) -> tuple[Request, ...]:
+        """Requests that this person's words can confirm: the own one first, then those of others."""
+        found = [r for r in self.open.values() if r.asked_last == person and r.state in WITH_A_CODE]
+        return tuple(sorted(found, key=lambda request: bool(request.second)))
 
     def under_way(self, equipment: str) -> Request | None:
         """The request of this equipment whose command is out and not proved yet."""
@@ -187,7 +200,7 @@ class Requests:
         match fact:
             case RequestStep():
                 self._step(fact, now)
-            case CodeMade():
+            case CodeMade() | SecondAsked():
                 self._code(fact, parts)
             case CodeSpent() | WrongCode() | PersonLocked() | LockLifted():
                 self._authority(fact, now)
@@ -205,8 +218,10 @@ class Requests:
                 raise TypeError(f"{fact.kind} is no fact of requests")
 
     def _step(self, fact: RequestStep, now: Ms) -> None:
-        if fact.event is RequestEvent.CONFIRM:
-            self.tries[fact.person] = replace(self.tries.get(fact.person, Tries()), in_a_row=0)
+        if fact.event in (RequestEvent.PASS_ON, RequestEvent.CONFIRM):
+            known = self.open.get(fact.request)
+            right = fact.person if known is None else known.asked_last
+            self.tries[right] = replace(self.tries.get(right, Tries()), in_a_row=0)
         self._series(fact, now)
         if fact.after in ENDS:
             self.open.pop(fact.request, None)
@@ -225,7 +240,7 @@ class Requests:
             )
         known = replace(known, state=fact.after)
         match fact.event:
-            case RequestEvent.CONFIRM:
+            case RequestEvent.CONFIRM | RequestEvent.PASS_ON:
                 known = replace(known, words=None)
             case RequestEvent.SEND:
                 known = replace(known, order=fact.order, sent=now, prove_by=fact.prove_by)
@@ -248,10 +263,13 @@ class Requests:
             before = self.failed.get(key)
             self.failed[key] = Failed(count=1 if before is None else before.count + 1, at=now)
 
-    def _code(self, fact: CodeMade, parts: Sequence[SealedPart | None]) -> None:
+    def _code(self, fact: CodeMade | SecondAsked, parts: Sequence[SealedPart | None]) -> None:
         known = self.open.get(fact.request)
         if known is not None:
-            self.open[fact.request] = replace(known, expires=fact.expires, words=words_of(parts))
+            second = fact.person if isinstance(fact, SecondAsked) else ""
+            self.open[fact.request] = replace(
+                known, expires=fact.expires, words=words_of(parts), second=second, wrong=0
+            )
 
     def _authority(self, fact: CodeSpent | WrongCode | PersonLocked | LockLifted, now: Ms) -> None:
         tries = self.tries.get(fact.person, Tries())

@@ -1,8 +1,9 @@
 """The fact that one event makes in the life of one request."""
 
 from dataclasses import replace
+from typing import TypeVar
 
-from gateway.requests.answers import CodeTrouble
+from gateway.requests.answers import CodeTrouble, NotDone, NotProved, NotSent, Proved
 from gateway.requests.asked import line_of
 from gateway.requests.codes import mark_of
 from gateway.requests.decision import Decision, noted
@@ -11,6 +12,8 @@ from gateway.requests.interlocks import Checked
 from gateway.requests.life import RequestEvent, step
 from gateway.requests.state import Request
 from gateway.vocabulary.moments import Ms
+
+A = TypeVar("A", NotDone, NotProved, NotSent, Proved)
 
 
 def stepped(
@@ -49,10 +52,15 @@ def after(request: Request, event: RequestEvent) -> Request:
     return replace(request, state=stepped(request, event).after)
 
 
-def code_ended(request: Request, event: RequestEvent, trouble: CodeTrouble) -> Decision:
+def code_ended(request: Request, event: RequestEvent, trouble: CodeTrouble, checked: Checked | None = None) -> Decision:
     """A request that waited for its code goes on or ends, and its code is dead. trouble: what is answered from now on
     when the words come again."""
     spent = CodeSpent(
-        request=request.id, person=request.person, trouble=trouble, mark=mark_of(request.id, request.words)
+        request=request.id, person=request.asked_last, trouble=trouble, mark=mark_of(request.id, request.words)
     )
-    return noted(request.boat, stepped(request, event), spent)
+    return noted(request.boat, stepped(request, event, checked), spent)
+
+
+def told_to_all(request: Request, answer: A) -> tuple[A, ...]:
+    """An answer to whoever asked, and the same to the second person whose word was needed."""
+    return (answer,) if not request.second else (answer, replace(answer, person=request.second))

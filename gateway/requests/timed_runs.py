@@ -85,7 +85,10 @@ def _contact(run: Run, piece: Equipment | None, world: World) -> Decision:
     if run.sent is not None:
         if not shows(contact, run.sent, run.wanted):
             return NOTHING
-        measured = "" if piece is None else number_since(piece, contact.arrived, world) or ""
+        number = None if piece is None else number_since(piece, contact.arrived, run.wanted, world)
+        if number is not None and not number.agrees:
+            return NOTHING
+        measured = "" if number is None else number.said
         return noted(run.boat, RunEnded(equipment=run.equipment, because=Over.PROVED, measured=measured)) + told(
             Proved(
                 person=run.person,

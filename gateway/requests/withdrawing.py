@@ -4,10 +4,12 @@ from gateway.people.settings import Person
 from gateway.requests.answers import CodeTrouble, Dropped
 from gateway.requests.authority import locked_until, too_old
 from gateway.requests.codes import same_words
+from gateway.requests.confirming import meant
 from gateway.requests.decision import Decision, told
 from gateway.requests.life import RequestEvent
 from gateway.requests.no_effect import known_again, nothing_done
-from gateway.requests.state import Requests
+from gateway.requests.second_person import ended_by_second
+from gateway.requests.state import Request, Requests
 from gateway.requests.steps import code_ended
 from gateway.requests.world import World
 from gateway.vocabulary.moments import Ms
@@ -16,11 +18,9 @@ from gateway.vocabulary.moments import Ms
 def withdraw(state: Requests, person: Person, said: tuple[str, str], age: Ms | None, world: World) -> Decision:
     """Decide on `drop teapot marble`. It switches nothing: so a late one with the right words still counts, and wrong
     words are not held against the person, because guessing with it gains nothing."""
-    request = state.waiting(person.id)
+    request = meant(state, person.id, said)
     if request is not None and same_words(request.words, said):
-        return code_ended(request, RequestEvent.WITHDRAW, CodeTrouble.USED) + told(
-            Dropped(person=person.id, boat=request.boat, equipment=request.equipment, action=request.action)
-        )
+        return _withdrawn(request, person) + ended_by_second(request, CodeTrouble.USED)
     if state.numbers.is_lost(person.id):
         return nothing_done(person, CodeTrouble.LOST, request, drop=True)
     if state.locked(person.id, world.now):
@@ -28,6 +28,15 @@ def withdraw(state: Requests, person: Person, said: tuple[str, str], age: Ms | N
     if too_old(age) is not None:
         return nothing_done(person, CodeTrouble.TOO_OLD, request, age=age, drop=True)
     dead = known_again(state, person.id, said)
+    own = state.waiting(person.id)
+    if dead is not None and own is not None and dead.request == own.id:  # confirmed, and a second person is asked
+        return _withdrawn(own, person)
     if dead is not None:
         return nothing_done(person, dead.trouble, request, drop=True)
     return nothing_done(person, CodeTrouble.NOTHING_OPEN if request is None else CodeTrouble.WRONG, request, drop=True)
+
+
+def _withdrawn(request: Request, person: Person) -> Decision:
+    return code_ended(request, RequestEvent.WITHDRAW, CodeTrouble.USED) + told(
+        Dropped(person=person.id, boat=request.boat, equipment=request.equipment, action=request.action)
+    )

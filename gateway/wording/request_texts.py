@@ -7,12 +7,14 @@ from gateway.requests.answers import (
     Dropped,
     NotDone,
     Objection,
+    SecondDidNot,
+    WaitsForSecond,
 )
 from gateway.requests.settings import Equipment
 from gateway.wording.actions import starts_engine, words_for
 from gateway.wording.clocks import Clock, clock, lasting, run_time
 from gateway.wording.fitting import Piece, Worth, by_words, capitals, clipped, fit, fixed, maybe, shortening, tidy
-from gateway.wording.names import boat, thing, thing_name
+from gateway.wording.names import boat, first_name, thing, thing_name
 from gateway.wording.scene import Scene
 
 CO_CAUTION = "CO KILLS"
@@ -27,11 +29,47 @@ def caution_and_code(answer: CautionAndCode, scene: Scene) -> str:
     return fit(
         [
             boat(scene, answer.boat),
+            *_who_asks(answer, scene),
             thing(scene, answer.equipment, f": {words_for(answer.action).ask}"),
             fixed(f"{_how_long(answer, at)}?"),
             caution(scene.equipment.get(answer.equipment), answer.action),
             fixed(f" Reply GO {code} by {at.at(answer.expires)}{at.mark(*moments)}"),
             maybe(Worth.NICETY, f" or DROP {code}"),
+        ]
+    )
+
+
+def _who_asks(answer: CautionAndCode, scene: Scene) -> list[Piece]:
+    """To a second person: who has asked and confirmed, and that it hangs on this word too."""
+    if not answer.who:
+        return []
+    name = first_name(scene, answer.who)
+    return [shortening(Worth.MEANING, f": {name} asks, and your GO is needed too", f": {name} asks")]
+
+
+def waits_for_second(answer: WaitsForSecond, scene: Scene) -> str:
+    """The person's own words were right, and that is not enough."""
+    at = clock(scene, answer.boat, answer.person)
+    return fit(
+        [
+            boat(scene, answer.boat),
+            thing(scene, answer.equipment, f": your words to {words_for(answer.action).ask} are right"),
+            fixed(f". {first_name(scene, answer.who)} must send GO too, by {at.at(answer.expires)}"),
+            fixed(at.mark(answer.expires)),
+            fixed(". Nothing is switched yet"),
+        ]
+    )
+
+
+def second_did_not(answer: SecondDidNot, scene: Scene) -> str:
+    """The second person gave no word, a wrong one too often, or said no."""
+    said = {CodeTrouble.USED: "sent DROP", CodeTrouble.VOID: "sent wrong words"}
+    return fit(
+        [
+            boat(scene, answer.boat),
+            thing(scene, answer.equipment, f": {{}} NOT {words_for(answer.action).undone}"),
+            fixed(f": {first_name(scene, answer.who)} {said.get(answer.trouble, 'sent no GO in time')}"),
+            fixed(". Nothing was switched"),
         ]
     )
 

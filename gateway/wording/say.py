@@ -21,7 +21,9 @@ from gateway.requests.answers import (
     PhoneNotTaken,
     Proved,
     ProveFirst,
+    SecondDidNot,
     StopTrouble,
+    WaitsForSecond,
 )
 from gateway.telling.aside_notices import (
     AlarmAside,
@@ -159,6 +161,8 @@ WORDINGS: Mapping[type, tuple[str, Callable[[Any, Scene], str]]] = {
     PhoneNotTaken: ("phone not taken", authority_texts.phone_not_taken),
     ProveFirst: ("proof asked", authority_texts.prove_first),
     NumberIsProved: ("number proved", authority_texts.number_is_proved),
+    WaitsForSecond: ("second person awaited", request_texts.waits_for_second),
+    SecondDidNot: ("second person did not", request_texts.second_did_not),
     NotDone: ("refused", request_texts.not_done),
     Dropped: ("withdrawn", request_texts.dropped),
     CodeAnswer: ("code answered", request_texts.code_answer),

@@ -23,6 +23,7 @@ ALL_TOPICS = [
     "detector/gas",
     "hatch/main",
     "panel/selector",
+    "panel/in-use",
     "panel/lock-out",
     "panel/visit-over",
     "cold/fridge",
@@ -279,7 +280,7 @@ def test_a_boat_that_comes_back_says_everything_as_it_is_now_once() -> None:
     boat.set("bilge-high", True, T0 + MINUTE)
     boat.come_back(T0 + 90 * SECOND)
     said = boat.due(T0 + 90 * SECOND)
-    assert len(said) == len({topic for topic, _, _ in said}) == 19
+    assert len(said) == len({topic for topic, _, _ in said}) == 20
     assert (f"{P}/bilge/high", "on", True) in said
 
 

@@ -88,6 +88,30 @@ def test_told_late_it_has_lived_through_all_that_was_due_before() -> None:
     assert set_.volts(60 * SECOND) == 231
 
 
+def test_one_that_does_not_catch_gives_up_and_cranks_again_only_when_asked_anew() -> None:
+    set_ = GeneratingSet(catches=False)
+    for second in (0, 45, 49, 300):
+        closed(set_, second)
+    assert (phase(set_), set_.volts(300 * SECOND), is_running(set_)) == (Phase.GIVEN_UP, 0, False)
+    opened(set_, 301)
+    assert phase(set_) is Phase.STANDING
+    closed(set_, 302)
+    assert phase(set_) is Phase.SOUNDING
+
+
+def test_with_a_cool_down_it_drops_its_load_at_once_and_stops_three_minutes_later() -> None:
+    set_ = GeneratingSet(cools=True)
+    for second in (0, 45, 49, 59):
+        closed(set_, second)
+    assert set_.carries_load
+    opened(set_, 70)
+    assert (phase(set_), set_.carries_load, set_.volts(100 * SECOND)) == (Phase.COOLING, False, 231)
+    opened(set_, 249)
+    assert is_running(set_)
+    opened(set_, 253)
+    assert (phase(set_), is_running(set_), set_.volts(253 * SECOND)) == (Phase.STANDING, False, 0)
+
+
 def test_every_phase_has_a_row_and_an_end() -> None:
     assert set(LASTS) == set(Phase)
     for one, lasts in LASTS.items():
@@ -101,7 +125,7 @@ def test_the_voltage_stays_within_what_a_set_can_give(seconds: list[tuple[int, b
         now += length
         (closed if is_closed else opened)(set_, now)
         assert 0 <= set_.volts(now * SECOND) <= 231
-        assert is_running(set_) <= (phase(set_) in (Phase.RUNNING, Phase.RUNNING_DOWN))
+        assert is_running(set_) <= (phase(set_) in (Phase.RUNNING, Phase.COOLING, Phase.RUNNING_DOWN))
 
 
 def test_an_hour_burns_three_litres() -> None:

@@ -136,6 +136,15 @@ HAZARDS: tuple[Hazard, ...] = (
     ),
     _h(
         "generator",
+        "it turns and delivers nothing, or goes on after its contact has dropped",
+        "believed running while the bank empties, believed stopped while it burns",
+        "the set's own shut-down for voltage",
+        "proof asks the volts too: at least 207 V for a start, below 50 V for a stop",
+        PROOF,
+        "test_a_contact_that_comes_with_a_number_of_a_dead_set_proves_no_start",
+    ),
+    _h(
+        "generator",
         "set feeds the shore lead or another source",
         "back-feed, shock to people ashore",
         "break-before-make transfer switch",

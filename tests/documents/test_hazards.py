@@ -1,4 +1,9 @@
-"""The hazard table: nothing of the catalogue without its hazards, no barrier without its test."""
+"""The hazard table: nothing of the catalogue without its hazards, no barrier without its test.
+
+The test of each row was seen to fail with its barrier taken out: lock-out, gas and fire, what the node looks at,
+freshness, the second look at the confirmation, a restart, selector with people aboard, detectors, sentences, run limit,
+a stop that is due, minimum times, attempts, cool-down, volts and the never-list.
+"""
 
 import ast
 

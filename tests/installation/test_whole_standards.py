@@ -6,6 +6,7 @@ from pathlib import Path
 import pytest
 
 from gateway.alarms.settings import Concerns, Point
+from gateway.boat.settings import Senses
 from gateway.installation.load import Installation, load
 from gateway.installation.not_watched import not_watched
 from gateway.installation.second_look import second_look
@@ -170,6 +171,9 @@ def test_what_the_interlocks_must_know_of_is_marked(whole: dict[tuple[str, str],
     assert concerned["co-level-high"] is concerned["co-level-extreme"] is Concerns.CO
     assert concerned["gas-level-raised"] is concerned["gas-level-high"] is Concerns.GAS
     assert concerned["adrift"] is Concerns.DRIFT
+    signals = whole["12", "agm"].bundle.signals
+    people = {signal.key for signal in signals.values() if signal.senses is Senses.PERSON}
+    assert people == {"hatch", "panel-in-use", "motion"}
     latched = {key for key, point in found.items() if point.latching}
     assert latched >= {key for key, point in found.items() if point.priority is E} | {"reverse-polarity", "earth-fault"}
 

@@ -1,23 +1,31 @@
 """Check values of the handbook for codes and interlocks (5.5 and 6.1), each with the source it names.
 
 The decision vectors of 5.5 are rules proposed for this software, computed in the handbook; those that rest on a
-published text say so beside them.
+published text say so beside them. Not here, each beside its like: CHK-25 also in test_code_strength.py, CHK-35 and
+CHK-39 in test_whole_boat_values.py, CHK-40 in test_alarm_points.py, CHK-45 in test_gsm_alphabet.py, CHK-50 in
+test_alarm_values.py. Nowhere: CHK-28 and CHK-29 (RFC 6962, 2.1), which are of a hash tree. The record is a chain, every
+entry of which is read whenever it is verified; it has no tree and gives no proof of a single entry.
 """
 
 import math
 from dataclasses import replace
+from decimal import Decimal
 
 import pytest
 
 from gateway.alarms.settings import Concerns
 from gateway.alarms.standing import Occupied
 from gateway.boat.settings import MISSED_INTERVALS
-from gateway.requests.answers import CautionAndCode, CodeAnswer, CodeTrouble, NotDone, Objection, Rule
+from gateway.requests.answers import CautionAndCode, CodeAnswer, CodeTrouble, NotDone, Objection, Proved, Rule
 from gateway.requests.authority import LOCKED_FOR, WRONG_IN_A_DAY, WRONG_IN_A_ROW
 from gateway.requests.codes import GOOD_FOR, LATEST, WRONG_VOID, draw_code
 from gateway.vocabulary.draws import Draws
 from gateway.vocabulary.moments import HOUR, MINUTE, SECOND
+from grammar.meanings import IsNumber, Than
 from tests.requests.fake_world import BOAT, FRIDGE, GAS_VALVE, GENERATOR, LIGHTS, RUTH, TOBIAS, Room, at, room
+
+DELIVERS = IsNumber(signal="generator-volts", than=Than.AT_LEAST, limit=Decimal(207), unit="V")
+"""230 V less a tenth (IEC 60038)."""
 
 
 def objections(answer: object) -> list[Objection]:
@@ -207,6 +215,25 @@ def test_chk_41_fuel_at_the_limit(fuel: str, enough: bool) -> None:
     else:
         (objection,) = objections(answer)
         assert (objection.rule, objection.measured) == (Rule.OWN, "19.9 %")
+
+
+def test_chk_42_a_stop_is_told_only_when_the_voltage_is_seen_gone() -> None:
+    """The set's own controller unloads it and runs it on for 3 to 5 min (5.2): the gateway sends one order, keeps
+    silent meanwhile, and tells the result when there are no volts any more."""
+    one = room()
+    one.equipment[GENERATOR.id] = replace(GENERATOR, cool_down=5 * MINUTE, runs_when=DELIVERS)
+    one.report(generator_running="on", generator_volts="231")
+    one.go(accepted(one.ask(GENERATOR, "stop")).words)
+    for _ in range(5):
+        one.wait(MINUTE, fresh=False)
+        assert one.report(generator_running="on", generator_volts="231") == ()
+    one.wait(SECOND, fresh=False)
+    assert one.report(generator_running="off", generator_volts="231") == (), "the contact alone is not enough"
+    one.wait(SECOND, fresh=False)
+    (told,) = one.report(generator_running="off", generator_volts="0")
+    assert isinstance(told, Proved)
+    assert (told.action, told.measured) == ("stop", "0 V")
+    assert len(one.orders) == 1
 
 
 def test_chk_46_a_hatch_opened_at_ten_in_the_evening_still_counts_at_three() -> None:

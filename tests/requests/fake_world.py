@@ -333,7 +333,9 @@ class Room:
     ) -> Answer:
         switch = Switch(equipment=equipment.key, action=action, minutes=minutes, until=until)
         piece = self.equipment[equipment.id]
-        answers = self.take(ask(self.state, piece, who, switch, age, self.world, self.draws(), WORDS, self.carried_out))
+        answers = self.take(
+            ask(self.state, piece, who, switch, age, self.world, self.draws(), WORDS, self.carried_out, self.people)
+        )
         return answers[-1]
 
     def go(self, words: Sequence[str], who: Person = INES, age: Ms | None = 0) -> tuple[Answer, ...]:
@@ -349,6 +351,7 @@ class Room:
                 self.world,
                 self.draws(),
                 self.carried_out,
+                WORDS,
             )
         )
 

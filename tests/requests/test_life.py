@@ -14,10 +14,11 @@ def test_every_state_has_a_row_and_every_pair_is_decided() -> None:
         assert (step(state, event) is None) == (event in LEFT[state])
 
 
-def test_a_command_is_sent_from_confirmed_only_and_confirmed_only_from_the_wait_for_a_code() -> None:
+def test_a_command_is_sent_from_confirmed_only_and_confirmed_only_from_a_wait_for_a_code() -> None:
     into = {target: {(s, e) for s, row in STEPS.items() for e, t in row.items() if t is target} for target in S}
     assert into[S.SENT] == {(S.CONFIRMED, E.SEND)}
-    assert into[S.CONFIRMED] == {(S.WAITING, E.CONFIRM)}
+    assert into[S.CONFIRMED] == {(S.WAITING, E.CONFIRM), (S.SECOND, E.CONFIRM)}
+    assert into[S.SECOND] == {(S.WAITING, E.PASS_ON), (S.SECOND, E.RESTART)}
     assert into[S.PROVED] == {(S.SEEN, E.PROVE)}
 
 

@@ -14,10 +14,12 @@ from gateway.people.settings import Person
 from gateway.requests.answers import CautionAndCode, NumberIsProved, PhoneLostTold, ProveFirst
 from gateway.requests.facts import (
     CodeMade,
+    CodeSpent,
     PersonLocked,
     RequestStep,
     RunBegan,
     RunEnded,
+    SecondAsked,
     StopSent,
 )
 from gateway.requests.falling_due import next_due
@@ -53,6 +55,7 @@ class AnyOrder(RuleBasedStateMachine):
     def begin(self) -> None:
         self.one: Room = room()
         self.one.equipment[GENERATOR.id] = replace(GENERATOR, permitted=None)  # so that it is not night half the time
+        self.one.equipment[LIGHTS.id] = replace(LIGHTS, second_persons={"on": (INES.key, TOBIAS.key)})
         self.codes: list[tuple[Person, CautionAndCode]] = []
         self.void: set[int] = set()  # places among the codes
         self.proofs: list[tuple[Person, ProveFirst]] = []
@@ -85,11 +88,14 @@ class AnyOrder(RuleBasedStateMachine):
         """Any code ever made comes back, mostly the newest, mostly from its own person, as often as it likes."""
         person, code = self.codes[-1] if newest else data.draw(st.sampled_from(self.codes))
         sender = person if own else who
-        before = len(self.one.orders)
+        before, told = len(self.one.orders), len(self.one.told)
         good = self.good(sender, person, code, age)
         fits = self.fits(code)
         self.one.go(code.words, who=sender, age=age)
         went = len(self.one.orders) - before
+        for asked in self.one.told[told:]:
+            if isinstance(asked, CautionAndCode):
+                self.codes.append((PEOPLE[asked.person], asked))
         assert went in (0, 1)
         if went:
             assert good
@@ -279,7 +285,7 @@ class AnyOrder(RuleBasedStateMachine):
             and sender.id not in self.lost
             and (code.action != EQUIPMENT[code.equipment].pair[0] or sender.id in self.proved)
             and next(place for place, (_, mine) in enumerate(self.codes) if mine is code) not in self.void
-            and code is [mine for who, mine in self.codes if who is person][-1]
+            and code is [mine for who, mine in self.codes if who is person and mine.who == code.who][-1]
         )
 
     def fits(self, code: CautionAndCode) -> bool:
@@ -323,6 +329,19 @@ class AnyOrder(RuleBasedStateMachine):
         assert len(set(made)) == len(made)
         assert len(set(sent)) == len(sent)
         assert set(sent) <= set(made)
+
+    @invariant()
+    def what_needs_two_persons_is_never_sent_on_the_word_of_one(self) -> None:
+        spent = {
+            (f.request, f.person) for f in self.one.facts if isinstance(f, CodeSpent) and f.trouble == "used already"
+        }
+        seconds = {f.request: f.person for f in self.one.facts if isinstance(f, SecondAsked)}
+        for fact in self.one.facts:
+            if isinstance(fact, RequestStep) and fact.event is RequestEvent.SEND:
+                assert (fact.request in seconds) is ((fact.equipment, fact.action) == (LIGHTS.id, "on"))
+                words_of = {fact.person, seconds.get(fact.request, fact.person)}
+                assert len(words_of) == 1 + (fact.request in seconds)
+                assert {(fact.request, person) for person in words_of} <= spent
 
     @invariant()
     def a_stop_is_sent_for_a_run_only_and_ten_times_at_most(self) -> None:

@@ -1,5 +1,8 @@
 """From the command to what was measured."""
 
+from dataclasses import replace
+from decimal import Decimal
+
 import orjson
 import pytest
 
@@ -8,7 +11,11 @@ from gateway.requests.facts import RequestStep
 from gateway.requests.life import RequestEvent
 from gateway.requests.settings import Equipment
 from gateway.vocabulary.moments import HOUR, MINUTE, SECOND, from_rfc3339
+from grammar.meanings import IsNumber, Than
 from tests.requests.fake_world import GENERATOR, LIGHTS, NOON, Room, room
+
+AT_LEAST_207 = IsNumber(signal="generator-volts", than=Than.AT_LEAST, limit=Decimal(207), unit="V")
+BELOW_50 = IsNumber(signal="generator-volts", than=Than.BELOW, limit=Decimal(50), unit="V")
 
 
 def sent(equipment: Equipment = GENERATOR, action: str = "start", minutes: int | None = 120) -> Room:
@@ -80,6 +87,75 @@ def test_without_the_number_the_contact_alone_is_told_after_five_seconds() -> No
     (answer,) = one.wait(1, fresh=False)
     assert isinstance(answer, Proved)
     assert (answer.measured, answer.after) == ("", 4 * SECOND)
+
+
+def asked_of_its_number(rests_when: IsNumber | None = BELOW_50) -> Room:
+    """A start under way of a set of whose volts something is asked."""
+    one = room()
+    one.equipment[GENERATOR.id] = replace(GENERATOR, runs_when=AT_LEAST_207, rests_when=rests_when)
+    question = one.ask(GENERATOR, "start", minutes=120)
+    assert isinstance(question, CautionAndCode)
+    one.go(question.words)
+    one.wait(14 * SECOND, fresh=False)
+    return one
+
+
+@pytest.mark.parametrize("volts", ["0", "206.9"])
+def test_a_contact_that_comes_with_a_number_of_a_dead_set_proves_no_start(volts: str) -> None:
+    one = asked_of_its_number()
+    assert one.report(generator_running="on", generator_volts=volts) == ()
+    assert one.wait(76 * SECOND) == ()
+    (answer,) = one.wait(1)
+    assert isinstance(answer, NotProved)
+    assert answer.measured == f"on, {volts} V"
+
+
+def test_a_number_that_becomes_right_in_time_proves_it() -> None:
+    one = asked_of_its_number()
+    assert one.report(generator_running="on", generator_volts="120") == ()
+    one.wait(20 * SECOND, fresh=False)
+    (answer,) = one.report(generator_running="on", generator_volts="207")
+    assert isinstance(answer, Proved)
+    assert answer.measured == "207 V"
+
+
+def test_a_wrong_number_after_the_contact_takes_its_word_back_until_a_right_one_comes() -> None:
+    one = asked_of_its_number()
+    one.report(generator_running="on")
+    one.wait(2 * SECOND, fresh=False)
+    assert one.report(generator_volts="0") == ()
+    assert one.wait(20 * SECOND, fresh=False) == (), "nor by the contact alone after 5 s"
+    (answer,) = one.report(generator_volts="229")
+    assert isinstance(answer, Proved)
+    assert answer.measured == "229 V"
+
+
+@pytest.mark.parametrize(("rests_when", "dead"), [(BELOW_50, "49"), (None, "206")])
+def test_a_stop_is_proved_only_when_the_voltage_is_gone(rests_when: IsNumber | None, dead: str) -> None:
+    """Handbook 5.5, CHK-42. Without a sentence of its own: when the number no longer says that it runs."""
+    one = asked_of_its_number(rests_when)
+    one.report(generator_running="on", generator_volts="231")
+    question = one.ask(GENERATOR, "stop")
+    assert isinstance(question, CautionAndCode)
+    one.go(question.words)
+    one.wait(SECOND, fresh=False)
+    assert one.report(generator_running="off", generator_volts="231") == ()
+    one.wait(SECOND, fresh=False)
+    (answer,) = one.report(generator_running="off", generator_volts=dead)
+    assert isinstance(answer, Proved)
+    assert (answer.action, answer.measured) == ("stop", f"{dead} V")
+
+
+def test_the_end_of_a_timed_run_is_proved_only_when_the_voltage_is_gone() -> None:
+    one = asked_of_its_number()
+    one.report(generator_running="on", generator_volts="231")
+    one.wait(2 * HOUR)
+    one.wait(SECOND, fresh=False)
+    assert one.report(generator_running="off", generator_volts="231") == ()
+    one.wait(SECOND, fresh=False)
+    (answer,) = one.report(generator_running="off", generator_volts="3")
+    assert isinstance(answer, Proved)
+    assert (answer.ended, answer.measured) == (True, "3 V")
 
 
 def test_a_contact_that_bounces_is_no_proof() -> None:

@@ -34,7 +34,9 @@ from gateway.requests.answers import (
     Proved,
     ProveFirst,
     Rule,
+    SecondDidNot,
     StopTrouble,
+    WaitsForSecond,
 )
 from gateway.requests.settings import Equipment, Sort
 from gateway.telling.aside_notices import (
@@ -444,7 +446,10 @@ DRAWN: dict[type, st.SearchStrategy[Any]] = {
         expires=later,
         run=st.none() | st.integers(1, 24 * HOUR),
         until=st.none() | later,
+        who=st.just("") | ids,
     ),
+    WaitsForSecond: st.builds(WaitsForSecond, **request, who=ids, expires=later),
+    SecondDidNot: st.builds(SecondDidNot, **request, who=ids, trouble=st.sampled_from(CodeTrouble)),
     NotDone: st.builds(
         NotDone,
         **request,
