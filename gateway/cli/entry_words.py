@@ -60,6 +60,7 @@ KINDS: Mapping[str, str] = {
     "text-queued": "text to {person}: {about}",
     "text-answered": "text {order} {accepted} by the carrier",
     "text-delayed": "text {order} not taken by the carrier yet, the next person is told",
+    "text-overdue": "text {order} to {person} has not arrived within {within}; who is next is told now of {numbers}",
     "text-delivery": "text {order}: {status}",
     "mail-queued": "mail to {person}: {about}",
     "mail-ended": "mail {order} {taken}",
@@ -108,7 +109,7 @@ INSTANTS = frozenset(
         "anew_at",
     ],
 )
-LENGTHS = frozenset(["by", "ahead", "age", "run", "valid", "prove_within", "cool_down"])
+LENGTHS = frozenset(["by", "ahead", "age", "run", "valid", "prove_within", "cool_down", "within"])
 """Fields whose whole numbers are ms: instants (UTC), and lengths of time."""
 
 COUNTS = frozenset(

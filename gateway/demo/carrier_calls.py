@@ -18,7 +18,9 @@ from gateway.demo.carrier_form import (
     number,
     pattern,
     text,
+    url,
     whole,
+    words,
 )
 from gateway.demo.carrier_texts import API_VERSION, rfc2822
 from gateway.vocabulary.moments import Ms
@@ -33,6 +35,8 @@ FIELDS: Mapping[str, Field] = {
     "Twiml": Field(text(LONGEST_MARKUP), 32018),
     "Timeout": Field(whole(1, LONGEST_RING)),
     "TimeLimit": Field(whole(1, 14_400)),
+    "StatusCallback": Field(url, 21609),  # code from memory
+    "StatusCallbackEvent": Field(words("initiated", "ringing", "answered", "completed"), several=True),
 }
 """Of the description's fields those that the gateway uses; any other is complained of, so that a slip shows."""
 

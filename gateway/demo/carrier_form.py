@@ -62,15 +62,15 @@ def pattern(pattern: str, must: str) -> Check:
     return lambda value: None if re.fullmatch(pattern, value) else f"must be {must}"
 
 
-def _words(*words: str) -> Check:
-    return lambda value: None if value in words else f"must be one of {', '.join(words)}"
+def words(*known: str) -> Check:
+    return lambda value: None if value in known else f"must be one of {', '.join(known)}"
 
 
 def _resource(letters: str) -> Check:
     return pattern(f"{letters}[0-9a-fA-F]{{32}}", f"{letters} and 32 hex digits")
 
 
-def _url(value: str) -> str | None:
+def url(value: str) -> str | None:
     try:
         read = urlsplit(value)
         host = read.hostname or ""
@@ -97,7 +97,7 @@ def _json_object(value: str) -> str | None:
     return None if isinstance(read, dict) else "must be a JSON object"
 
 
-_flag = _words("true", "false")
+_flag = words("true", "false")
 number = pattern(rf"\+[1-9][0-9]{{6,{E164_DIGITS - 1}}}", "a number in E.164 form")
 
 FIELDS: Mapping[str, Field] = {
@@ -105,29 +105,29 @@ FIELDS: Mapping[str, Field] = {
     "From": Field(number, 21212),  # *
     "MessagingServiceSid": Field(_resource("MG")),
     "Body": Field(text(LONGEST_BODY), 21617),  # *
-    "MediaUrl": Field(_url, several=True),
+    "MediaUrl": Field(url, several=True),
     "ContentSid": Field(_resource("HX")),
     "ContentVariables": Field(_json_object),
-    "StatusCallback": Field(_url, 21609),  # *
+    "StatusCallback": Field(url, 21609),  # *
     "ApplicationSid": Field(_resource("AP")),
     "MaxPrice": Field(pattern(r"[0-9]{1,6}(\.[0-9]{1,6})?", "a decimal number")),
     "ProvideFeedback": Field(_flag),
     "Attempt": Field(whole(1, 1_000_000)),
     "ValidityPeriod": Field(whole(1, LONGEST_VALIDITY), 90007),
     "ForceDelivery": Field(_flag),
-    "ContentRetention": Field(_words("retain", "discard")),
-    "AddressRetention": Field(_words("retain", "obfuscate")),
+    "ContentRetention": Field(words("retain", "discard")),
+    "AddressRetention": Field(words("retain", "obfuscate")),
     "SmartEncoded": Field(_flag),
     "PersistentAction": Field(text(LONGEST_BODY), several=True),
-    "TrafficType": Field(_words("free")),
+    "TrafficType": Field(words("free")),
     "ShortenUrls": Field(_flag),
-    "ScheduleType": Field(_words("fixed")),
+    "ScheduleType": Field(words("fixed")),
     "SendAt": Field(_moment),
     "SendAsMms": Field(_flag),
-    "RiskCheck": Field(_words("enable", "disable")),
+    "RiskCheck": Field(words("enable", "disable")),
     "FallbackFrom": Field(number),
     "MessageIntent": Field(
-        _words(
+        words(
             "otp",
             "notifications",
             "marketing",
@@ -200,7 +200,7 @@ FILTERS: Mapping[str, Field] = {
 }
 """What a list of texts may be narrowed by (OpenAPI description)."""
 
-UPDATES: Mapping[str, Field] = {"Status": Field(_words("canceled"))}
+UPDATES: Mapping[str, Field] = {"Status": Field(words("canceled"))}
 """What may be changed afterwards: of the description's two fields the stand-in speaks the one that withdraws a text."""
 
 

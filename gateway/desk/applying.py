@@ -69,6 +69,7 @@ from gateway.telling.facts import (
     TextAnswered,
     TextDelayed,
     TextDelivery,
+    TextOverdue,
     TextQueued,
 )
 from gateway.telling.regular import DigestEmptied, DigestGathered, RegularPlanned
@@ -127,6 +128,7 @@ FACTS: tuple[type[Fact], ...] = (
     TextQueued,
     TextAnswered,
     TextDelayed,
+    TextOverdue,
     TextDelivery,
     MailQueued,
     MailEnded,
@@ -182,6 +184,7 @@ def apply_fact(state: State, fact: Fact, now: Ms, parts: Sequence[SealedPart | N
             | TextQueued()
             | TextAnswered()
             | TextDelayed()
+            | TextOverdue()
             | TextDelivery()
             | OptOutNoted()
             | StrangersTold()

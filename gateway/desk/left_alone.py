@@ -14,6 +14,7 @@ an alarm, seldom enough for the record, which gets an entry each time)."""
 
 STANDING, GROUPS = "alarms that come back by themselves", "alarms that are told together"
 REGULAR = "rounds, weekly words and digests"
+TEXTS = "texts that have not arrived"
 REQUESTS, LINKS = "requests and timed runs", "links that are down"
 CALLS = "the call-outs, none of which fell over by itself"
 """What falls due, where it is not one watch or one alarm's call-out."""

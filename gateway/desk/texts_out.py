@@ -5,11 +5,12 @@ from gateway.desk.turn import Recorder
 from gateway.people.settings import Role
 from gateway.telling.call import ALARM_TOLD, TRIAL_TEXT
 from gateway.telling.delivery import NOT_ARRIVED, Amounts, amounts_to
-from gateway.telling.facts import TextAnswered, TextDelayed, TextDelivery
+from gateway.telling.facts import TextAnswered, TextDelayed, TextDelivery, TextOverdue
 from gateway.telling.outcomes import outcome_of
 from gateway.telling.trouble_notices import CarrierStuck, NotReached, OptOutSeen, UntoldMeanwhile
 from gateway.vocabulary.entries import INSTALLATION
 from gateway.vocabulary.happenings import DeliveryReported, SendAnswered, SendDelayed
+from gateway.vocabulary.moments import Ms
 from gateway.vocabulary.priority import Priority
 from gateway.wording.say import kind_of
 
@@ -30,9 +31,13 @@ def text_answered(rec: Recorder, happening: SendAnswered) -> None:
         detail=happening.detail,
         found=happening.found,
     )
+    not_arrived = rec.state.telling.not_arrived.get(queued.person) if queued is not None else None
     rec.note(INSTALLATION, fact)
     if happening.accepted:
         tell_untold(rec)
+        word = rec.state.telling.deliveries.get(happening.order)  # it may have come before the answer
+        if queued is not None and word is not None and word.status in NOT_ARRIVED:
+            _not_reached(rec, queued.person, word.code, known=not_arrived)
     elif queued is not None and queued.about not in _OF_TROUBLE:
         _not_reached(rec, queued.person, happening.code, known=known_code)
 
@@ -66,6 +71,22 @@ def delivery(rec: Recorder, happening: DeliveryReported) -> None:
         _not_reached(rec, text.person, happening.code, known=known_code)
     elif happening.status == "delivered" and text.about == TRIAL_TEXT:
         trial_arrived(rec, text.person)
+
+
+def next_overdue(rec: Recorder) -> Ms | None:
+    """When the next text should have arrived at the latest, of those that somebody still waits for."""
+    return min((until for until, _, _ in rec.state.telling.overdue()), default=None)
+
+
+def overdue(rec: Recorder) -> bool:
+    """Texts that the carrier has, and that have not arrived in time: the next persons are told. True when there were
+    any."""
+    due = [one for one in rec.state.telling.overdue() if one[0] <= rec.now]
+    for until, order, numbers in due:
+        text = rec.state.telling.taken[order]
+        fact = TextOverdue(order=order, person=text.person, numbers=numbers, within=until - text.at)
+        rec.note(text.boat or INSTALLATION, fact)
+    return bool(due)
 
 
 def _not_reached(rec: Recorder, person_id: str, code: str, *, known: str | None) -> None:

@@ -10,7 +10,7 @@ from concurrent.futures import ThreadPoolExecutor
 
 from gateway.desk.state import State
 from gateway.doors.faces import Carrier, Clock
-from gateway.telling.delivery import Taken, rank
+from gateway.telling.delivery import ENDED, Taken, rank
 from gateway.vocabulary.happenings import DeliveryReported
 from gateway.vocabulary.moments import MINUTE, SECOND, Ms
 
@@ -18,9 +18,9 @@ LOOKS: tuple[Ms, ...] = (
     10 * SECOND,
     20 * SECOND,
     30 * SECOND,
-    MINUTE,
+    45 * SECOND,  # 1:45: before the next person is told of an emergency or alarm (`ARRIVES_WITHIN`)
     2 * MINUTE,
-    4 * MINUTE,
+    5 * MINUTE + 45 * SECOND,  # 9:30: the same of a warning
     8 * MINUTE,
     15 * MINUTE,
     30 * MINUTE,
@@ -28,9 +28,6 @@ LOOKS: tuple[Ms, ...] = (
 )
 """Waits before each look (our choice: a phone that is on has its text within seconds, a look costs 1 kB; after two
 hours the call-out has long gone on)."""
-
-ENDED = rank("delivered")
-"""From this rank on nothing more is to be learnt."""
 
 
 class Following:
@@ -78,7 +75,7 @@ class Following:
 
     def _has_ended(self, order: str) -> bool:
         known = self._state().telling.deliveries.get(order)
-        return known is not None and rank(known.status) >= ENDED
+        return known is not None and known.ended
 
     async def _follow(self, order: str, text: Taken) -> None:
         carrier = self._carriers.get(self._carrier_of(text) or "")

@@ -20,6 +20,7 @@ from gateway.telling.facts import (
     TextAnswered,
     TextDelayed,
     TextDelivery,
+    TextOverdue,
     TextQueued,
 )
 from gateway.telling.gathering import FLOOD_WINDOW, JOINS_WITHIN, Due, Gathered, Matter, gathered
@@ -82,6 +83,7 @@ class Telling(TextsOut):
         | TextQueued
         | TextAnswered
         | TextDelayed
+        | TextOverdue
         | TextDelivery
         | OptOutNoted
         | StrangersTold
@@ -106,7 +108,7 @@ class Telling(TextsOut):
                 self._called_out(fact, now)
             case TextQueued():
                 self._queued(fact, now)
-            case TextAnswered() | TextDelayed() | TextDelivery():
+            case TextAnswered() | TextDelayed() | TextOverdue() | TextDelivery():
                 self.carrier_said(fact, now)
             case OptOutNoted():
                 self._opted(fact, now)

@@ -5,10 +5,11 @@ that callbacks come in any order is said by its documentation as cited in public
 """
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from enum import StrEnum
 
-from gateway.vocabulary.moments import DAY, Ms
+from gateway.vocabulary.moments import DAY, MINUTE, Ms
+from gateway.vocabulary.priority import Priority
 
 RANKS: Mapping[str, int] = {
     "accepted": 0,
@@ -31,6 +32,9 @@ RANKS: Mapping[str, int] = {
 }
 """How far each word is along a text's way. A word that is not here ranks below all of them."""
 
+ENDED = RANKS["delivered"]
+"""From this rank on nothing more is to be learnt of a text."""
+
 NOT_ARRIVED = frozenset({"undelivered", "failed", "canceled", "busy", "no-answer"})
 """Words by which a text has come to its end without its phone, or a call without anybody. A call that was "completed"
 may have been taken by a voicemail: it says that the words were spoken, and not that anybody has the alarm."""
@@ -38,6 +42,14 @@ may have been taken by a voicemail: it says that the words were spoken, and not 
 REMEMBERED_FOR: Ms = 3 * DAY
 """How long the last word on a text is remembered: a phone that was off gets its texts for up to 10 h after they were
 sent (the longest validity of the carrier's description); the rest is room (our choice)."""
+
+ARRIVES_WITHIN: Mapping[Priority, Ms] = {
+    Priority.EMERGENCY: 2 * MINUTE,
+    Priority.ALARM: 2 * MINUTE,
+    Priority.WARNING: 10 * MINUTE,
+}
+"""How long after the carrier has taken a text of an alarm it must be said to have arrived, else the next person is
+told: what a proof asks of a first text (handbook 1, proof record of a point). A caution waits for nobody."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -56,11 +68,17 @@ class Taken:
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Delivery:
     """How far a text has come. at: instant of the word. afterwards: "delivered" when that was said after it had been
-    given up: a note, for the next one was told meanwhile."""
+    given up: a note, for the next one was told meanwhile. code: the carrier's, why it did not arrive."""
 
     status: str
     at: Ms
     afterwards: str = ""
+    code: str = ""
+
+    @property
+    def ended(self) -> bool:
+        """Whether nothing more is to be learnt of it."""
+        return rank(self.status) >= ENDED
 
 
 class Amounts(StrEnum):
@@ -86,12 +104,12 @@ def rank(status: str) -> int:
     return RANKS.get(status, -1)
 
 
-def after(known: Delivery | None, status: str, now: Ms) -> Delivery | None:
+def after(known: Delivery | None, status: str, now: Ms, code: str = "") -> Delivery | None:
     """What is known once this word has been kept; None when nothing was known and nothing is."""
     match amounts_to(known, status):
         case Amounts.ADVANCE:
-            return Delivery(status=status, at=now)
+            return Delivery(status=status, at=now, code=code)
         case Amounts.NOTE if known is not None:
-            return Delivery(status=known.status, at=known.at, afterwards=status)
+            return replace(known, afterwards=status)
         case _:
             return known

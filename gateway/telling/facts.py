@@ -94,6 +94,18 @@ class TextDelayed(Fact):
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class TextOverdue(Fact):
+    """A text that the carrier has taken has not been said to have arrived within its time (ms); for that reason the
+    next person is told of these alarms."""
+
+    kind: ClassVar[str] = "text-overdue"
+    order: str
+    person: str
+    numbers: tuple[int, ...]
+    within: Ms
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class TextDelivery(Fact):
     """A later word of the carrier on a text."""
 

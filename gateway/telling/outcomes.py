@@ -60,6 +60,12 @@ HELD = "held"
 BUSY, NOT_ANSWERED = "busy", "no-answer"
 """The carrier's words for a call that nobody took; they stand for a code, for it gives none."""
 
+
+def code_of_call(status: str) -> str:
+    """What stands for a code where a call has come to this word."""
+    return status if status in (BUSY, NOT_ANSWERED) else ""
+
+
 OPTED_OUT = "21610"
 """The addressee has opted out (or the number has a new holder, by the carrier's messaging guidance)."""
 

@@ -1,10 +1,11 @@
 """What became of our texts, and what that does to the calls they told of. The facts decide; nothing is looked up."""
 
+from collections.abc import Iterator
 from dataclasses import dataclass, field, replace
 
 from gateway.telling.call import TELLS, TRIAL_TEXT, UNTOLD, WATCHED, Call
-from gateway.telling.delivery import NOT_ARRIVED, REMEMBERED_FOR, Delivery, Taken, after
-from gateway.telling.facts import TextAnswered, TextDelayed, TextDelivery, TextQueued
+from gateway.telling.delivery import ARRIVES_WITHIN, NOT_ARRIVED, REMEMBERED_FOR, Delivery, Taken, after
+from gateway.telling.facts import TextAnswered, TextDelayed, TextDelivery, TextOverdue, TextQueued
 from gateway.telling.outcomes import FOR_NOW, outcome_of
 from gateway.vocabulary.moments import MINUTE, Ms
 
@@ -15,7 +16,8 @@ UNDER_WAY = 20 * MINUTE
 @dataclass(slots=True)
 class TextsOut:
     """calls: by point. texts: the person, and the alarm numbers, of orders that the carrier has not answered. delayed:
-    those of them that are long in going, and since when. taken: texts whose arrival matters, by order. deliveries: the
+    those of them that are long in going, and since when. taken: texts whose arrival matters, by order. awaited: those
+    of them by which somebody is told of alarms, and until when (instant) they must have arrived. deliveries: the
     carrier's last word on each text, by order, oldest first. refused: the carrier's code by person since it took the
     last text; not_arrived: the same since the last one arrived. untold: numbers of alarms, by person, of which a first
     text never got to the carrier and which nobody need be called for any more. opted_out: ids, and since when."""
@@ -24,6 +26,7 @@ class TextsOut:
     texts: dict[str, TextQueued] = field(default_factory=dict)
     delayed: dict[str, Ms] = field(default_factory=dict)
     taken: dict[str, Taken] = field(default_factory=dict)
+    awaited: dict[str, Ms] = field(default_factory=dict)
     deliveries: dict[str, Delivery] = field(default_factory=dict)
     refused: dict[str, str] = field(default_factory=dict)
     not_arrived: dict[str, str] = field(default_factory=dict)
@@ -37,7 +40,7 @@ class TextsOut:
         late = any(now - at < UNDER_WAY and self.texts[order] in texts for order, at in self.delayed.items())
         return late and any(text.person == person for text in texts)
 
-    def carrier_said(self, fact: TextAnswered | TextDelayed | TextDelivery, now: Ms) -> None:
+    def carrier_said(self, fact: TextAnswered | TextDelayed | TextOverdue | TextDelivery, now: Ms) -> None:
         """Fold in what the carrier said to a text, or of it. now: the entry's instant."""
         match fact:
             case TextAnswered():
@@ -45,6 +48,9 @@ class TextsOut:
             case TextDelayed() if fact.order in self.texts:
                 self.delayed[fact.order] = now
                 self.hasten(self.texts[fact.order].numbers)
+            case TextOverdue():
+                self.awaited.pop(fact.order, None)
+                self.hasten(fact.numbers)
             case TextDelivery():
                 self._delivery(fact, now)
             case _:
@@ -58,20 +64,39 @@ class TextsOut:
         if fact.accepted:
             self.refused.pop(text.person, None)
             if text.priority is not None or text.about in WATCHED:
-                self.taken[fact.order] = Taken(
-                    person=text.person,
-                    boat=text.boat,
-                    about=text.about,
-                    numbers=text.numbers,
-                    message=fact.message,
-                    at=now,
-                )
+                self._took(text, fact.message, now)
             return
         self.refused[text.person] = fact.code
         if outcome_of(fact.code).next_person is not None:
             self.hasten(text.numbers)
         if fact.code in FOR_NOW:
             self._never_went(text, now)
+
+    def _took(self, text: TextQueued, message: str, now: Ms) -> None:
+        """Its arrival matters from now on, unless the carrier's last word came before its answer."""
+        taken = self.taken[text.order] = Taken(
+            person=text.person, boat=text.boat, about=text.about, numbers=text.numbers, message=message, at=now
+        )
+        self.awaited = {order: until for order, until in self.awaited.items() if until >= now}
+        known = self.deliveries.get(text.order)
+        if known is not None and known.status in NOT_ARRIVED:
+            self._did_not_arrive(taken, known.code, now)
+        elif (known is None or not known.ended) and text.about in TELLS and text.priority is not None:
+            within = ARRIVES_WITHIN.get(text.priority)
+            if within is not None:
+                self.awaited[text.order] = now + within
+
+    def overdue(self) -> Iterator[tuple[Ms, str, tuple[int, ...]]]:
+        """Texts that have not arrived yet and alarms of them that nobody has and that no later round has told of: until
+        when (instant) each must have arrived, its order, the alarms."""
+        if not self.awaited:
+            return
+        calls = {call.number: call for call in self.calls.values()}
+        for order, until in self.awaited.items():
+            text = self.taken[order]
+            numbers = tuple(number for number in text.numbers if _waits_for(text, calls.get(number)))
+            if numbers:
+                yield until, order, numbers
 
     def opt_out(self, person: str, now: Ms) -> None:
         """Alarms that only this person was told of go to the next one; a test text under way counts no more."""
@@ -111,9 +136,11 @@ class TextsOut:
     def _delivery(self, fact: TextDelivery, now: Ms) -> None:
         """Keep how far a text has come. One that did not arrive has the next person told, and may be told once more."""
         known = self.deliveries.get(fact.order)
-        word = after(known, fact.status, now)
+        word = after(known, fact.status, now, fact.code)
         if word is not None:
             self.deliveries[fact.order] = word
+            if word.ended:
+                self.awaited.pop(fact.order, None)
         text = self.taken.get(fact.order)
         if text is not None and word is not None and word != known:
             if fact.status in NOT_ARRIVED and word.status == fact.status:
@@ -124,6 +151,7 @@ class TextsOut:
             del self.deliveries[order]
         for order in [order for order, one in self.taken.items() if now - one.at > REMEMBERED_FOR]:
             del self.taken[order]
+            self.awaited.pop(order, None)
 
     def _did_not_arrive(self, text: Taken, code: str, now: Ms) -> None:
         outcome = outcome_of(code)
@@ -138,3 +166,14 @@ class TextsOut:
                 others = tuple(pair for pair in call.waiting if pair[0] != text.person)
                 waiting = (*others, (text.person, now + outcome.retry[0]))
                 self.calls[point] = replace(call, waiting=waiting, retried=(*call.retried, text.person))
+
+
+def _waits_for(text: Taken, call: Call | None) -> bool:
+    """Whether the call's last round is the one that this text was of, and nobody has the alarm."""
+    return (
+        call is not None
+        and not call.over
+        and call.holder is None
+        and call.last_round is not None
+        and call.last_round <= text.at
+    )

@@ -1,5 +1,7 @@
 """An emergency that nobody has is called by voice as well; a call is recorded, and takes nothing."""
 
+from itertools import permutations
+
 from gateway.telling.settings import CallOutList, Step
 from gateway.vocabulary.happenings import DeliveryReported, SendAnswered
 from gateway.vocabulary.moments import MINUTE, SECOND, Ms
@@ -96,3 +98,25 @@ def test_what_was_called_stands_in_the_record_and_the_fold_knows_it() -> None:
     queued = [w.entry.body for w in boat.entries if w.entry.kind == "text-queued" and w.entry.body.get("spoken")]
     assert [body["person"] for body in queued] == [TOBIAS, MARINA]
     assert boat.rebuilt() == boat.bytes()
+
+
+def test_what_becomes_of_a_call_may_be_told_in_any_order() -> None:
+    for words in permutations(["initiated", "ringing", "in-progress", "busy"]):
+        boat = alarmed()
+        boat.wait(5 * MINUTE)
+        call = orders(boat)[0]
+        boat.take(SendAnswered(order=call.id, accepted=True, message="CA1"))
+        for word in words:
+            boat.take(DeliveryReported(order=call.id, status=word, code=word if word == "busy" else ""))
+        boat.wait(SECOND)
+        assert minutes(boat) == [(TOBIAS, 5), (MARINA, 5)], words
+
+
+def test_a_call_that_was_busy_before_we_knew_that_it_was_made_hastens_the_next_one_as_well() -> None:
+    boat = alarmed()
+    boat.wait(5 * MINUTE)
+    call = orders(boat)[0]
+    boat.take(DeliveryReported(order=call.id, status="busy", code="busy"))
+    boat.take(SendAnswered(order=call.id, accepted=True, message="CA1"))
+    boat.wait(SECOND)
+    assert minutes(boat) == [(TOBIAS, 5), (MARINA, 5)]

@@ -48,6 +48,17 @@ def report_fields(status: str, code: str | None = None, message: str = "SM9") ->
     return fields if code is None else [*fields, ("ErrorCode", code)]
 
 
+def call_fields(status: str, message: str = "CA9") -> list[tuple[str, str]]:
+    """The fields of a call about what became of a call by voice of ours."""
+    return [
+        ("CallSid", message),
+        ("CallStatus", status),
+        ("AccountSid", ACCOUNT),
+        ("To", INES),
+        ("Direction", "outbound-api"),
+    ]
+
+
 async def call(
     port: int,
     path: str,

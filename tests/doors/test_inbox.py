@@ -27,6 +27,7 @@ from tests.doors.callers import (
     TOKEN,
     Taker,
     call,
+    call_fields,
     hook,
     hook_settings,
     report_fields,
@@ -83,6 +84,24 @@ def test_a_report_goes_to_the_order_that_its_signed_address_names() -> None:
         assert taker.words == [
             DeliveryWord(order="a1", status="undelivered", code="30003"),
             DeliveryWord(order="a2", status="delivered", code=""),
+        ]
+
+    asyncio.run(run())
+
+
+def test_a_report_on_a_call_by_voice_goes_to_its_order_and_its_end_stands_for_a_code() -> None:
+    async def run() -> None:
+        taker = Taker()
+        async with hook(taker) as one:
+            for status in ("completed", "ringing", "busy", "no-answer"):
+                assert (await signed_call(one.port, "/reports?order=c1", call_fields(status)))[0] == 200
+            twice = [*call_fields("busy"), ("CallStatus", "completed")]
+            assert (await signed_call(one.port, "/reports?order=c1", twice))[0] == 400
+        assert [(word.order, word.status, word.code) for word in taker.words] == [
+            ("c1", "completed", ""),
+            ("c1", "ringing", ""),
+            ("c1", "busy", "busy"),
+            ("c1", "no-answer", "no-answer"),
         ]
 
     asyncio.run(run())

@@ -29,7 +29,7 @@ def carrier(stand_in: CarrierStandIn, reports_to: str | None) -> TwilioCarrier:
     )
 
 
-def order(name: str) -> SendText:
+def order(name: str, *, spoken: bool = False) -> SendText:
     return SendText(
         id=name,
         carrier="main",
@@ -38,6 +38,7 @@ def order(name: str) -> SendText:
         body="bilge",
         priority=Priority.EMERGENCY,
         valid_for=5 * MINUTE,
+        spoken=spoken,
     )
 
 
@@ -66,3 +67,22 @@ def test_an_alarm_goes_without_reports_rather_than_not_at_all(stand_in: CarrierS
     assert isinstance(result, Accepted)
     assert addresses(stand_in) == [["https://our_boats.example.org/reports?order=a1"], None]
     assert len(stand_in.sent) == 1
+
+
+def test_a_call_by_voice_names_the_address_and_of_what_it_reports(stand_in: CarrierStandIn) -> None:
+    assert isinstance(carrier(stand_in, "https://texts.example.org/reports").send(order("c1", spoken=True)), Accepted)
+    (call,) = stand_in.calls
+    assert call.fields is not None
+    assert call.fields["StatusCallback"] == ["https://texts.example.org/reports?order=c1"]
+    assert call.fields["StatusCallbackEvent"] == ["ringing", "answered", "completed"]
+
+
+def test_a_call_is_made_without_reports_rather_than_not_at_all(stand_in: CarrierStandIn) -> None:
+    result = carrier(stand_in, "https://our_boats.example.org/reports").send(order("c1", spoken=True))
+    assert isinstance(result, Accepted)
+    assert len(stand_in.rung) == 1
+
+
+def test_how_long_the_carrier_tries_goes_with_each_text(stand_in: CarrierStandIn) -> None:
+    carrier(stand_in, None).send(order("a1"))
+    assert [text.valid_for for text in stand_in.sent] == [5 * MINUTE]

@@ -5,7 +5,7 @@ from dataclasses import dataclass, field
 
 from gateway.desk.hub import Desk
 from gateway.vocabulary.entries import Written
-from gateway.vocabulary.happenings import Happening, SendAnswered
+from gateway.vocabulary.happenings import DeliveryReported, Happening, SendAnswered
 from gateway.vocabulary.moments import Ms
 from gateway.vocabulary.orders import Order, SendText
 from gateway.vocabulary.readings import Reading
@@ -37,6 +37,7 @@ class Taking:
                 if not order.spoken:
                     self.played.texts.append((clock(turn.now), NAMES[order.number], order.body))
                 self.take(SendAnswered(order=order.id, accepted=True, message=f"sent {len(self.played.texts)}"))
+                self.take(DeliveryReported(order=order.id, status="completed" if order.spoken else "delivered"))
             else:
                 self.carry_out(order)
 

@@ -8,7 +8,7 @@ when it is JSON with a code of the carrier, and everything else is of unknown ou
 
 import inspect
 import logging
-from collections.abc import Iterable, Iterator
+from collections.abc import Callable, Iterable, Iterator
 from datetime import datetime
 from itertools import islice, takewhile
 from typing import Any
@@ -28,7 +28,7 @@ from gateway.doors.faces import (
     Refused,
     SendResult,
 )
-from gateway.telling.outcomes import HELD
+from gateway.telling.outcomes import HELD, code_of_call
 from gateway.vocabulary.moments import HOUR, MINUTE, SECOND, Ms, as_utc, from_datetime
 from gateway.vocabulary.orders import SendText
 
@@ -43,6 +43,7 @@ LONGEST_VALIDITY = 36_000  # seconds (carrier's OpenAPI description: 1 to 36,000
 NO_SUCH_CALLBACK = "21609"  # the carrier's code for an address for reports that it will not call; from memory
 RINGS_FOR = 25  # seconds of ringing: shorter than most voicemails wait (common practice)
 LONGEST_CALL = 90  # seconds: our words twice take about 40
+CALL_EVENTS = ["ringing", "answered", "completed"]  # reported of a call; the last one whatever its end (from memory)
 SPOKEN_IN = "en-GB"
 CALL_IDS = "CA"  # how the carrier's ids of calls begin (its OpenAPI description)
 INTENT = "notifications"  # keeps an alarm out of the carrier's quiet hours (its messaging guidance)
@@ -73,17 +74,22 @@ class TwilioCarrier:
         it refuses because of the address for reports goes again without that: an alarm matters more.
         """
         if order.spoken:
-            return self._rung(order)
-        result = self._created(order, self._reports_to)
+            return self._without_reports_if_need_be(order, self._rung)
+        return self._without_reports_if_need_be(order, self._created)
+
+    def _without_reports_if_need_be(
+        self, order: SendText, create: Callable[[SendText, str | None], SendResult]
+    ) -> SendResult:
+        result = create(order, self._reports_to)
         if self._reports_to is not None and isinstance(result, Refused) and result.code == NO_SUCH_CALLBACK:
-            result = self._created(order, None)
+            result = create(order, None)
         return result
 
     def _created(self, order: SendText, reports_to: str | None) -> SendResult:
         valid = min(max(order.valid_for // SECOND, 1), LONGEST_VALIDITY)
         more = dict(self._intent)
-        if reports_to is not None:  # the order goes with it: the address is signed as a whole
-            more["status_callback"] = f"{reports_to}?order={quote(order.id, safe='')}"
+        if reports_to is not None:
+            more["status_callback"] = _reports_of(order, reports_to)
         try:
             text = self._sends.messages.create(
                 to=order.number, from_=self._sender, body=order.body, validity_period=valid, **more
@@ -92,8 +98,11 @@ class TwilioCarrier:
         except NOT_AN_ANSWER as trouble:
             return result_of(word_of(trouble), self._sends.retry_after)
 
-    def _rung(self, order: SendText) -> SendResult:
+    def _rung(self, order: SendText, reports_to: str | None) -> SendResult:
         """Have the carrier ring and speak, in one request that is never repeated here."""
+        more: dict[str, Any] = {}
+        if reports_to is not None:
+            more = {"status_callback": _reports_of(order, reports_to), "status_callback_event": CALL_EVENTS}
         try:
             call = self._sends.calls.create(
                 to=order.number,
@@ -101,6 +110,7 @@ class TwilioCarrier:
                 twiml=_twice(order.body),
                 timeout=RINGS_FOR,
                 time_limit=LONGEST_CALL,
+                **more,
             )
             message, status = call.sid, call.status
         except NOT_AN_ANSWER as trouble:
@@ -205,7 +215,7 @@ class TwilioCarrier:
                 status = self._looks.calls(message).fetch().status
                 if not isinstance(status, str):
                     raise ValueError("an answer without the call's status")
-                return status, status if status in {"busy", "no-answer"} else ""
+                return status, code_of_call(status)
             text = self._looks.messages(message).fetch()
             if text.status == "scheduled":
                 self._looks.messages(message).update(status="canceled")
@@ -220,6 +230,11 @@ class TwilioCarrier:
         word = word_of(trouble)
         usual = CODE_REMEDY if word.code and word.status < 500 else LINE_REMEDY
         return CarrierAway(where=self._where, problem=word.detail, remedy=REMEDIES.get(word.status, usual))
+
+
+def _reports_of(order: SendText, reports_to: str) -> str:
+    """Where the carrier shall report what becomes of it: the order goes along, for the address is signed as a whole."""
+    return f"{reports_to}?order={quote(order.id, safe='')}"
 
 
 def _twice(words: str) -> str:

@@ -12,6 +12,7 @@ from typing import TypeAlias
 from urllib.parse import parse_qsl
 
 from gateway.doors.faces import HOOK_TEXTS, DeliveryWord, HookedText, HookSettings
+from gateway.telling.outcomes import code_of_call
 
 FORM = "application/x-www-form-urlencoded"
 
@@ -87,6 +88,9 @@ def _text(fields: Fields, settings: HookSettings) -> HookedText:
 
 def _word(fields: Fields, query: bytes) -> DeliveryWord:
     asked = parse_qsl(query.decode("ascii"), max_num_fields=MOST_FIELDS)
+    if any(name == "CallStatus" for name, _ in fields):  # of a call by voice, which has no code of its own
+        status = _short(fields, "CallStatus")
+        return DeliveryWord(order=_short(asked, "order"), status=status, code=code_of_call(status))
     return DeliveryWord(
         order=_short(asked, "order"),
         status=_short(fields, "MessageStatus"),
