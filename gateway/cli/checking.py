@@ -10,6 +10,7 @@ import click
 
 from gateway.cli.check_sheet import (
     difference_lines,
+    limit_lines,
     mail_lines,
     not_watched_lines,
     proving_lines,
@@ -85,6 +86,7 @@ def check_folder(folder: Path, against: Path | None = None, *, as_json: bool = F
                 told=[asdict(row) for row in told(found.bundle)],
                 switching=[asdict(row) for row in switching(found.bundle)],
                 not_watched=[asdict(row) for row in not_watched(found.bundle, found.no_gas_aboard)],
+                limits=asdict(found.bundle.pacing),
                 mailed_to=found.mailed_to,
                 differences=None if changes is None else [asdict(change) for change in changes],
             )
@@ -115,6 +117,7 @@ def _object(**found: object) -> str:
         "told": [],
         "switching": [],
         "not_watched": [],
+        "limits": {},
         "mailed_to": [],
         "differences": None,
     }
@@ -134,6 +137,7 @@ def _show(found: Installation, warnings: Sequence[str]) -> None:
         *not_watched_lines(not_watched(bundle, found.no_gas_aboard)),
         "",
         *supply_lines(found.supplies),
+        *limit_lines(bundle.pacing),
         *mail_lines(found.mailed_to),
         "",
     ):

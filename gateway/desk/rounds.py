@@ -12,16 +12,17 @@ from gateway.desk.bank_ahead import bank_ahead
 from gateway.desk.bundle import Bundle
 from gateway.desk.left_alone import Aside, named
 from gateway.desk.left_alone import call as call_name
+from gateway.desk.limits import has_room, room
 from gateway.desk.offering import offers_for
 from gateway.desk.situation import situation_of
 from gateway.desk.turn import Recorder
 from gateway.reckoning.own_sums import HOUSE_BANK
-from gateway.telling.call import ALARM_RUNG, ALARM_TOLD, Call
+from gateway.telling.call import ALARM_GONE, ALARM_RUNG, ALARM_TOLD, Call
 from gateway.telling.calls import Round, rounds_due
 from gateway.telling.facts import HeldBack, NotCalled
 from gateway.telling.gathering import Matter
 from gateway.telling.notices import AlarmGone, AlarmRung, AlarmTold
-from gateway.telling.pacing import alarm_free_from
+from gateway.telling.pacing import is_capped
 from gateway.telling.settings import CallOutList
 from gateway.telling.situation import BankAhead
 from gateway.vocabulary.priority import Priority
@@ -122,10 +123,12 @@ def _tell_one(rec: Recorder, person: str, rounds: list[Round]) -> None:
     for matter, some in _parted(rec, lesser).items():
         boats = tuple(dict.fromkeys(one.call.boat for one in some))
         if isinstance(matter, Matter) and len(boats) > 1:
-            grouping.tell_shared(rec, person, matter, some)
+            if fitting := _have_room_still(rec, person, some):
+                grouping.tell_shared(rec, person, matter, fitting)
         else:
             for boat in boats:
-                _tell_boat(rec, person, boat, [one for one in some if one.call.boat == boat])
+                if fitting := _have_room_still(rec, person, [one for one in some if one.call.boat == boat]):
+                    _tell_boat(rec, person, boat, fitting)
 
 
 def _under_way(rec: Recorder, person: str, one: Round) -> bool:
@@ -145,10 +148,7 @@ def _may_go(rec: Recorder, person: str, one: Round) -> bool:
     if regular.takes_digest(rec, person, one.call.priority):
         regular.gather(rec, person, rec.state.standing.by_point[one.call.point])
         return False
-    again = person in one.call.told
-    sent = rec.state.telling.sent_to(person)
-    free = alarm_free_from(sent, one.call.priority, again, rec.bundle.pacing, rec.now)
-    because = f"limit on {one.call.priority} texts"
+    free, because = room(rec, person, one.call.boat, one.call.priority, person in one.call.told)
     flood = grouping.free_from(rec, person)
     if flood > rec.now:
         free, because = max(free, flood), "flood of alarms"
@@ -157,6 +157,26 @@ def _may_go(rec: Recorder, person: str, one: Round) -> bool:
     fact = HeldBack(person=person, about=ALARM_TOLD, because=because, numbers=(one.call.number,), until=free)
     rec.note(one.call.boat, fact)
     return False
+
+
+def _have_room_still(rec: Recorder, person: str, rounds: list[Round]) -> list[Round]:
+    """Those that may go still, now that others have gone in this very moment. What goes along in the text of an alarm
+    that no limit holds back needs no room of its own."""
+    if any(not is_capped(one.call.priority, person in one.call.told) for one in rounds):
+        return rounds
+    return [
+        one
+        for one in rounds
+        if has_room(
+            rec,
+            person,
+            one.call.boat,
+            one.call.priority,
+            person in one.call.told,
+            about=ALARM_TOLD,
+            numbers=(one.call.number,),
+        )
+    ]
 
 
 def _parted(rec: Recorder, rounds: list[Round]) -> Mapping[Matter | str, list[Round]]:
@@ -219,13 +239,7 @@ def tell_gone(rec: Recorder, point: Point, fact: AlarmStep, call: Call | None, a
         if regular.takes_digest(rec, person, call.priority):
             regular.gather(rec, person, alarm)
             continue
-        free = alarm_free_from(rec.state.telling.sent_to(person), call.priority, True, rec.bundle.pacing, rec.now)
-        if free > rec.now:
-            because = f"limit on {call.priority} texts"
-            rec.note(
-                point.boat,
-                HeldBack(person=person, about="alarm gone", because=because, numbers=(fact.number,), until=free),
-            )
+        if not has_room(rec, person, point.boat, call.priority, True, about=ALARM_GONE, numbers=(fact.number,)):
             continue
         rec.tell(
             AlarmGone(person=person, boat=point.boat, situation=situation, latched=latched, holder=call.holder),

@@ -24,7 +24,7 @@ from gateway.telling.facts import (
     TextQueued,
 )
 from gateway.telling.gathering import FLOOD_WINDOW, JOINS_WITHIN, Due, Gathered, Matter, gathered
-from gateway.telling.pacing import Sent
+from gateway.telling.pacing import Sent, is_capped
 from gateway.telling.settings import CallOutList
 from gateway.telling.texts_out import TextsOut
 from gateway.vocabulary.moments import DAY, Ms
@@ -55,7 +55,8 @@ class Telling(TextsOut):
     """sent: what went to each person in the last day, oldest first. strangers: texts from strangers since they were
     last told of; strangers_told: instant of that. raised: of the last ten minutes, oldest first. floods: persons for
     whom it is a flood, with the instant of the last grouped text of it. named: by person. clears: all-clears that wait
-    for the other boats, by point. held: by person, alarms of which a limit held a text back, until it has been said."""
+    for the other boats, by point. capped: instants of the last day's texts that count towards a limit, oldest first, by
+    boat and under "" of all. held: by person, alarms of which a limit held a text back, until it has been said."""
 
     sent: dict[str, list[Sent]] = field(default_factory=dict)
     strangers: int = 0
@@ -64,6 +65,7 @@ class Telling(TextsOut):
     floods: dict[str, Ms] = field(default_factory=dict)
     named: dict[str, Named] = field(default_factory=dict)
     clears: dict[str, ClearGathered] = field(default_factory=dict)
+    capped: dict[str, list[Ms]] = field(default_factory=dict)
     held: dict[str, tuple[int, ...]] = field(default_factory=dict)
 
     def sent_to(self, person: str) -> list[Sent]:
@@ -216,6 +218,9 @@ class Telling(TextsOut):
     def _queued(self, fact: TextQueued, now: Ms) -> None:
         recent = [text for text in self.sent_to(fact.person) if now - text.at < DAY]
         self.sent[fact.person] = [*recent, Sent(now, fact.about, fact.priority, fact.again)]
+        if is_capped(fact.priority, fact.again) and not fact.spoken:
+            for boat in dict.fromkeys((fact.boat, "")):
+                self.capped[boat] = [*(at for at in self.capped.get(boat, ()) if now - at < DAY), now]
         self.texts[fact.order] = fact
         told = {*fact.numbers, *fact.says_held}
         held = tuple(number for number in self.held.pop(fact.person, ()) if number not in told)
