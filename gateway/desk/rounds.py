@@ -113,6 +113,7 @@ def mute_reason(rec: Recorder, point: Point) -> str | None:
 
 
 def _tell_one(rec: Recorder, person: str, rounds: list[Round]) -> None:
+    rounds = [one for one in rounds if not _just_told(rec, person, one)]
     emergencies = [one for one in rounds if one.call.priority is Priority.EMERGENCY]
     emergencies = [one for one in emergencies if not _under_way(rec, person, one)]
     for one in sorted(emergencies, key=lambda one: one.call.number):
@@ -129,6 +130,17 @@ def _tell_one(rec: Recorder, person: str, rounds: list[Round]) -> None:
             for boat in boats:
                 if fitting := _have_room_still(rec, person, [one for one in some if one.call.boat == boat]):
                     _tell_boat(rec, person, boat, fitting)
+
+
+def _just_told(rec: Recorder, person: str, one: Round) -> bool:
+    """Whether this person was texted of it in this very moment: where somebody's phone has opted out the next step
+    comes at once, and may name the others once more."""
+    last = rec.state.telling.named.get(person)
+    if last is None or rec.now - last.at > 1 or one.call.number not in last.numbers or person not in one.call.told:
+        return False
+    because = "texted of it in this moment"
+    rec.note(one.call.boat, HeldBack(person=person, about=ALARM_TOLD, because=because, numbers=(one.call.number,)))
+    return True
 
 
 def _under_way(rec: Recorder, person: str, one: Round) -> bool:
@@ -205,7 +217,10 @@ def _bank(rec: Recorder, point: Point) -> BankAhead | None:
 def _tell_boat(rec: Recorder, person: str, boat: str, going: list[Round]) -> None:
     going = sorted(going, key=lambda one: (-one.call.priority.gravity, one.call.number))
     again = all(person in one.call.told for one in going)
-    others = dict.fromkeys(p for one in going for p in (*one.call.told, *one.persons) if p != person)
+    cut_off = rec.state.telling.opted_out
+    others = dict.fromkeys(
+        p for one in going for p in (*one.call.told, *(p for p in one.persons if p not in cut_off)) if p != person
+    )
     situations = tuple(
         situation_of(
             rec.state.standing.by_point[one.call.point],

@@ -138,7 +138,7 @@ def not_taken(rec: Recorder, person: Person) -> None:
     if not open_calls:
         return
     call = max(open_calls, key=lambda c: (c.priority.gravity, c.number))
-    who, at = told_next(call, rec.bundle.list_at(call.point, rec.now), person.id)
+    who, at = told_next(call, rec.bundle.list_at(call.point, rec.now), person.id, rec.state.telling.opted_out)
     rec.tell(
         NotTaken(
             person=person.id,

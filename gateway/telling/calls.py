@@ -1,6 +1,6 @@
 """Calls: for each alarm that stands, how far its call-out list has been gone through, and who has it."""
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Collection, Iterator, Mapping
 from dataclasses import dataclass, field, replace
 
 from gateway.alarms.facts import AlarmEscalated, AlarmGivenUp, AlarmStep
@@ -348,15 +348,18 @@ def next_due(
     return min((due.at for due in _dues(telling, lists, matters or {}).values()), default=None)
 
 
-def told_next(call: Call, callout: CallOutList, person: str) -> tuple[str | None, Ms | None]:
-    """Who besides this person is told next, and when (instant); both None when nobody else is on the list."""
+def told_next(
+    call: Call, callout: CallOutList, person: str, unreachable: Collection[str] = ()
+) -> tuple[str | None, Ms | None]:
+    """Who besides this person is told next, and when (instant); both None when nobody else is on the list. unreachable:
+    ids of those whose phone has opted out."""
     if due_at(call, callout) is None:
         return None, None
     for place in range(call.next_step, len(callout.steps)):
-        others = [p for p in callout.steps[place].tell if p != person]
+        others = [p for p in callout.steps[place].tell if p != person and p not in unreachable]
         if others:
             return others[0], call.began + callout.steps[place].after
-    others = [p for p in callout.everyone if p != person]
+    others = [p for p in callout.everyone if p != person and p not in unreachable]
     at = _round_at(replace(call, next_step=len(callout.steps), last_round=_last_step(call, callout)), callout)
     return (others[0], at) if others and at is not None else (None, None)
 
