@@ -6,7 +6,7 @@ from dataclasses import dataclass, field, replace
 from gateway.alarms.facts import AlarmEscalated, AlarmGivenUp, AlarmStep
 from gateway.alarms.holding import HolderChanged
 from gateway.alarms.life import AlarmEvent, AlarmState
-from gateway.telling.call import ALARM_GONE, ALARM_TOLD, FLOOD_TOLD, GROUPED, NOT_TAKEN, TELLS, UNTOLD, Call
+from gateway.telling.call import ALARM_GONE, ALARM_TOLD, FLOOD_TOLD, GROUPED, NOT_TAKEN, TELLS, UNTOLD, WELCOME, Call
 from gateway.telling.facts import (
     CalledAfterAll,
     ClearGathered,
@@ -56,7 +56,8 @@ class Telling(TextsOut):
     last told of; strangers_told: instant of that. raised: of the last ten minutes, oldest first. floods: persons for
     whom it is a flood, with the instant of the last grouped text of it. named: by person. clears: all-clears that wait
     for the other boats, by point. capped: instants of the last day's texts that count towards a limit, oldest first, by
-    boat and under "" of all. held: by person, alarms of which a limit held a text back, until it has been said."""
+    boat and under "" of all. welcomed: ids of those who need no first text any more, or were there from the first files
+    on. held: by person, alarms of which a limit held a text back, until it has been said."""
 
     sent: dict[str, list[Sent]] = field(default_factory=dict)
     strangers: int = 0
@@ -66,6 +67,7 @@ class Telling(TextsOut):
     named: dict[str, Named] = field(default_factory=dict)
     clears: dict[str, ClearGathered] = field(default_factory=dict)
     capped: dict[str, list[Ms]] = field(default_factory=dict)
+    welcomed: list[str] = field(default_factory=list)
     held: dict[str, tuple[int, ...]] = field(default_factory=dict)
 
     def sent_to(self, person: str) -> list[Sent]:
@@ -230,6 +232,8 @@ class Telling(TextsOut):
             self.named[fact.person] = Named(at=now, numbers=fact.numbers, named=fact.named)
         if fact.about == FLOOD_TOLD and fact.person in self.floods:
             self.floods[fact.person] = now
+        if fact.about == WELCOME:
+            self.welcomed.append(fact.person)
         if fact.about == UNTOLD:
             self.untold.pop(fact.person, None)
         for point, known in list(self.calls.items()):

@@ -210,6 +210,7 @@ HOLDING: tuple[Example, ...] = (
 )
 
 REGULAR: tuple[Example, ...] = (
+    ("to a new person", regular_notices.WelcomeTold(person=TOBIAS, boats=(GREY, HARRIER, STINT), who=RUTH)),
     ("the morning round", regular_notices.RoundTold(person=TOBIAS, boats=ROUND)),
     (
         "the weekly word",
