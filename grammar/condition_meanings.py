@@ -115,6 +115,18 @@ class StartedOften:
     lasting: int = 0
 
 
+@dataclass(frozen=True, slots=True, kw_only=True)
+class StartsGrow:
+    """`bilge-pump started at least 2 times as often as the hour before in each of the last 2 hours`: hour by hour,
+    counted back from now. times: by how much at least. hours: how many in a row. An hour without a start is no
+    beginning."""
+
+    signal: str
+    times: int
+    hours: int
+    lasting: int = 0
+
+
 class Trend(StrEnum):
     """Which way a value goes."""
 
@@ -245,7 +257,7 @@ class Gone:
 ValueCondition: TypeAlias = IsContact | IsNumber | IsBand | IsWord
 """Kinds that one newest value of one signal decides."""
 
-PastCondition: TypeAlias = HasChanged | RanLonger | StartedOften | IsMoving | FixesAway
+PastCondition: TypeAlias = HasChanged | RanLonger | StartedOften | StartsGrow | IsMoving | FixesAway
 """Kinds for which the recent past of one signal must be kept."""
 
 JoinedCondition: TypeAlias = Both | Either | IsNot | While

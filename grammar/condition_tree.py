@@ -27,6 +27,7 @@ from grammar.condition_meanings import (
     NoNews,
     RanLonger,
     StartedOften,
+    StartsGrow,
     Than,
     Trend,
     While,
@@ -59,6 +60,9 @@ SHORTEST_TREND = 30 * MINUTE
 
 MOST_TIMES = 1_000
 """Starts, unreadable payloads. Our choice: so many instants are kept at most."""
+
+MOST_HOURS = 6
+"""Hours in which it starts oftener and oftener. Our choice: doubled six times running, one start is 64."""
 
 MOST_FIXES = 20
 """Our choice: four times the five of the handbook (4.9)."""
@@ -122,6 +126,11 @@ class ConditionTree(Transformer[Token, Condition | Gone]):
         if over.ms < 2 * window_of(window):
             raise Flaw(f"no mean is made of less than two times {say_length(window.ms)}", over.column)
         return Part(StartedOften(signal=signal, more_than=factor, window=window.ms, mean_of=window_of(over)), delay)
+
+    def growing(self, signal: str, times: Token, hours: Token, delay: Length | None = None) -> Part:
+        factor = whole_number(times, 2, MOST_TIMES, "how many times as often it started")
+        running = whole_number(hours, 2, MOST_HOURS, "for how many hours it goes on")
+        return Part(StartsGrow(signal=signal, times=factor, hours=running), delay)
 
     def number(self, signal: str, than: Than, *rest: object) -> Part:
         [limit] = figures_of(rest)

@@ -31,6 +31,15 @@ EXAMPLE_EQUIPMENT: dict[str, tuple[str, Pair]] = {
 EXAMPLE_SUBJECTS = ("battery", "batteries", "bilge")
 """Names of what is measured; what stands behind each is the installation's matter."""
 
+EXAMPLE_PEOPLE: dict[str, str] = {
+    "Tobias": "tobias",
+    "Tobias Penhale": "tobias",
+    "Will": "will",
+    "the marina": "marina",
+    "marina": "marina",
+}
+"""Phrase -> neutral key."""
+
 EXAMPLE_NAMES: dict[str, str] = {
     "generator": "generator",
     "refrigeration": "refrigeration",

@@ -29,6 +29,7 @@ from grammar.condition_meanings import (
     PastCondition,
     RanLonger,
     StartedOften,
+    StartsGrow,
     Than,
     Trend,
     ValueCondition,
@@ -48,6 +49,8 @@ __all__ = [
     "Both",
     "Condition",
     "Confirm",
+    "Duty",
+    "DutyOff",
     "Either",
     "FixesAway",
     "Gone",
@@ -68,14 +71,17 @@ __all__ = [
     "NotUnderstood",
     "Note",
     "PastCondition",
+    "ProveNumber",
     "PutBack",
     "Question",
+    "QuietAlarm",
     "RanLonger",
     "RemoveAlarm",
     "Request",
     "ResetAlarm",
     "ShelveAlarm",
     "StartedOften",
+    "StartsGrow",
     "Switch",
     "TakeAlarm",
     "TakeOver",
@@ -104,11 +110,13 @@ class Asking(StrEnum):
     STATUS = "status"
     ALARMS = "alarms"
     PHRASES = "phrases"
+    DUTY = "who is on duty"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Question:
-    """`status`, `alarms`, `phrases`; `status generator` about one equipment, `status battery` about one subject.
+    """`status`, `alarms`, `phrases`, `who is on duty`; `status generator` about one equipment, `status battery` about
+    one subject.
 
     equipment: neutral key. subject: the folded name that was used. At most one of the two, for `status` only.
     """
@@ -166,6 +174,13 @@ class Confirm:
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Withdraw:
     """`drop teapot marble`."""
+
+    words: tuple[str, str]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class ProveNumber:
+    """`prove teapot marble`: the two words that were sent to a number that is not proved yet."""
 
     words: tuple[str, str]
 
@@ -247,6 +262,30 @@ class Note:
     alarm: int | None = None
 
 
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Duty:
+    """`duty me`, `duty Tobias until Sunday`: who is to be on duty. person: the neutral key of the name that was used,
+    None for the sender. weekday: 0 Monday to 6, to the end of that day; minute: after midnight (0 to 1439), the next
+    one to come; at most one of the two, both None when no end was said. Both are boat time."""
+
+    person: str | None = None
+    weekday: int | None = None
+    minute: int | None = None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class DutyOff:
+    """`duty off`: the sender wants to be on duty no longer."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class QuietAlarm:
+    """`quiet 14 for 2 h`: no reminders of it to the sender. minutes: 1 to 1440; the desk's own limit is narrower."""
+
+    alarm: int
+    minutes: int
+
+
 Request: TypeAlias = (
     Question
     | TakeAlarm
@@ -256,6 +295,7 @@ Request: TypeAlias = (
     | Switch
     | Confirm
     | Withdraw
+    | ProveNumber
     | ShelveAlarm
     | UnshelveAlarm
     | RemoveAlarm
@@ -265,6 +305,9 @@ Request: TypeAlias = (
     | Ashore
     | TakeOver
     | HandOver
+    | Duty
+    | DutyOff
+    | QuietAlarm
     | Note
 )
 """What one text asks for."""

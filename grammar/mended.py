@@ -8,6 +8,8 @@ import re
 from collections.abc import Callable, Iterator
 from decimal import Decimal
 
+_DOUBLED = "started at least 2 times as often as the hour before in each of the last 2 hours"
+
 _NUMBER = r"-?\d+(?:\.\d+)?"
 
 _ROWS: tuple[tuple[str, str | Callable[[re.Match[str]], str]], ...] = (
@@ -24,7 +26,20 @@ _ROWS: tuple[tuple[str, str | Callable[[re.Match[str]], str]], ...] = (
     (r"\|\|", " or "),
     (r"\b(ran|runs|running|been on)( for)?( longer| more)? than\b", "on for more than"),
     (r"\b(on|off) (for )?(longer|more) than\b(?=.*\b(last|hour|day)\b)", r"\1 for more than"),
+    (
+        r"\b(starts|started|starting|cycles) (doubled|doubling|doubles) (twice|2 times|two times)( running| in a row)?",
+        _DOUBLED,
+    ),
+    (r"\b(as often as|than) (in )?(the )?(last|previous|prior) hour\b", "as often as the hour before"),
+    (r"\btwice as often\b", "2 times as often"),
+    (r"\b(starts|starting|started)( at least)? (?=\d+ times as often)", "started at least "),
     (r"\b(starts|cycles|cycled|started|switched on)( more often than| over| more than)\b", "started more than"),
+    (r"\b(started more) (often )?than (usual|normal|its mean)\b", r"\1 than 2 times its mean"),
+    (r"\b(more than) twice\b", r"\1 2 times"),
+    (r"\b(more than) three times\b", r"\1 3 times"),
+    (r"\btimes (its|the|their) (mean|average|usual number|usual|normal)\b", "times its mean"),
+    (r"\b(times its mean) (of|over|in) (the )?(last )?(a|one) week\b", r"\1 of 7 days"),
+    (r"\b(times its mean)(?! of\b)", r"\1 of 7 days"),
     (r"(started more than \d+)(?! times?\b)\b", r"\1 times"),
     (r"(times?|min|h|s) (an|per|every|each|a) (hour|day)\b", r"\1 in the last \3"),
     (r"\b(within|during|over) the last\b", "in the last"),
@@ -84,7 +99,7 @@ _ROWS: tuple[tuple[str, str | Callable[[re.Match[str]], str]], ...] = (
     (r"\bfor (at least|more than|over|longer than)\b(?!.*\bin the last\b)", "for"),
     (r"(?<=\d) ?(seconds|second|secs|sec)\b", " s"),
     (r"(?<=\d) ?(minutes|minute|mins)\b", " min"),
-    (r"(?<=\d) ?(hours|hour|hrs|hr)\b", " h"),
+    (r"(?<=\d)(?<!each of the last \d) ?(hours|hour|hrs|hr)\b", " h"),
     (r"(?<=\d) ?d\b", " day"),
     (r"\bfor (an|one) (h|hour)\b", "for 1 h"),
     (r"\bfor (a|one) (min|minute)\b", "for 1 min"),
@@ -135,6 +150,8 @@ _NO_NAMES = frozenset(["on", "off", "at", "is", "for", "above", "below", "and", 
 
 _BY_WORD = (
     (r"\bfix(es)?\b", "3 of 5 fixes of position further than 25 m from its set position"),
+    (r"\b(mean|average|usual|normal)\b", "bilge-pump started more than 2 times its mean of 7 days in the last hour"),
+    (r"\bdoubl(ed|es|ing)\b|\bas often\b|\bhour before\b", f"bilge-pump {_DOUBLED}"),
     (r"\bstart(s|ed)\b", "bilge-pump started more than 3 times in the last hour"),
     (r"\b(last|ran|runs)\b", "bilge-pump on for more than 20 min in the last hour"),
     (r"\b(rising|falling|faster)\b", "fuel-level falling faster than 2 % an hour"),

@@ -70,36 +70,43 @@ class Wordings:
         return found
 
 
+BEFORE_A_PERSON = "duty"
+"""The word of the grammar behind which persons are named."""
+
+
 class Vocabulary:
     """Lark's `postlex`: one BOAT, EQUIPMENT or SUBJECT token instead of the words of a name; its value is the key.
 
     wordings: of another language; None for the language of the grammar. With wordings no word of the grammar itself
-    is understood: each is a mere WORD.
+    is understood: each is a mere WORD. people: names of persons, which are names only behind "duty", so that somebody
+    called Will takes nothing away from "I will take 14".
     """
 
     always_accept = ()  # the basic lexer knows all terminals anyway
 
-    def __init__(self, tree: Branch, wordings: Wordings | None = None) -> None:
-        self.tree, self.wordings = tree, wordings
+    def __init__(self, tree: Branch, wordings: Wordings | None = None, people: Branch | None = None) -> None:
+        self.tree, self.wordings, self.people = tree, wordings, people or Branch()
 
     def process(self, stream: Iterator[Token]) -> Iterator[Token]:
         tokens = list(stream)
         words = [str(token) for token in tokens]
-        at = 0
+        at, before = 0, ""
         while at < len(tokens):
             end, terminal, key = self.tree.longest(words, at)
+            if before == BEFORE_A_PERSON and (named := self.people.longest(words, at))[1]:
+                end, terminal, key = named
             far, meant = self.wordings.longest(words, at) if self.wordings is not None else (at, ())
             if terminal and end >= far:
                 yield Token.new_borrow_pos(terminal, key, tokens[at])
-                at = end
+                at, before = end, ""
             elif meant:
                 yield from (Token.new_borrow_pos(one.type, str(one), tokens[at]) for one in meant)
-                at = far
+                at, before = far, str(meant[-1])
             else:
                 token = tokens[at]
                 foreign = self.wordings is not None and token[0].isalpha()
                 yield Token.new_borrow_pos("WORD", str(token), token) if foreign else token
-                at += 1
+                at, before = at + 1, "" if foreign else str(token)
 
 
 def wordings(phrase: str) -> tuple[str, ...]:

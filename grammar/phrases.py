@@ -7,10 +7,14 @@ from grammar.meanings import (
     AtBoat,
     Attend,
     Confirm,
+    Duty,
+    DutyOff,
     HandOver,
     Note,
+    ProveNumber,
     PutBack,
     Question,
+    QuietAlarm,
     RemoveAlarm,
     Request,
     ResetAlarm,
@@ -28,8 +32,9 @@ from grammar.meanings import (
 def say(request: Request, names: Mapping[str, str], printed: Mapping[str, str] | None = None) -> str:
     """The printed phrase for `request`; the reader with these names reads it back to an equal value.
 
-    names: neutral key of the equipment -> the name to print. printed: how the words are printed in another language
-    (`Language.printed`). Raises KeyError for a key without a name.
+    names: neutral key of the equipment, or of a person -> the name to print. printed: how the words are printed in
+    another language (`Language.printed`). Raises KeyError for an equipment's key without a name; a person without one
+    is called by the key.
     """
     word = (printed or {}).get
 
@@ -56,10 +61,28 @@ def say(request: Request, names: Mapping[str, str], printed: Mapping[str, str] |
             return said("go", " ".join(words))
         case Withdraw(words=words):
             return said("drop", " ".join(words))
-        case ShelveAlarm() | UnshelveAlarm() | RemoveAlarm() | PutBack() | Attend():
+        case ProveNumber(words=words):
+            return said("prove", " ".join(words))
+        case ShelveAlarm() | UnshelveAlarm() | RemoveAlarm() | PutBack() | Attend() | QuietAlarm():
             return _say_aside(request, said)
         case AtBoat() | Ashore() | TakeOver() | HandOver() | Note():
             return _say_holding(request, said)
+        case Duty() | DutyOff():
+            return _say_duty(request, names, said)
+
+
+WEEKDAYS = ("Monday", "Tuesday", "Wednesday", "Thursday", "Friday", "Saturday", "Sunday")
+"""As they are printed behind "until"."""
+
+
+def _say_duty(request: Duty | DutyOff, names: Mapping[str, str], said: Callable[[str, object], str]) -> str:
+    if isinstance(request, DutyOff):
+        return said("duty off", None)
+    key = request.person
+    who = said("duty me", None) if key is None else said("duty", names.get(key, key))
+    if request.weekday is not None:
+        return f"{who} {said('until', said(WEEKDAYS[request.weekday], None))}"
+    return who if request.minute is None else f"{who} {said('until', say_clock(request.minute))}"
 
 
 def _say_holding(request: AtBoat | Ashore | TakeOver | HandOver | Note, said: Callable[[str, object], str]) -> str:
@@ -77,11 +100,14 @@ def _say_holding(request: AtBoat | Ashore | TakeOver | HandOver | Note, said: Ca
 
 
 def _say_aside(
-    request: ShelveAlarm | UnshelveAlarm | RemoveAlarm | PutBack | Attend, said: Callable[[str, object], str]
+    request: ShelveAlarm | UnshelveAlarm | RemoveAlarm | PutBack | Attend | QuietAlarm,
+    said: Callable[[str, object], str],
 ) -> str:
     match request:
         case ShelveAlarm(alarm=alarm, minutes=minutes):
             return f"{said('shelve', alarm)} {said('for', say_minutes(minutes))}"
+        case QuietAlarm(alarm=alarm, minutes=minutes):
+            return f"{said('quiet', alarm)} {said('for', say_minutes(minutes))}"
         case UnshelveAlarm(alarm=alarm):
             return said("unshelve", alarm)
         case RemoveAlarm(alarm=alarm, days=days):

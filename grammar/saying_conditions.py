@@ -21,8 +21,10 @@ from grammar.condition_meanings import (
     IsWord,
     JoinedCondition,
     NoNews,
+    PastCondition,
     RanLonger,
     StartedOften,
+    StartsGrow,
     While,
     leaves_of,
 )
@@ -88,6 +90,17 @@ def _single(condition: Condition) -> str:
             return f"{signal} {than} {other}{further}{_deadband(deadband, unit)}"
         case IsWord(signal=signal, word=word):
             return f"{signal} is {word}"
+        case IsUnreadable(signal=signal, times=times):
+            return f"{signal} unreadable {_times(times)}"
+        case IsUnbelievable(signal=signal):
+            return f"{signal} not believable"
+        case HasChanged() | RanLonger() | StartedOften() | StartsGrow() | IsMoving() | FixesAway():
+            return _looking_back(condition)
+    raise TypeError(f"{type(condition).__name__} has no sentence yet; give it one here")
+
+
+def _looking_back(condition: PastCondition) -> str:
+    match condition:
         case HasChanged(signal=signal, window=window):
             return f"{signal} changed{_window(window) if window else ''}"
         case RanLonger(signal=signal, wanted=wanted, more_than=more_than, window=window):
@@ -95,16 +108,14 @@ def _single(condition: Condition) -> str:
         case StartedOften(signal=signal, more_than=more_than, window=window, mean_of=mean_of):
             mean = f" its mean of {say_length(mean_of)}" if mean_of else ""
             return f"{signal} started more than {_times(more_than)}{mean}{_window(window)}"
+        case StartsGrow(signal=signal, times=times, hours=hours):
+            than_before = f"{_times(times)} as often as the hour before"
+            return f"{signal} started at least {than_before} in each of the last {hours} hours"
         case IsMoving(signal=signal, trend=trend, faster_than=faster_than, unit=unit, window=window):
             over = "" if window == DEFAULT_TREND_WINDOW else f" over {say_length(window)}"
             return f"{signal} {trend} faster than {_figure(faster_than, unit)} an hour{over}"
-        case IsUnreadable(signal=signal, times=times):
-            return f"{signal} unreadable {_times(times)}"
-        case IsUnbelievable(signal=signal):
-            return f"{signal} not believable"
         case FixesAway():
             return _fixes(condition)
-    raise TypeError(f"{type(condition).__name__} has no sentence yet; give it one here")
 
 
 def _fixes(condition: FixesAway) -> str:

@@ -152,6 +152,10 @@ def _problem(text: str, refused: UnexpectedInput) -> str:
         return f"a signal's name or `no news` comes {'next' if before else 'first'}, {found}"
     if "$END" in expected:
         return f"the sentence is complete here or goes on with {_goes_on(expected)}, {found}"
+    if before[-1:] == ["mean"] and "OF" in expected:
+        return f"after its mean comes `of` and a length of time, {found}"
+    if "as" in before or expected == {"AS"}:
+        return f"how much oftener is said {_GROWING}, {found}"
     wanted = next(said for terminals, said in _WANTED if terminals <= expected)
     return f"{wanted}, {found}"
 
@@ -161,6 +165,8 @@ def _goes_on(expected: set[str]) -> str:
     ways = [said for terminal, said in _ON if terminal in expected]
     return " or ".join(filter(None, [", ".join(ways[:-1]), *ways[-1:]])) or "nothing"
 
+
+_GROWING = "`at least 2 times as often as the hour before in each of the last 2 hours`"
 
 _ON = (
     ("WITH", "`with deadband`"),
@@ -201,8 +207,8 @@ _WANTED = (
     ({"LAST"}, "a window is said `in the last` and a length of time"),
     ({"TIMES"}, "how often is said with `times`"),
     ({"MORE", "NUMBER"}, "after for comes a length of time, or `more than` and one in a window"),
-    ({"MORE"}, "after started comes `more than`, how often, and a window"),
-    ({"THAN"}, "here comes than"),
+    ({"MORE"}, "after started comes `more than`, how often, and a window, or `at least`"),
+    ({"THAN"}, "after more, further or faster comes than"),
     ({"DEADBAND"}, "after with comes deadband"),
     ({"OF", "WORD"}, "after the distance comes m and `of`"),
     ({"FROM", "WORD"}, "after the distance comes m and `from`"),
@@ -212,6 +218,7 @@ _WANTED = (
     ({"MIN"}, "a length of time needs its unit: s, min, h or day"),
     ({"NUMBER"}, "a number is wanted"),
     ({"IN"}, "a window is said `in the last` and a length of time"),
+    ({"MEAN"}, "after its comes mean, `of` and a length of time"),
     (set[str](), "here comes `for` and a length of time"),
 )
 """What could follow, by terminals, and how it is said. The first that fits is told; the last fits always."""

@@ -20,11 +20,15 @@ from grammar.meanings import (
     AtBoat,
     Attend,
     Confirm,
+    Duty,
+    DutyOff,
     HandOver,
     Meaning,
     NotUnderstood,
+    ProveNumber,
     PutBack,
     Question,
+    QuietAlarm,
     RemoveAlarm,
     Request,
     ResetAlarm,
@@ -71,6 +75,11 @@ _PLAIN_REQUESTS: tuple[Request, ...] = (
     Ashore(alarm=14),
     TakeOver(alarm=14),
     HandOver(alarm=14),
+    Duty(),
+    Duty(weekday=6),
+    Duty(minute=18 * 60),
+    DutyOff(),
+    QuietAlarm(alarm=14, minutes=120),
     *(Attend(kept=kept) for kept in ("away", "aboard", "laid up", "in the yard")),
 )
 """Confirmations are not among them: their words are drawn so that no name holds them."""
@@ -82,6 +91,8 @@ class TextReader:
     boats: phrase -> neutral key. equipment: phrase -> (neutral key, pair of actions); the pair is ("start", "stop"),
     ("on", "off") or ("open", "close"), the one that makes something run, flow or live first. One thing may have several
     phrases. subjects: names of what is measured, that one can ask after; one that is also an equipment's means that.
+    people: phrase -> neutral key, for "duty"; a name that cannot be texted, or that means something else there, is left
+    out without a word, because every person has a key as well.
     language: texts are read in this one only. Names that may not be used are left out and named by `problems`, so
     making a reader never fails.
     """
@@ -92,13 +103,14 @@ class TextReader:
         equipment: Mapping[str, tuple[str, Pair]],
         subjects: Iterable[str] = (),
         language: Language = ENGLISH,
+        people: Mapping[str, str] | None = None,
     ) -> None:
         self._boats, self._equipment = dict(boats), dict(equipment)
         self._subjects = tuple(dict.fromkeys(subjects))
         self._language = language
         self._boat_wordings = frozenset(wording for phrase in self._boats for wording in wordings(phrase))
         self._tree = Branch()
-        self._vocabulary = Vocabulary(self._tree, _wordings_of(language))
+        self._vocabulary = Vocabulary(self._tree, _wordings_of(language), _tree_of_people(people or {}, language))
         self._faults = self._add_names()
         self._meaning = TreeMeaning(dict(self._equipment.values()))
         self._phrase_of = {key: folded(phrase) for phrase, (key, _) in reversed(self._equipment.items())}
@@ -137,7 +149,7 @@ class TextReader:
             return self._flawed(flaw, clean.text)
         except UnexpectedInput:
             return self._not_a_phrase(clean.text)
-        if clean.quoted and isinstance(understood.request, Confirm):
+        if clean.quoted and isinstance(understood.request, Confirm | ProveNumber):
             return NotUnderstood(why=Why.REACTION)  # a quoted code is not a confirmation (our rule)
         return understood
 
@@ -213,7 +225,7 @@ class TextReader:
             request = self._parse(phrase).request
         except (Flaw, UnexpectedInput):
             return NotUnderstood(why=Why.REACTION)
-        if isinstance(request, Confirm | Withdraw):
+        if isinstance(request, Confirm | Withdraw | ProveNumber):
             return NotUnderstood(why=Why.REACTION)
         return NotUnderstood(why=Why.NOT_A_PHRASE, nearest=self._readable(self._nearest.to(phrase), text))
 
@@ -282,6 +294,22 @@ class TextReader:
         goes_on = any(name.startswith(f"{boat} ") for name in names)
         for name, (key, pair) in list(self._equipment.items())[: None if goes_on else 1]:
             yield f"{boat} {folded(name)} {self._printed(pair)[0]}", Switch(equipment=key, action=pair[0])
+
+
+_NO_PERSON = frozenset({"me", "myself", "off"})
+"""What stands behind "duty" and is nobody's name there."""
+
+
+def _tree_of_people(people: Mapping[str, str], language: Language) -> Branch:
+    tree = Branch()
+    own = {wording for wording, english in language.words.items() if english in _NO_PERSON}
+    for phrase, key in people.items():
+        for wording in wordings(phrase):
+            for spelling in language.spellings(wording):
+                words = [str(token) for token in _cut(spelling) or ()]
+                if words and words[0] not in _NO_PERSON | own:
+                    tree.add(words, "PERSON", key)
+    return tree
 
 
 def _may_be_asked_after(phrase: str) -> bool:

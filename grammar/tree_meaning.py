@@ -12,9 +12,13 @@ from grammar.meanings import (
     AtBoat,
     Attend,
     Confirm,
+    Duty,
+    DutyOff,
     HandOver,
+    ProveNumber,
     PutBack,
     Question,
+    QuietAlarm,
     RemoveAlarm,
     Request,
     ResetAlarm,
@@ -33,6 +37,9 @@ from grammar.names import Pair
 
 LONGEST_MINUTES = 24 * 60
 """Our choice: longer than a day is a matter for somebody aboard."""
+
+FIRST_HOUR_LIKE_A_CLOCK = 13
+"""From here on a bare "14h" is read as a time of day wherever clocks have 24 hours. Our choice, as for "until 14h"."""
 
 LONGEST_DAYS = 14
 """Out of service has a return date within 14 days (design rule 11); how long a boat is in the yard is asked again as
@@ -74,6 +81,11 @@ class _Minutes:
 @dataclass(frozen=True, slots=True)
 class _Clock:
     minute: int
+
+
+@dataclass(frozen=True, slots=True)
+class _Weekday:
+    day: int
 
 
 @dataclass(frozen=True, slots=True)
@@ -160,6 +172,43 @@ class TreeMeaning(Transformer[Token, Understood]):
     def hand_over(self, alarm: int) -> Request:
         return HandOver(alarm=alarm)
 
+    def who_is_on_duty(self) -> Request:
+        return Question(asking=Asking.DUTY)
+
+    def duty(self, *parts: Token | _Weekday | _Clock) -> Request:
+        """Without a name it is the sender's."""
+        who = next((str(part) for part in parts if isinstance(part, Token)), None)
+        day = next((part.day for part in parts if isinstance(part, _Weekday)), None)
+        minute = next((part.minute for part in parts if isinstance(part, _Clock)), None)
+        return Duty(person=who, weekday=day, minute=minute)
+
+    def duty_off(self, *_off: _Action) -> Request:
+        return DutyOff()
+
+    def weekday(self, day: int) -> _Weekday:
+        return _Weekday(day)
+
+    def monday(self) -> int:
+        return 0
+
+    def tuesday(self) -> int:
+        return 1
+
+    def wednesday(self) -> int:
+        return 2
+
+    def thursday(self) -> int:
+        return 3
+
+    def friday(self) -> int:
+        return 4
+
+    def saturday(self) -> int:
+        return 5
+
+    def sunday(self) -> int:
+        return 6
+
     def visit(self) -> Request:
         return VisitBegins()
 
@@ -172,10 +221,18 @@ class TreeMeaning(Transformer[Token, Understood]):
     def withdraw(self, first: Token, second: Token) -> Request:
         return Withdraw(words=_plain_words(first, second))
 
+    def prove(self, first: Token, second: Token) -> Request:
+        return ProveNumber(words=_plain_words(first, second))
+
     def shelve(self, alarm: int, length: _Minutes) -> Request:
         if not 1 <= length.count <= LONGEST_MINUTES:
             raise Flaw(Why.BAD_TIME)
         return ShelveAlarm(alarm=alarm, minutes=length.count)
+
+    def quiet(self, alarm: int, length: _Minutes) -> Request:
+        if not 1 <= length.count <= LONGEST_MINUTES:
+            raise Flaw(Why.BAD_TIME)
+        return QuietAlarm(alarm=alarm, minutes=length.count)
 
     def unshelve(self, alarm: int) -> Request:
         return UnshelveAlarm(alarm=alarm)
@@ -269,13 +326,24 @@ class TreeMeaning(Transformer[Token, Understood]):
     def minutes(self, given: int | _Minutes) -> _Minutes:
         return given if isinstance(given, _Minutes) else _Minutes(given)
 
-    def count(self, number: Token | int) -> int:
-        if isinstance(number, int):
-            return number
+    rest = minutes
+
+    def bare_span(self, length: _Minutes) -> _Minutes:
+        """Without its "for", "14h30" behind an order would as well be the time of day at which to begin."""
+        if length.count >= FIRST_HOUR_LIKE_A_CLOCK * 60:
+            raise Flaw(Why.BAD_TIME)
+        return length
+
+    def count(self, number: Token) -> int:
+        return _number(_without_nought(number))
+
+    def rest_count(self, number: Token) -> int:
         return _number(number)
 
     def one(self) -> int:
         return 1
+
+    single = one
 
     def decimal(self, number: Token) -> _Minutes:
         return _tenths(number)
@@ -303,6 +371,9 @@ class TreeMeaning(Transformer[Token, Understood]):
         return _tenths(given)
 
     def glued_minutes(self, given: Token) -> _Minutes:
+        return self.glued_rest(_without_nought(given))
+
+    def glued_rest(self, given: str) -> _Minutes:
         return _Minutes(int(re.match(r"[0-9]+", given).group()))  # type: ignore[union-attr]
 
     def clock(self, clock: _Clock) -> _Clock:
@@ -325,7 +396,9 @@ class TreeMeaning(Transformer[Token, Understood]):
         digits = re.fullmatch(r"([0-9]{1,2})h?", hour)
         if digits is None:
             raise Flaw(Why.BAD_TIME)
-        return _checked_clock(int(digits.group(1)), int(minute or 0), range(24) if minute else range(13, 24))
+        return _checked_clock(
+            int(digits.group(1)), int(minute or 0), range(24) if minute else range(FIRST_HOUR_LIKE_A_CLOCK, 24)
+        )
 
     def spoken_clock(self, hour: Token, half: str) -> _Clock:
         count = _number(hour)
@@ -362,6 +435,13 @@ def _number(given: str) -> int:
     return _NUMBER_WORDS[tens] + _NUMBER_WORDS[ones] if ones else int(given)
 
 
+def _without_nought(given: str) -> str:
+    """`given` itself. A length that begins with a nought has lost a figure or has two swapped: "09 min", "01 days"."""
+    if re.match("0[^.]|0$", given):
+        raise Flaw(Why.BAD_TIME)
+    return given
+
+
 def _plain_words(first: Token, second: Token) -> tuple[str, str]:
     if not (first.isalpha() and second.isalpha() and first.isascii() and second.isascii()):
         raise Flaw(Why.NOT_A_PHRASE)
@@ -370,7 +450,7 @@ def _plain_words(first: Token, second: Token) -> tuple[str, str]:
 
 def _tenths(given: str) -> _Minutes:
     """`1.5` or `2hrs` in minutes; a tenth of an hour is 6 minutes, so nothing is rounded."""
-    whole, _, tenth = re.match(r"[0-9]+(?:\.[0-9])?", given).group().partition(".")  # type: ignore[union-attr]
+    whole, _, tenth = re.match(r"[0-9]+(?:\.[0-9])?", _without_nought(given)).group().partition(".")  # type: ignore[union-attr]
     return _Minutes(60 * int(whole) + 6 * int(tenth or 0), whole_hour=not tenth)
 
 

@@ -1,6 +1,7 @@
 """Condition sentences that are refused, with the answer the installer gets: (sentence, column, problem, remedy)."""
 
 from grammar.wrong_joined_sentences import WRONG_JOINED
+from grammar.wrong_mean_sentences import WRONG_MEANS
 from grammar.wrong_window_sentences import AFTER_NAME, WRONG_WINDOWS
 
 WRONG_SENTENCES: tuple[tuple[str, int, str, str], ...] = (
@@ -259,4 +260,5 @@ WRONG_SENTENCES: tuple[tuple[str, int, str, str], ...] = (
     ('"bilge-high on"', 1, '""bilge-high" cannot be read', 'Write "bilge-high on"'),
     *WRONG_WINDOWS,
     *WRONG_JOINED,
+    *WRONG_MEANS,
 )

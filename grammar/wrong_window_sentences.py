@@ -8,6 +8,9 @@ AFTER_NAME = (
     "rising, falling, unreadable or not believable"
 )
 
+GROWING = "started at least 2 times as often as the hour before in each of the last 2 hours"
+HOW_MUCH_OFTENER = "how much oftener is said `at least 2 times as often as the hour before in each of the last 2 hours`"
+
 WRONG_WINDOWS: tuple[tuple[str, int, str, str], ...] = (
     (
         "house-volts outside 12 V",
@@ -201,8 +204,50 @@ WRONG_WINDOWS: tuple[tuple[str, int, str, str], ...] = (
     (
         "bilge-pump started 3 times in the last hour",
         20,
-        'after started comes `more than`, how often, and a window, not "3"',
+        'after started comes `more than`, how often, and a window, or `at least`, not "3"',
         "Write it like: bilge-pump started more than 3 times in the last hour",
+    ),
+    (
+        "grey-pump starts doubled twice running",
+        11,
+        f'{AFTER_NAME}, not "starts"',
+        f'Write "grey-pump {GROWING}"',
+    ),
+    (
+        "grey-pump started twice as often as the previous hour in each of the last 2 hours",
+        19,
+        'after started comes `more than`, how often, and a window, or `at least`, not "twice"',
+        f'Write "grey-pump {GROWING}"',
+    ),
+    (
+        "bilge-pump started at least 2 times as often as the day before in each of the last 2 days",
+        53,
+        f'{HOW_MUCH_OFTENER}, not "day"',
+        f"Write it like: bilge-pump {GROWING}",
+    ),
+    (
+        "bilge-pump started at least 2 times as often as the hour before",
+        64,
+        f"{HOW_MUCH_OFTENER}, but nothing follows",
+        f"Write it like: bilge-pump {GROWING}",
+    ),
+    (
+        "bilge-pump started at least 2 times in the last hour",
+        37,
+        f'{HOW_MUCH_OFTENER}, not "in"',
+        "Write it like: bilge-pump started more than 3 times in the last hour",
+    ),
+    (
+        "bilge-pump started at least 1 time as often as the hour before in each of the last 2 hours",
+        29,
+        'how many times as often it started is a whole number from 2 to 1,000, not "1"',
+        f"Write it like: bilge-pump {GROWING}",
+    ),
+    (
+        "bilge-pump started at least 2 times as often as the hour before in each of the last 24 hours",
+        85,
+        'for how many hours it goes on is a whole number from 2 to 6, not "24"',
+        f"Write it like: bilge-pump {GROWING}",
     ),
     (
         "fuel falling",

@@ -1,10 +1,10 @@
 """The newest value of each signal, how fresh it is, and when each boat was last heard."""
 
 from dataclasses import dataclass, field, replace
-from decimal import Decimal
 
+from gateway.boat.queued import PAUSE, Queues, doubt_after
 from gateway.boat.settings import Senses, Signal
-from gateway.vocabulary.moments import MINUTE, SECOND, Ms
+from gateway.vocabulary.moments import MINUTE, Ms
 from gateway.vocabulary.readings import Grade, Reading, Value
 
 MOST_AHEAD = MINUTE
@@ -13,11 +13,6 @@ MOST_AHEAD = MINUTE
 CLOCK_SET: Ms = 1_577_836_800_000
 """2020-01-01T00:00:00Z. A node that measures today and names an earlier time has a clock that was never set (they
 count from 1970 or 2000) or has lost its date (a satellite receiver that is 1024 weeks behind): our choice."""
-
-RHYTHM = Decimal("0.4")
-"""Part of a report interval that must lie between two messages of a signal for them to have come in its own rhythm.
-What a broker kept comes faster than it was made, for else the queue would never end. Not the whole interval, because
-the one that `listen` proposes is up to two and a half times as long as the pauses that were heard (our choice)."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -42,15 +37,10 @@ class Latest:
         return not (self.reading.late or self.reading.retained or self.reading.grade is Grade.UNREADABLE)
 
 
-PAUSE = 30 * SECOND
-"""A boat of which nothing has come for longer may have come back from a silence (our choice: the shortest report
-interval in the starter)."""
-
-
 @dataclass(frozen=True, slots=True)
 class Back:
-    """A boat was heard again: at which instant, after how long a silence (ms), and by when (instant) a queue that lets
-    go twice as fast as it filled is empty. A stall within that time is still part of that silence."""
+    """A boat was heard again: at which instant, after how long a silence (ms), and by when (instant) its queue must
+    have ended. A stall within that time is still part of that silence."""
 
     at: Ms
     silence: Ms
@@ -60,12 +50,11 @@ class Back:
 @dataclass(slots=True)
 class BoatsSeen:
     """What the boats said last. latest: by signal id. heard: instant of the last live message, by boat key; arrived:
-    the same by signal id, whatever time that message told of. before: the one before that, where it came behind the
-    last silence. back: when each boat was last heard again, by boat key.
+    the same by signal id, whatever time that message told of. back: when each boat was last heard again, by boat key.
+    queues: which signals may come out of a queue.
 
     unreadable: how many unreadable payloads in a row, by signal id; absent when the last one could be read. timeless:
-    the same of times that could not be used. unsure_until: of signals whose messages may come out of a queue, the
-    instant (ms UTC) by which that must have ended.
+    the same of times that could not be used.
     """
 
     latest: dict[str, Latest] = field(default_factory=dict)
@@ -73,27 +62,17 @@ class BoatsSeen:
     arrived: dict[str, Ms] = field(default_factory=dict)
     unreadable: dict[str, int] = field(default_factory=dict)
     back: dict[str, Back] = field(default_factory=dict)
-    before: dict[str, Ms] = field(default_factory=dict)
     timeless: dict[str, int] = field(default_factory=dict)
-    unsure_until: dict[str, Ms] = field(default_factory=dict)
+    queues: Queues = field(default_factory=Queues)
 
     def may_be_queued(self, signal: Signal, now: Ms) -> bool:
-        """Whether a live message that says nothing of its age may have lain in a queue: that of the boat's broker, of
-        ours, or of either over a restart. So it is with what comes first behind a silence of the boat of more than
-        three reports, and until two pauses in a row were as long as the signal's own, or as much time has passed again
-        as the silence lasted: a queue that lets go twice as fast as it filled is empty by then."""
+        """Whether a live message that says nothing of its age may have lain in a queue. A signal that was never heard
+        may have when its boat was silent."""
         last = self.arrived.get(signal.id)
+        if last is not None:
+            return self.queues.may_be_queued(signal, last, now)
         back = self._back(signal.boat, now)
-        if back is not None and back.silence > signal.stale_after:
-            if last is None:
-                return now <= back.until
-            if last < back.at and now - last > signal.stale_after:
-                return True
-        until, before = self.unsure_until.get(signal.id), self.before.get(signal.id)
-        if until is None or last is None or now >= until:
-            return False
-        least, most = signal.report_interval * RHYTHM, signal.stale_after
-        return before is None or not (least <= now - last <= most and least <= last - before <= most)
+        return back is not None and back.silence > signal.stale_after and now <= back.until
 
     def _back(self, boat: str, now: Ms) -> Back | None:
         """When the boat was last heard again, if she is heard now."""
@@ -102,14 +81,16 @@ class BoatsSeen:
             return back
         if back is not None and now <= back.until and now - last < back.silence:
             return Back(now, back.silence, back.until)
-        return Back(now, now - last, 2 * now - last)
+        return Back(now, now - last, now + doubt_after(now - last))
 
     def absorb(self, reading: Reading, now: Ms, boat: str, *, alive: bool = True) -> bool:
         """Take in one marked reading. alive: what `is_sign_of_life` says, where it is not retained. True when it became
         the newest of its signal."""
         if not reading.retained:
             back = self._back(boat, now)
-            self._arrives(reading, now, back)
+            silence = 0 if back is None else back.silence
+            self.queues.takes(reading, self.arrived.get(reading.signal), now, silence)
+            self.arrived[reading.signal] = now
             if alive:
                 self.heard[boat] = now
                 if back is not None:
@@ -128,21 +109,6 @@ class BoatsSeen:
             return False
         self.latest[reading.signal] = Latest(reading, measured, now)
         return True
-
-    def _arrives(self, reading: Reading, now: Ms, back: Back | None) -> None:
-        """Keep when it came, and how long what comes may be out of a queue: by its marks, because the settings that
-        they were made by are not known any more when the record is folded."""
-        signal = reading.signal
-        last = self.arrived.get(signal)
-        if not reading.late or reading.own_time is not None or back is None:
-            self.unsure_until.pop(signal, None)
-            self.before.pop(signal, None)
-        elif back.until > self.unsure_until.get(signal, 0):
-            self.unsure_until[signal] = back.until
-            self.before.pop(signal, None)
-        elif last is not None:
-            self.before[signal] = last
-        self.arrived[signal] = now
 
 
 def is_sign_of_life(reading: Reading, signal: Signal | None) -> bool:

@@ -28,6 +28,8 @@ class Measures(StrEnum):
     LEVEL = "level"
     PRESSURE = "pressure"
     TEMPERATURE = "temperature"
+    BATTERY_12_V = "12 V battery"
+    BATTERY_24_V = "24 V battery"
 
 
 class Shared(StrEnum):

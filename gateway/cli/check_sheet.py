@@ -54,14 +54,14 @@ def unheeded_lines(rows: Sequence[Told]) -> Lines:
         yield f"  {boat}"
         for after in sorted({row.asked_again for row in table if row.asked_again is not None}):
             whose = ", ".join(_those(table, after))
-            yield from _wrapped(f"who has it is asked again after {spelt(after)} without a word: {whose}", "    ")
+            yield from wrapped(f"who has it is asked again after {spelt(after)} without a word: {whose}", "    ")
         warnings = [row for row in table if row.priority == "warning"]
         for after in sorted({row.becomes_alarm for row in warnings if row.becomes_alarm is not None}):
             names = [row.name for row in warnings if row.becomes_alarm == after]
-            yield from _wrapped(f"becomes an alarm when nobody takes it in {spelt(after)}: {', '.join(names)}", "    ")
+            yield from wrapped(f"becomes an alarm when nobody takes it in {spelt(after)}: {', '.join(names)}", "    ")
         never = [row.name for row in warnings if row.becomes_alarm is None]
         if never:
-            yield from _wrapped(f"stays a warning, whoever is silent: {', '.join(never)}", "    ")
+            yield from wrapped(f"stays a warning, whoever is silent: {', '.join(never)}", "    ")
 
 
 def _those(rows: Sequence[Told], after: Ms) -> Iterator[str]:
@@ -82,8 +82,15 @@ def proving_lines(rows: Sequence[Told]) -> Lines:
     for boat, of_boat in groupby(written, key=lambda row: row.boat):
         yield f"  {boat}"
         for row in of_boat:
-            yield from _wrapped(f"{row.name}: {row.test}", "    ")
+            yield from wrapped(f"{row.name}: {row.test}", "    ")
     yield ""
+
+
+def _who(row: Switching) -> Lines:
+    """Those with the right, with the hours of those who have it at some hours only."""
+    for person in row.who:
+        times = " and ".join(row.only_at.get(person, ()))
+        yield f"{person} ({times})" if times else person
 
 
 def switching_lines(rows: Sequence[Switching]) -> Lines:
@@ -94,15 +101,15 @@ def switching_lines(rows: Sequence[Switching]) -> Lines:
     for boat, of_boat in groupby(rows, key=lambda row: row.boat):
         yield f"  {boat}"
         for row in of_boat:
-            who = ", ".join(row.who) or "nobody"
+            who = ", ".join(_who(row)) or "nobody"
             when = f"{row.hours}" if row.hours else "at any time"
             run = f", at most {spelt(row.longest)}" if row.longest else ""
             run += f", {spelt(row.unasked)} when no time is asked" if row.unasked else ""
             out = "" if row.carried_out else " NOT carried out by `run`."
-            yield from _wrapped(f"{row.name} {row.action}: {who}; {when}{run}.{out}", "    ")
+            yield from wrapped(f"{row.name} {row.action}: {who}; {when}{run}.{out}", "    ")
             needs = [need.says for need in row.needs if need.rule not in ALWAYS]
             if needs:
-                yield from _wrapped(f"needs: {'; '.join(needs)}", "      ")
+                yield from wrapped(f"needs: {'; '.join(needs)}", "      ")
 
 
 def limit_lines(pacing: Pacing) -> Lines:
@@ -113,7 +120,7 @@ def limit_lines(pacing: Pacing) -> Lines:
     )
     all_of_them = f"of all these {pacing.boat_a_day} a day by one boat and {pacing.all_boats_a_day} by all boats"
     yield "At most (an emergency and the first text of an alarm always go, and count towards nothing):"
-    yield from _wrapped(f"{one}; {all_of_them}. What a limit holds back is said in the next text.", "  ")
+    yield from wrapped(f"{one}; {all_of_them}. What a limit holds back is said in the next text.", "  ")
 
 
 def mail_lines(addressed: Sequence[str]) -> Lines:
@@ -144,7 +151,7 @@ def not_watched_lines(rows: Sequence[NotWatched]) -> Lines:
                 heading = f"no alarm, and {row.why}: for"
             grouped.setdefault(heading, []).append(row.what)
         for heading, what in grouped.items():
-            yield from _wrapped(f"{heading}: {', '.join(what)}", "    ")
+            yield from wrapped(f"{heading}: {', '.join(what)}", "    ")
 
 
 def difference_lines(rows: Sequence[Difference], old: str, new: str) -> Lines:
@@ -164,7 +171,8 @@ def difference_lines(rows: Sequence[Difference], old: str, new: str) -> Lines:
                 yield f"    {row.what}: {row.old} -> {row.new}"
 
 
-def _wrapped(text: str, margin: str) -> Iterable[str]:
+def wrapped(text: str, margin: str) -> Iterable[str]:
+    """A line as several, those behind the first set in."""
     return textwrap.wrap(
         text,
         WIDTH,

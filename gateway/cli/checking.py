@@ -18,8 +18,10 @@ from gateway.cli.check_sheet import (
     told_lines,
     unheeded_lines,
 )
+from gateway.cli.sums_sheet import sums_lines
 from gateway.installation.adding import NewBoat, NotAdded, add_boat
 from gateway.installation.describing import switching, told
+from gateway.installation.describing_sums import not_reckoned, sums
 from gateway.installation.differing import differences
 from gateway.installation.link_supply import looks, supply_lines
 from gateway.installation.load import Installation, load
@@ -87,6 +89,7 @@ def check_folder(folder: Path, against: Path | None = None, *, as_json: bool = F
                 switching=[asdict(row) for row in switching(found.bundle)],
                 not_watched=[asdict(row) for row in not_watched(found.bundle, found.no_gas_aboard)],
                 limits=asdict(found.bundle.pacing),
+                sums=[asdict(row) for row in sums(found.bundle)],
                 mailed_to=found.mailed_to,
                 differences=None if changes is None else [asdict(change) for change in changes],
             )
@@ -118,6 +121,7 @@ def _object(**found: object) -> str:
         "switching": [],
         "not_watched": [],
         "limits": {},
+        "sums": [],
         "mailed_to": [],
         "differences": None,
     }
@@ -135,6 +139,8 @@ def _show(found: Installation, warnings: Sequence[str]) -> None:
         *switching_lines(switching(bundle)),
         "",
         *not_watched_lines(not_watched(bundle, found.no_gas_aboard)),
+        "",
+        *sums_lines(sums(bundle), {boat: not_reckoned(bundle, boat) for boat in sorted(bundle.boats)}),
         "",
         *supply_lines(found.supplies),
         *limit_lines(bundle.pacing),

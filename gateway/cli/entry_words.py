@@ -53,6 +53,9 @@ KINDS: Mapping[str, str] = {
     "regular-planned": "the next {what} of {person}: {at}",
     "digest-gathered": "alarm {number} ({point}) waits for the digest of {person}, since {since}",
     "digest-emptied": "nothing waits for the digest of {person} any more",
+    "duty-taken": "{person} is on duty for {boats} from now on",
+    "duty-asked": "{asked_by} asks {person} to be on duty for {boats}, answer by {lapses}",
+    "duty-ask-ended": "{person} will not be on duty for {boats}: {because}",
     "note-kept": "remark of {person}",
     "called-after-all": "alarm {number} ({point}) is told after all: {because}",
     "round-called": "alarm {number} ({point}) called out, step {step} of its list (from 0)",
@@ -65,6 +68,7 @@ KINDS: Mapping[str, str] = {
     "mail-queued": "mail to {person}: {about}",
     "mail-ended": "mail {order} {taken}",
     "held-back": "held back from {person}: {about}, {because}",
+    "quiet-asked": "alarm {number} ({point}): {person} wants no reminders until {until}",
     "opt-out-noted": "{person} has opted {out}",
     "flood-step": "a flood of alarms for {person}: {begun}, {count} within ten minutes",
     "clear-gathered": "{point} has gone; told with the other boats' at {until}",
@@ -77,6 +81,9 @@ KINDS: Mapping[str, str] = {
     "code-refused": "code from {person} did nothing: {trouble}",
     "commands-locked": "commands of {person} locked after {wrong} wrong codes",
     "commands-unlocked": "commands of {person} read again, proved by {by}",
+    "number-asked": "two words sent to {person} as proof of the number, good until {expires}",
+    "number-proved": "number of {person} proved, counts from {at}",
+    "number-unproved": "number of {person} must be proved again: {because}",
     "last-switched": "{equipment} was seen {on}",
     "run-began": "{equipment}: timed run, {ends_with} due {due}",
     "run-proved": "{equipment}: seen to run, its end due {due}",
@@ -107,6 +114,7 @@ INSTANTS = frozenset(
         "gone",
         "tell_at",
         "anew_at",
+        "lapses",
     ],
 )
 LENGTHS = frozenset(["by", "ahead", "age", "run", "valid", "prove_within", "cool_down", "within"])
@@ -133,7 +141,7 @@ COUNTS = frozenset(
 )
 """Fields whose whole numbers are just that."""
 
-PERSONS = frozenset({"person", "people", "kept_from"})
+PERSONS = frozenset({"person", "people", "kept_from", "renumbered", "asked_by"})
 """Fields that hold random ids of persons."""
 
 MARKS: Mapping[str, tuple[str, str]] = {

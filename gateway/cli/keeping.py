@@ -66,7 +66,7 @@ def erase_person(folder: Path, person: str, by: str, reason: str) -> int:
         with closing(open_store(store_path(folder))) as store:
             found = _id_of(store, person)
             if found is None:
-                known = ", ".join(sorted(key for _, key in store.load("").people))
+                known = ", ".join(sorted(key for _, key, _ in store.load("").people))
                 click.echo(f"{person}: the record knows no such person. It knows: {known or 'nobody'}.", err=True)
                 ended.code = 2
             elif _in_files(folder, person):
@@ -88,10 +88,10 @@ def erase_person(folder: Path, person: str, by: str, reason: str) -> int:
 def _id_of(store: SqliteStore, person: str) -> str | None:
     """The random id, by key or by the id itself (or its first 8 digits, as `logbook show` prints it)."""
     people = store.load("").people
-    for found, key in people:
+    for found, key, _ in people:
         if person == key:
             return found
-    matching = [found for found, _ in people if len(person) >= 8 and found.startswith(person)]
+    matching = [found for found, _, _ in people if len(person) >= 8 and found.startswith(person)]
     return matching[0] if len(matching) == 1 else None
 
 

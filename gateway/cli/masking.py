@@ -14,9 +14,9 @@ from gateway.vocabulary.plain import Plain
 
 HIDDEN = "..."
 
-_AFTER_GO = re.compile(r"\b(go|drop)\b((?:[\W_]+\w+){1,2})", re.IGNORECASE)
-"""What may be a code: up to two words behind `go` or `drop`, whatever stands between them (our choice: better a plain
-word too many hidden than a code shown)."""
+_AFTER_GO = re.compile(r"\b(go|drop|prove)\b((?:[\W_]+\w+){1,2})", re.IGNORECASE)
+"""What may be a code: up to two words behind `go`, `drop` or `prove`, whatever stands between them (our choice: better
+a plain word too many hidden than a code shown)."""
 
 _WORD = re.compile(r"[^\W_]+")
 _NUMBER = re.compile(r"\+\d(?:[ ()/-]{0,2}\d){6,}")

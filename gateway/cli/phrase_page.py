@@ -8,7 +8,7 @@ import click
 
 from gateway.cli.checking import ShellVariables
 from gateway.desk.bundle import Bundle
-from gateway.desk.phrases import EVERYBODY, kept_phrases, may_put_aside, switches
+from gateway.desk.phrases import EVERYBODY, duty_phrases, kept_phrases, may_put_aside, switches
 from gateway.installation.load import load
 from gateway.installation.mistakes import InstallationRefused
 from gateway.people.settings import Person
@@ -76,6 +76,7 @@ def phrases_of(bundle: Bundle, person: Person, boat: str) -> list[str]:
         for piece, action in switches(bundle, person, boat)
     ]
     said += [printed.get(phrase, phrase) for phrase in kept_phrases(person)]
+    said += [printed.get(phrase, phrase) for phrase in duty_phrases(bundle, person, boat)]
     said += [say(request, {}, printed) for request in _HOLDING]
     if may_put_aside(bundle, person, boat):
         said += [say(request, {}, printed) for request in _PUT_ASIDE]

@@ -146,7 +146,7 @@ def _recorded(folder: Path, store: Path, clock: Ms) -> tuple[Ms, Desk] | None:
         left = reader.load(STATE_VERSION)
         if left.last_now is None:
             return None
-        known = {key: found for found, key in left.people}
+        known = {key: found for found, key, _ in left.people}
         bundle = load(
             folder,
             person_id=lambda key: known.get(key, key),

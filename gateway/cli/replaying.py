@@ -116,7 +116,7 @@ def _bundle(reader: StoreReader, folder: Path, found: Survey) -> Bundle:
     What the record shows to have been commanded is carried out, whatever `run` of this release does (the demo's own
     record has a generator that ran).
     """
-    known = {key: person for person, key in reader.load(STATE_VERSION).people}
+    known = {key: person for person, key, _ in reader.load(STATE_VERSION).people}
 
     def id_of(key: str) -> str:
         return known.get(key, key)

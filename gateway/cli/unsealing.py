@@ -1,7 +1,8 @@
 """Sealed contents for those who have a right to them: as they are, but for the words of codes (design rule 13).
 
 Our own texts spell a code as it was made, so only that is hidden in them, and a caution such as "do not go below" stays
-whole. In what phones wrote, everything behind GO and DROP is hidden: a mistyped try may be one letter from the code.
+whole. In what phones wrote, everything behind GO, DROP and PROVE is hidden: a mistyped try may be one letter from
+the code.
 """
 
 from collections.abc import Iterable, Mapping

@@ -15,8 +15,8 @@ from gateway.conditions.verdicts import Verdict
 from gateway.reckoning.answers import NoEnd, Reckoned
 from gateway.reckoning.distance import Position, metres_between
 from gateway.reckoning.lines import Sample, rate_per_hour
-from gateway.vocabulary.moments import DAY, Ms
-from grammar.meanings import FixesAway, HasChanged, IsMoving, RanLonger, StartedOften, Trend
+from gateway.vocabulary.moments import DAY, HOUR, Ms
+from grammar.meanings import FixesAway, HasChanged, IsMoving, RanLonger, StartedOften, StartsGrow, Trend
 
 STEP_IN_A_LINE = 1.5
 """One single step in the middle of evenly taken samples lets their line of least squares rise by 6 p (1 - p) steps over
@@ -129,6 +129,41 @@ def started(condition: StartedOften, past: Past, at: Ms) -> Verdict:
 def times_started(window: Ms, past: Past, at: Ms) -> int:
     """Starts in the window, as far as they are kept."""
     return sum(1 for instant in past.instants if at - window < instant <= at)
+
+
+def starts_by_the_hour(condition: StartsGrow, past: Past, at: Ms) -> list[int] | None:
+    """How often it started in each of the hours that are compared, oldest first; None where they were not all read
+    without a break, or more starts came than are kept."""
+    begin = at - (condition.hours + 1) * HOUR
+    if past.known_since is None or past.known_since > begin:
+        return None
+    if len(past.instants) >= MOST_STARTS and past.instants[0] > begin:
+        return None
+    counts = [0] * (condition.hours + 1)
+    for instant in past.instants:
+        if begin < instant <= at:
+            counts[condition.hours - (at - instant) // HOUR] += 1
+    return counts
+
+
+def starts_grow(condition: StartsGrow, past: Past, at: Ms) -> Verdict:
+    """Whether in each of the last hours it started so many times as often as in the hour before (handbook 3, P03).
+    Hours are counted back from now, each open at its begin; of an hour without a start nothing is a multiple."""
+    counts = starts_by_the_hour(condition, past, at)
+    if counts is None:
+        return Verdict.UNKNOWN
+    grows = counts[0] > 0 and all(later >= condition.times * earlier for earlier, later in pairwise(counts))
+    return Verdict.HOLDS if grows else Verdict.DOES_NOT
+
+
+def growth_turns(condition: StartsGrow, past: Past, need: Need) -> list[Ms]:
+    """When it may turn by time alone: as a start passes from one hour to the one before, and as the oldest hour is
+    known, while the newest value is fresh (nothing is known of later)."""
+    if past.newest is None or past.known_since is None:
+        return []
+    edges = [at + hour * HOUR for at in past.instants for hour in range(1, condition.hours + 2)]
+    until = past.newest.at + need.stale_after
+    return [at for at in (past.known_since + (condition.hours + 1) * HOUR, *edges) if past.newest.at < at <= until]
 
 
 def changed(condition: HasChanged, past: Past, at: Ms) -> Verdict:

@@ -1,10 +1,11 @@
 """What was measured when a condition held, as it is said in a text and kept in the logbook."""
 
 from gateway.conditions.judging import said
-from gateway.conditions.looking_back import distances, rate_of, time_on, times_started
+from gateway.conditions.looking_back import distances, rate_of, starts_by_the_hour, time_on, times_started
 from gateway.conditions.sight import Sight
 from gateway.conditions.verdicts import Verdict
 from gateway.reckoning.answers import Reckoned
+from gateway.reckoning.drift import about_m
 from gateway.reckoning.lines import STEADY, rate_in_words
 from gateway.vocabulary.moments import HOUR, MINUTE, SECOND, Ms
 from grammar.meanings import (
@@ -19,6 +20,7 @@ from grammar.meanings import (
     NoNews,
     RanLonger,
     StartedOften,
+    StartsGrow,
     leaves_of,
 )
 
@@ -50,6 +52,9 @@ def measured(condition: Condition, sight: Sight, at: Ms) -> str:
         case StartedOften(window=window):
             count = times_started(window, sight.past_of(leaf)[1], at)
             return f"{count} starts in {in_words(window)}"
+        case StartsGrow():
+            counts = starts_by_the_hour(leaf, sight.past_of(leaf)[1], at)
+            return value if counts is None else f"{', '.join(map(str, counts))} starts hour by hour"
         case IsMoving():
             rate = rate_of(leaf, sight.past_of(leaf)[1], signal)
             if rate is None:
@@ -57,7 +62,8 @@ def measured(condition: Condition, sight: Sight, at: Ms) -> str:
             return rate_in_words(rate) if isinstance(rate, Reckoned) else STEADY
         case FixesAway():
             found = distances(leaf, sight.past_of(leaf)[1], signal)
-            return f"{found[-1]:.0f} m off" if found else value
+            off = about_m(found[-1]) if found else None
+            return f"{off.shown:f} m off" if isinstance(off, Reckoned) else value
     return value
 
 

@@ -10,11 +10,13 @@ from gateway.conditions.looking_back import (
     MOST_STARTS,
     changed,
     fixes_away,
+    growth_turns,
     mean_turns_after,
     moves,
     ran,
     ran_enough_at,
     started,
+    starts_grow,
 )
 from gateway.conditions.past import Keeps, Need, Past, Pasts
 from gateway.conditions.values import NARROWER, PLAIN, WIDER, meets, stands
@@ -32,6 +34,7 @@ from grammar.meanings import (
     PastCondition,
     RanLonger,
     StartedOften,
+    StartsGrow,
     Than,
     ValueCondition,
     leaves_of,
@@ -40,6 +43,7 @@ from grammar.meanings import (
 _KEEPS: Mapping[type, Keeps] = {
     RanLonger: Keeps.RUNS,
     StartedOften: Keeps.STARTS,
+    StartsGrow: Keeps.STARTS,
     HasChanged: Keeps.CHANGES,
     IsMoving: Keeps.SAMPLES,
     FixesAway: Keeps.FIXES,
@@ -52,6 +56,8 @@ def need_of(leaf: PastCondition, signal: Signal) -> Need:
         case RanLonger(window=amount) | IsMoving(window=amount):
             pass
         case StartedOften(mean_of=mean_of) if mean_of:
+            amount = MOST_STARTS
+        case StartsGrow():
             amount = MOST_STARTS
         case StartedOften(more_than=more_than):
             amount = more_than + 1  # the one too many decides
@@ -142,6 +148,8 @@ class Sight:
                 found = ran(leaf, past, need, at)
             case StartedOften():
                 found = started(leaf, past, at)
+            case StartsGrow():
+                found = starts_grow(leaf, past, at)
             case HasChanged():
                 found = changed(leaf, past, at)
             case IsMoving():
@@ -149,7 +157,7 @@ class Sight:
             case FixesAway():
                 count = {PLAIN: leaf.count, WIDER: 1, NARROWER: leaf.of}[taken]
                 found = fixes_away(leaf, past, signal, count)
-        now_only = isinstance(leaf, IsMoving) or (isinstance(leaf, HasChanged) and not leaf.window)
+        now_only = isinstance(leaf, IsMoving | StartsGrow) or (isinstance(leaf, HasChanged) and not leaf.window)
         certain = found is Verdict.HOLDS and not surely and not now_only
         return found if known or certain else Verdict.UNKNOWN
 
@@ -163,6 +171,9 @@ class Sight:
             return [] if crossed is None else [crossed]
         if isinstance(leaf, StartedOften) and leaf.mean_of:
             return mean_turns_after(leaf, self.past_of(leaf)[1], after)
+        if isinstance(leaf, StartsGrow):
+            need, past = self.past_of(leaf)
+            return growth_turns(leaf, past, need)
         if isinstance(leaf, StartedOften | HasChanged) and leaf.window:
             _, past = self.past_of(leaf)
             count = leaf.more_than + 1 if isinstance(leaf, StartedOften) else 1

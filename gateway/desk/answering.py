@@ -6,7 +6,7 @@ from gateway.conditions.judging import said
 from gateway.desk.ahead import ahead, all_ahead
 from gateway.desk.bank_ahead import bank_ahead
 from gateway.desk.moment import Moment
-from gateway.desk.phrases import EVERYBODY, kept_phrases, may_put_aside, switches
+from gateway.desk.phrases import EVERYBODY, duty_phrases, kept_phrases, may_put_aside, switches
 from gateway.desk.situation import situation_of
 from gateway.desk.turn import Recorder
 from gateway.people.settings import Person
@@ -40,8 +40,9 @@ def _line(rec: Recorder, signal: Signal) -> StatusLine:
 
 
 def thing_answer(rec: Recorder, person: Person, boat: str, called: str, piece: Equipment | None) -> ThingAnswer:
-    """What is measured of one thing or subject, every value with its age, and the alarms that rest on it. called: its
-    name. piece: the equipment, None for a subject."""
+    """What is measured of one thing or subject, every value with its age, and the alarms that rest on it; of a detector
+    also those that concern the same hazard, whatever they rest on. called: its name. piece: the equipment, None for a
+    subject."""
     own = () if piece is None else (piece.feedback, piece.proof)
     signals = [
         signal
@@ -51,7 +52,13 @@ def thing_answer(rec: Recorder, person: Person, boat: str, called: str, piece: E
     ids_of = {signal.id for signal in signals}
     reckoned = [own for own in rec.bundle.sums_of.get(boat, ()) if not ids_of.isdisjoint(own.signals.values())]
     keys = {rec.bundle.signals[each].key for each in ids_of.union(*(own.signals.values() for own in reckoned))}
-    watching = [p for p in rec.bundle.points.values() if p.boat == boat and keys & set(signals_of(p.when))]
+    matters = {signal.senses.value for signal in signals if signal.senses is not None}
+    watching = [
+        point
+        for point in rec.bundle.points.values()
+        if point.boat == boat
+        and (keys & set(signals_of(point.when)) or (point.concerns is not None and point.concerns.value in matters))
+    ]
     ids = {point.id for point in watching}
     lines = []
     for signal in signals:
@@ -98,7 +105,12 @@ def _open(rec: Recorder, *boats: str) -> list[Alarm]:
 def phrases_answer(rec: Recorder, person: Person, boat: str) -> PhrasesAnswer:
     """What this person may text about this boat: first what everyone may, then each action the person has a right to,
     the equipment's name in front (no printed phrase begins with a word that carriers take as opt-out)."""
-    phrases = [*EVERYBODY, *_switches(rec, person, boat), *kept_phrases(person)]
+    phrases = [
+        *EVERYBODY,
+        *_switches(rec, person, boat),
+        *kept_phrases(person),
+        *duty_phrases(rec.bundle, person, boat),
+    ]
     numbers = [alarm.number for alarm in rec.state.standing.by_point.values() if alarm.boat == boat]
     if numbers and may_put_aside(rec.bundle, person, boat):
         phrases += _puts_aside(min(numbers))
@@ -114,7 +126,8 @@ def phrases_of_all(rec: Recorder, person: Person) -> PhrasesAnswer:
     named |= dict.fromkeys(kept_phrases(person))
     minded = [boat for boat in person.boats if may_put_aside(rec.bundle, person, boat)]
     numbers = [alarm.number for alarm in rec.state.standing.by_point.values() if alarm.boat in minded]
-    bare = ("alarms", "have it", "checked", *(_puts_aside(min(numbers)) if numbers else ()))
+    duty = dict.fromkeys(phrase for boat in person.boats for phrase in duty_phrases(rec.bundle, person, boat))
+    bare = ("alarms", "have it", "checked", *duty, *(_puts_aside(min(numbers)) if numbers else ()))
     return PhrasesAnswer(person=person.id, boat="", phrases=bare, boats=person.boats, named=tuple(named))
 
 

@@ -54,6 +54,7 @@ from gateway.desk.facts import (
 from gateway.desk.state import Hour, LinkState, State, StopTold
 from gateway.logbook.kept_readings import hour_of, line, roll
 from gateway.requests.facts import REQUEST_FACTS
+from gateway.telling.duty import DutyAsked, DutyAskEnded, DutyTaken
 from gateway.telling.facts import (
     CalledAfterAll,
     ClearGathered,
@@ -64,6 +65,7 @@ from gateway.telling.facts import (
     MailQueued,
     NotCalled,
     OptOutNoted,
+    QuietAsked,
     RoundCalled,
     StrangersTold,
     TextAnswered,
@@ -133,6 +135,7 @@ FACTS: tuple[type[Fact], ...] = (
     MailQueued,
     MailEnded,
     HeldBack,
+    QuietAsked,
     OptOutNoted,
     StrangersTold,
     FloodStep,
@@ -141,6 +144,9 @@ FACTS: tuple[type[Fact], ...] = (
     RegularPlanned,
     DigestGathered,
     DigestEmptied,
+    DutyTaken,
+    DutyAsked,
+    DutyAskEnded,
     *REQUEST_FACTS,
 )
 
@@ -181,6 +187,7 @@ def apply_fact(state: State, fact: Fact, now: Ms, parts: Sequence[SealedPart | N
             | RoundCalled()
             | NotCalled()
             | HeldBack()
+            | QuietAsked()
             | TextQueued()
             | TextAnswered()
             | TextDelayed()
@@ -195,6 +202,8 @@ def apply_fact(state: State, fact: Fact, now: Ms, parts: Sequence[SealedPart | N
             state.telling.apply(fact, now)
         case RegularPlanned() | DigestGathered() | DigestEmptied():
             state.regular.apply(fact)
+        case DutyTaken() | DutyAsked() | DutyAskEnded():
+            state.duty.apply(fact)
         case _ if isinstance(fact, REQUEST_FACTS):
             state.requests.apply(fact, now, parts)
         case _:
@@ -213,6 +222,7 @@ def _own(state: State, fact: Fact, now: Ms) -> None:
         case ClockStepped():
             state.clock_offset += fact.by
             state.regular.clock_moved(fact.by)
+            state.duty.clock_moved(fact.by)
             if fact.by > 0:
                 state.requests.clock_moved(fact.by)
                 state.standing.clock_moved(fact.by)
@@ -243,6 +253,7 @@ def _text_came(state: State, fact: TextReceived, now: Ms) -> None:
         state.telling.strangers += 1
     else:
         state.standing.heard_from(fact.person, now)
+        state.requests.numbers.heard[fact.person] = now
 
 
 def _link(state: State, fact: LinkStep, now: Ms) -> None:

@@ -1,8 +1,8 @@
 """How full the house bank is and how long it lasts, said only when fresh data support it; else what is missing.
 
 The shunt's count (handbook 4.3); where none counts, the bank's volts when it has rested for 8 h (4.1). The mean of the
-current over the last quarter of an hour gives the hours. All of it stands in the readings, so that the number in a
-text can be reckoned again from the record.
+current over the last quarter of an hour gives the hours; where it began to be drawn from within that, the mean since.
+All of it stands in the readings, so that the number in a text can be reckoned again from the record.
 """
 
 from collections.abc import Iterator
@@ -16,7 +16,7 @@ from gateway.desk.bundle import Bundle
 from gateway.desk.state import State
 from gateway.reckoning.answers import NoEnd, Reckoned
 from gateway.reckoning.charge import REST_AFTER_CHARGING_H, Chemistry, charge_percent
-from gateway.reckoning.limit_ahead import MEAN_OVER, NO_LOAD_A, mean_of_last_quarter, time_to_limit_h
+from gateway.reckoning.limit_ahead import MEAN_OVER, NO_LOAD_A, drawn_since, mean_of_last_quarter, time_to_limit_h
 from gateway.reckoning.lines import Sample
 from gateway.reckoning.rounding import down
 from gateway.telling.situation import BankAhead
@@ -63,8 +63,8 @@ def bank_ahead(state: State, bundle: Bundle, boat: str, now: Ms) -> BankAhead | 
     if bank.amps is None:
         return BankAhead(charge=charge.shown, limit=bank.limit, left="", by=charge.by)
     signal = bundle.signals[bank.amps]
-    samples = tuple(_samples(state, bundle, bank.amps, MEAN_OVER, now))
-    mean = mean_of_last_quarter(samples, now=now, unit="A", longest_hold=signal.stale_after)
+    loads = tuple(Sample(one.at, -one.value) for one in _samples(state, bundle, bank.amps, MEAN_OVER, now))
+    mean = mean_of_last_quarter(loads, now=now, unit="A", longest_hold=signal.stale_after, since=drawn_since(loads))
     if not isinstance(mean, Reckoned):
         missed = "too few fresh values of its current"
         return BankAhead(charge=charge.shown, limit=bank.limit, left="", missing=missed, by=charge.by)
@@ -74,7 +74,7 @@ def bank_ahead(state: State, bundle: Bundle, boat: str, now: Ms) -> BankAhead | 
         peukert_k=float(bank.peukert),
         charge_percent=charge.value,
         limit_percent=float(bank.limit),
-        load_a=-mean.value,
+        load_a=mean.value,
     )
     if isinstance(left, Reckoned):
         return BankAhead(charge=charge.shown, limit=bank.limit, left=left.said, by=charge.by)

@@ -6,13 +6,12 @@ from functools import cached_property
 
 from gateway.alarms.settings import Point
 from gateway.boat.settings import Boat, Shared, Signal
-from gateway.people.roster import Shift, on_duty
+from gateway.people.roster import Shift
 from gateway.people.settings import Person, Role
 from gateway.reckoning.own_sums import OwnSum
 from gateway.requests.settings import Equipment, Sort
 from gateway.telling.gathering import Matter, name_said
 from gateway.telling.settings import CallOutList, Pacing
-from gateway.vocabulary.moments import Ms
 from gateway.vocabulary.priority import Priority
 from grammar.meanings import Meaning
 
@@ -102,9 +101,12 @@ class Bundle:
         """Each point's call-out list."""
         return {point.id: self.callouts[point.callout] for point in self.points.values()}
 
-    def list_at(self, point: str, now: Ms) -> CallOutList:
-        """A point's call-out list as it is at this instant, with whoever is on duty then in place."""
-        return self.lists[point].while_on_duty(on_duty(self.roster, now, self.boats[self.points[point].boat].zone))
+    @cached_property
+    def duty_boats(self) -> frozenset[str]:
+        """The boats (keys) of which some list tells whoever is on duty."""
+        return frozenset(
+            point.boat for point in self.points.values() if any(step.by_duty for step in self.lists[point.id].steps)
+        )
 
     def concerned(self, boat: str, *roles: Role) -> tuple[str, ...]:
         """Ids of the persons with one of these roles for whom this boat is a matter."""

@@ -1,11 +1,13 @@
 """What the logbook keeps of what came in, and of the service itself."""
 
+from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import ClassVar
 
 from gateway.logbook.kept_readings import HOUR_KEPT, HOUR_KEPT_VERSION
 from gateway.vocabulary.facts import Fact
 from gateway.vocabulary.moments import Ms
+from gateway.vocabulary.plain import Plain
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -31,11 +33,19 @@ class StopsTold(Fact):
 @dataclass(frozen=True, slots=True, kw_only=True)
 class InstallationUsed(Fact):
     """These files are in use from now on. people: random ids; their keys, names and numbers stand in the sealed
-    parts, one for each, in this order."""
+    parts, one for each, in this order. renumbered: ids of those whose number is another than before; version 1 did not
+    say so."""
 
     kind: ClassVar[str] = "installation-used"
+    version: ClassVar[int] = 2
     fingerprint: str
     people: tuple[str, ...]
+    renumbered: tuple[str, ...] = ()
+
+    @classmethod
+    def lift(cls, version: int, body: Mapping[str, Plain]) -> Mapping[str, Plain]:
+        """Of the first version nobody's number had changed, as far as it says."""
+        return {**body, "renumbered": []} if version == 1 else super(InstallationUsed, cls).lift(version, body)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

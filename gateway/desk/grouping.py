@@ -7,6 +7,7 @@ from gateway.alarms.life import AlarmState
 from gateway.alarms.settings import Point
 from gateway.alarms.standing import Alarm
 from gateway.desk.limits import has_room
+from gateway.desk.reminding import quiet_until
 from gateway.desk.situation import situation_of
 from gateway.desk.turn import Recorder
 from gateway.telling.call import ALARM_GONE, Call
@@ -26,6 +27,8 @@ from gateway.vocabulary.entries import INSTALLATION
 from gateway.vocabulary.moments import Ms
 from gateway.vocabulary.priority import Priority
 from gateway.wording.group_texts import named_by
+
+_LATCHED = frozenset({AlarmState.LATCHED_UNACKNOWLEDGED, AlarmState.LATCHED_ACKNOWLEDGED})
 
 
 def due(rec: Recorder) -> bool:
@@ -153,18 +156,32 @@ def gather_clear(rec: Recorder, point: Point, call: Call, alarm: Alarm) -> None:
     """The condition of a shared point has gone: its all-clear waits a little for those of the other boats."""
     telling, matters = rec.state.telling, rec.bundle.matters
     waiting = [clear.until for key, clear in telling.clears.items() if matters.get(key) == matters[point.id]]
-    fact = ClearGathered(
+    rec.note(point.boat, clear_of(rec, call, alarm, min(waiting, default=rec.now + GATHERED_FOR)))
+
+
+def clear_of(rec: Recorder, call: Call, alarm: Alarm, until: Ms) -> ClearGathered:
+    """An all-clear to everybody who was told of the alarm, that waits until an instant."""
+    return ClearGathered(
         number=alarm.number,
-        point=point.id,
+        point=alarm.point,
         since=alarm.since,
         gone=rec.now if alarm.gone is None else alarm.gone,
-        until=min(waiting, default=rec.now + GATHERED_FOR),
+        until=until,
         told=call.told,
         holder=call.holder,
         closed=alarm.state is AlarmState.NORMAL,
         times=alarm.times,
     )
-    rec.note(point.boat, fact)
+
+
+def gather_quiet(rec: Recorder, clear: ClearGathered, person: str) -> None:
+    """An all-clear waits for the end of a person's quiet hours; of several persons for the last of them, so that none
+    of them is woken."""
+    waiting = rec.state.telling.clears.get(clear.point)
+    others = waiting.told if waiting is not None and waiting.number == clear.number else ()
+    until = max(clear.until, waiting.until) if others and waiting is not None else clear.until
+    told = tuple(dict.fromkeys((*others, person)))
+    rec.note(clear.point.partition("/")[0], replace(clear, told=told, until=until))
 
 
 def _clears(rec: Recorder) -> bool:
@@ -187,15 +204,18 @@ def _tell_clear(rec: Recorder, person: str, matter: Matter | None, clears: Seque
     priority = max((points[clear.point].priority for clear in clears), key=lambda one: one.gravity)
     numbers = tuple(clear.number for clear in clears)
     boats = tuple(dict.fromkeys(points[clear.point].boat for clear in clears))
+    if (until := quiet_until(rec, person, priority)) is not None:
+        for clear in clears:
+            gather_quiet(rec, replace(clear, until=until), person)
+        return
     if matter is None or len(clears) == 1:
         for clear in clears:
-            boat = points[clear.point].boat
-            own = points[clear.point].priority
+            boat, own = points[clear.point].boat, points[clear.point].priority
             if not has_room(rec, person, boat, own, True, about=ALARM_GONE, numbers=(clear.number,)):
                 continue
-            gone = AlarmGone(
-                person=person, boat=boat, situation=_cleared(rec, clear), latched=False, holder=clear.holder
-            )
+            situation = _cleared(rec, clear)
+            latched = situation.state in _LATCHED
+            gone = AlarmGone(person=person, boat=boat, situation=situation, latched=latched, holder=clear.holder)
             rec.tell(gone, priority=own, numbers=(clear.number,), again=True)
         return
     if not has_room(rec, person, "", priority, True, about=ALARM_GONE, numbers=numbers, boats=boats):

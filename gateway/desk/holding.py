@@ -6,6 +6,7 @@ from gateway.alarms.life import AlarmEvent, AlarmState
 from gateway.alarms.limits import hand_over_within
 from gateway.alarms.standing import Alarm, stepped
 from gateway.desk.facts import NoteKept
+from gateway.desk.lists import list_now
 from gateway.desk.rounds import persons_of
 from gateway.desk.situation import situation_of
 from gateway.desk.taking import meant, take
@@ -147,7 +148,7 @@ def hand_over(rec: Recorder, person: Person, number: int, boat: str | None) -> N
         return
     point = rec.bundle.points[found.point]
     until = found.offered_until if found.offered_until is not None else rec.now + hand_over_within(found.priority)
-    others = persons_of(rec, rec.bundle.lists[point.id].everyone, but=person.id)
+    others = persons_of(rec, list_now(rec.state, rec.bundle, point.id, rec.now).everyone, but=person.id)
     asked_before = found.offered_until is not None
     if not asked_before:
         rec.note(

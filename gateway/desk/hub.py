@@ -11,7 +11,7 @@ from gateway.conditions.past import kept_fact
 from gateway.conditions.turning import side_verdict
 from gateway.conditions.verdicts import Verdict
 from gateway.conditions.watching import CLEARS, Watch, verdict
-from gateway.desk import grouping, keeping, left_alone, regular, switching, texts_out, trouble
+from gateway.desk import duty, grouping, keeping, left_alone, regular, switching, texts_out, trouble
 from gateway.desk.aftermath import aftermath_of
 from gateway.desk.applying import BY_KIND, MOST_UNKNOWN_TOPICS, absorb, apply_fact
 from gateway.desk.bundle import Bundle
@@ -152,6 +152,7 @@ class Desk:
             (left_alone.GROUPS, lambda: grouping.next_due(rec)),
             (left_alone.REGULAR, lambda: regular.next_due(rec)),
             (left_alone.TEXTS, lambda: texts_out.next_overdue(rec)),
+            (left_alone.DUTY, lambda: duty.next_due(rec)),
             (left_alone.REQUESTS, lambda: next_request(self.state.requests)),
         )
         dues = [self.aside.next(), self._next_call(), self._by_time.next_due()]
@@ -220,7 +221,9 @@ class Desk:
         people = [self.bundle.people[person] for person in happening.people]
         rec.note(
             INSTALLATION,
-            InstallationUsed(fingerprint=happening.fingerprint, people=happening.people),
+            InstallationUsed(
+                fingerprint=happening.fingerprint, people=happening.people, renumbered=happening.renumbered
+            ),
             [{"id": p.id, "key": p.key, "name": p.name, "number": p.number} for p in people],
         )
         for alarm in list(self.state.standing.by_point.values()):
@@ -230,7 +233,7 @@ class Desk:
         self._keep_past(rec)
         self._end_delays(rec)
         self._free_holders(rec)
-        switching.proved(rec)
+        switching.people_came(rec, happening.renumbered)
         regular.plan(rec)
         regular.welcome(rec)
 
@@ -280,6 +283,7 @@ class Desk:
             found = self._by_time.fall_due(rec) | self._do(left_alone.STANDING, standing_due, rec)
             found |= self._do(left_alone.GROUPS, grouping.due, rec)
             found |= self._do(left_alone.REGULAR, regular.due, rec) | self._do(left_alone.TEXTS, texts_out.overdue, rec)
+            found |= self._do(left_alone.DUTY, duty.due, rec)
             self._follow(rec)  # before anybody is told
             found |= call_out(rec, self.aside) | self._do(left_alone.REQUESTS, switching.due, rec)
             if not (self._do(left_alone.LINKS, trouble.links_due, rec) | found):

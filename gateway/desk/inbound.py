@@ -1,37 +1,46 @@
 """A text came in: who sent it, what it means, and what follows."""
 
+from collections.abc import Callable, Mapping
+
 from gateway.alarms.facts import PersonSeen, VisitEnded
 from gateway.alarms.standing import BY_TEXT
 from gateway.desk import switching
 from gateway.desk.answering import alarms_answer, phrases_answer, phrases_of_all, status_answer, thing_answer
 from gateway.desk.aside import put_aside
 from gateway.desk.attending import attend
+from gateway.desk.duty import duty_off, duty_said, who_is_on_duty
 from gateway.desk.facts import TextReceived
 from gateway.desk.holding import hand_over, note, progress, still_his, take_over
 from gateway.desk.opting import opted
+from gateway.desk.quieting import no_reminders
 from gateway.desk.taking import not_taken, reset, take
 from gateway.desk.trouble import strangers
 from gateway.desk.turn import Recorder
 from gateway.people.settings import Person
 from gateway.requests.answers import CodeAnswer, CodeTrouble
+from gateway.requests.codes import LATEST
 from gateway.requests.settings import Equipment
 from gateway.telling.notices import NotRead, VisitAnswer, WhichBoat
 from gateway.telling.pacing import may_answer
 from gateway.vocabulary.entries import INSTALLATION
 from gateway.vocabulary.happenings import TextCame
-from gateway.vocabulary.moments import MINUTE
+from gateway.vocabulary.moments import Ms
 from grammar.meanings import (
     Ashore,
     Asking,
     AtBoat,
     Attend,
     Confirm,
+    Duty,
+    DutyOff,
     HandOver,
     Meaning,
     Note,
     NotUnderstood,
+    ProveNumber,
     PutBack,
     Question,
+    QuietAlarm,
     RemoveAlarm,
     Request,
     ResetAlarm,
@@ -47,13 +56,17 @@ from grammar.meanings import (
     Withdraw,
 )
 
-OLDEST_COMMAND = 5 * MINUTE
-"""A text older than this never commands (design, "reading and acting")."""
-
-
 ANY_BOAT = frozenset({Asking.ALARMS, Asking.PHRASES})
 """Questions that one text answers for all boats of a person. Grouped texts offer ALARMS bare; the values of a boat are
 told one boat at a time, so a bare "status" asks which (our choice)."""
+
+
+WITH_WORDS: Mapping[type, Callable[[Recorder, Person, tuple[str, str], Ms | None], None]] = {
+    Confirm: switching.confirmed,
+    Withdraw: switching.withdrawn,
+    ProveNumber: switching.proves,
+}
+"""Who decides on a text that brings two words back."""
 
 
 def text_came(rec: Recorder, text: TextCame) -> None:
@@ -62,6 +75,8 @@ def text_came(rec: Recorder, text: TextCame) -> None:
     body = text.body.encode(errors="replace").decode()  # half a surrogate pair is no text, and cannot be kept
     meaning = rec.bundle.read_from(person, body)
     boat = _chain(rec, person, meaning)
+    if person is not None:
+        switching.heard_again(rec, person)
     fact = TextReceived(
         message=text.message,
         person=person.id if person is not None else None,
@@ -99,6 +114,7 @@ def _read_as(meaning: Meaning) -> str:
         Switch: "asks for a switch",
         Confirm: "confirms",
         Withdraw: "withdraws",
+        ProveNumber: "proves a number",
         ShelveAlarm: "shelves an alarm",
         UnshelveAlarm: "unshelves an alarm",
         RemoveAlarm: "takes an alarm out of service",
@@ -108,6 +124,9 @@ def _read_as(meaning: Meaning) -> str:
         Ashore: "is ashore again",
         TakeOver: "takes an alarm over",
         HandOver: "hands an alarm over",
+        Duty: "says who is to be on duty",
+        DutyOff: "wants to be off duty",
+        QuietAlarm: "wants no reminders of an alarm",
         Note: "a remark",
     }[type(meaning.request)]
 
@@ -134,15 +153,15 @@ def _not_understood(rec: Recorder, person: Person, meaning: NotUnderstood) -> No
 
 def _understood(rec: Recorder, person: Person, meaning: Understood, text: TextCame) -> None:
     match meaning.request:
-        case TakeAlarm(alarm=number):
-            take(rec, person, number, meaning.boat)
-        case ResetAlarm(alarm=number):
-            reset(rec, person, number, meaning.boat)
-        case AtBoat() | Ashore() | TakeOver() | HandOver() | Note() as request:
+        case TakeAlarm() | ResetAlarm() as request:
+            answer_alarm = take if isinstance(request, TakeAlarm) else reset
+            answer_alarm(rec, person, request.alarm, meaning.boat)
+        case AtBoat() | Ashore() | TakeOver() | HandOver() | Note() | QuietAlarm() as request:
             _of_holder(rec, person, request, meaning.boat)
-        case Confirm() | Withdraw() as request:
-            answer = switching.confirmed if isinstance(request, Confirm) else switching.withdrawn
-            answer(rec, person, request.words, text.age)
+        case Confirm() | Withdraw() | ProveNumber() as request:
+            WITH_WORDS[type(request)](rec, person, request.words, text.age)
+        case Duty() | DutyOff() | Question(asking=Asking.DUTY) as request:
+            _of_duty(rec, person, request, meaning.boat)
         case Switch() as switch:
             _switch(rec, person, switch, meaning.boat, text.age)
         case Question(asking=Asking.STATUS, equipment=str() as key) as question:
@@ -162,14 +181,31 @@ def _understood(rec: Recorder, person: Person, meaning: Understood, text: TextCa
                 _about_boat(rec, person, boat, request, text)
 
 
+def _of_duty(rec: Recorder, person: Person, request: Duty | DutyOff | Question, boat: str | None) -> None:
+    """Without a boat's name it is of all boats of the person that have a list for whoever is on duty."""
+    if boat is not None and boat not in person.boats:
+        _not_understood(rec, person, NotUnderstood(why=Why.NOT_A_PHRASE))
+        return
+    boats = person.boats if boat is None else (boat,)
+    match request:
+        case Duty():
+            duty_said(rec, person, request, boats)
+        case DutyOff():
+            duty_off(rec, person, boats)
+        case Question():
+            who_is_on_duty(rec, person, boats)
+
+
 def _of_holder(
-    rec: Recorder, person: Person, request: AtBoat | Ashore | TakeOver | HandOver | Note, boat: str | None
+    rec: Recorder, person: Person, request: AtBoat | Ashore | TakeOver | HandOver | Note | QuietAlarm, boat: str | None
 ) -> None:
     match request:
         case AtBoat() | Ashore():
             progress(rec, person, request, boat)
         case TakeOver(alarm=number):
             take_over(rec, person, number, boat)
+        case QuietAlarm():
+            no_reminders(rec, person, request, boat)
         case HandOver(alarm=number):
             hand_over(rec, person, number, boat)
         case Note(alarm=None):
@@ -192,7 +228,7 @@ def _about_all_boats(rec: Recorder, person: Person, asking: Asking) -> None:
 def _too_old(rec: Recorder, person: Person, request: Request, boat: str | None, age: int | None) -> bool:
     """Whatever lifts a protection must be as fresh as a command; what gives one back may come late."""
     lifts = isinstance(request, ShelveAlarm | RemoveAlarm) or (isinstance(request, Attend) and request.kept != "away")
-    if not lifts or (age is not None and age <= OLDEST_COMMAND):
+    if not lifts or (age is not None and age <= LATEST):
         return False
     rec.tell(CodeAnswer(person=person.id, trouble=CodeTrouble.TOO_OLD, boat=boat or "", age=age))
     return True
@@ -222,7 +258,7 @@ def _about_boat(
 
 def _visit_over(rec: Recorder, person: Person, boat: str, text: TextCame) -> None:
     """Ends the visit: what keeps engines from being started is lifted by this, so it must be as fresh as a command."""
-    if text.age is None or text.age > OLDEST_COMMAND:
+    if text.age is None or text.age > LATEST:
         rec.tell(CodeAnswer(person=person.id, trouble=CodeTrouble.TOO_OLD, boat=boat, age=text.age))
         return
     standing = rec.state.standing

@@ -12,6 +12,17 @@ KEPT = ("away", "aboard", "laid up", "in the yard")
 """Phrases that say how a boat is kept."""
 
 
+DUTY = ("who is on duty", "duty me", "duty off")
+"""Phrases about who is on duty, where a list tells whoever is."""
+
+
+def duty_phrases(bundle: Bundle, person: Person, boat: str) -> tuple[str, ...]:
+    """The phrases about duty of this person for this boat; whoever cannot have it may ask who has."""
+    if boat not in bundle.duty_boats:
+        return ()
+    return DUTY if person.role in MAY_SAY else DUTY[:1]
+
+
 def kept_phrases(person: Person) -> tuple[str, ...]:
     """The phrases by which this person says how a boat is kept; none for whoever does not keep boats."""
     return KEPT if person.role in MAY_SAY else ()

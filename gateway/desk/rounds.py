@@ -13,8 +13,10 @@ from gateway.desk.bundle import Bundle
 from gateway.desk.left_alone import Aside, named
 from gateway.desk.left_alone import call as call_name
 from gateway.desk.limits import has_room, room
+from gateway.desk.lists import list_now
 from gateway.desk.offering import offers_for
-from gateway.desk.situation import situation_of
+from gateway.desk.reminding import ASKED_FOR_QUIET, quiet_until, wants_none
+from gateway.desk.situation import measured_now, situation_of
 from gateway.desk.turn import Recorder
 from gateway.reckoning.own_sums import HOUSE_BANK
 from gateway.telling.call import ALARM_GONE, ALARM_RUNG, ALARM_TOLD, Call
@@ -22,7 +24,7 @@ from gateway.telling.calls import Round, rounds_due
 from gateway.telling.facts import HeldBack, NotCalled
 from gateway.telling.gathering import Matter
 from gateway.telling.notices import AlarmGone, AlarmRung, AlarmTold
-from gateway.telling.pacing import is_capped
+from gateway.telling.pacing import QUIET_HOURS, is_capped
 from gateway.telling.settings import CallOutList
 from gateway.telling.situation import BankAhead
 from gateway.vocabulary.priority import Priority
@@ -40,7 +42,7 @@ def call_out(rec: Recorder, aside: Aside) -> bool:
     What one person is to hear of one boat at one moment is one text (design rule 12); an emergency has one of its own.
     """
     bundle, calls = rec.bundle, rec.state.telling.calls
-    lists = {point: bundle.list_at(point, rec.now) for point in calls if point in bundle.lists}
+    lists = {point: list_now(rec.state, bundle, point, rec.now) for point in calls if point in bundle.lists}
     due = rounds_due(rec.state.telling, lists, rec.now, bundle.matters)
     found = [one for one in due if not aside.has(call_name(one.call.point))]
     gathered: dict[str, list[Round]] = {}
@@ -70,13 +72,24 @@ def call_out(rec: Recorder, aside: Aside) -> bool:
 def _ring(rec: Recorder, one: Round) -> None:
     """Call those whom the list calls by voice. A phone that has opted out of texts is called of an emergency alone."""
     for person in one.rung:
+        if wants_none(rec, one.call, person):
+            fact = HeldBack(person=person, about=ALARM_RUNG, because=ASKED_FOR_QUIET, numbers=(one.call.number,))
+            rec.note(one.call.boat, fact)
+            continue
+        if (until := quiet_until(rec, person, one.call.priority)) is not None:
+            fact = HeldBack(
+                person=person, about=ALARM_RUNG, because=QUIET_HOURS, numbers=(one.call.number,), until=until
+            )
+            rec.note(one.call.boat, fact)
+            continue
         cut_off = person in rec.state.telling.opted_out
         if cut_off and one.call.priority is not Priority.EMERGENCY:
             because = "the phone has opted out"
             fact = HeldBack(person=person, about=ALARM_RUNG, because=because, numbers=(one.call.number,))
             rec.note(one.call.boat, fact)
             continue
-        situation = situation_of(rec.state.standing.by_point[one.call.point])
+        alarm = rec.state.standing.by_point[one.call.point]
+        situation = situation_of(alarm, measured=measured_now(rec, alarm))
         rec.tell(
             AlarmRung(person=person, boat=one.call.boat, situation=situation, cut_off=cut_off),
             priority=one.call.priority,
@@ -160,10 +173,16 @@ def _may_go(rec: Recorder, person: str, one: Round) -> bool:
     if regular.takes_digest(rec, person, one.call.priority):
         regular.gather(rec, person, rec.state.standing.by_point[one.call.point])
         return False
+    if wants_none(rec, one.call, person):
+        fact = HeldBack(person=person, about=ALARM_TOLD, because=ASKED_FOR_QUIET, numbers=(one.call.number,))
+        rec.note(one.call.boat, fact)
+        return False
     free, because = room(rec, person, one.call.boat, one.call.priority, person in one.call.told)
     flood = grouping.free_from(rec, person)
     if flood > rec.now:
         free, because = max(free, flood), "flood of alarms"
+    if (until := quiet_until(rec, person, one.call.priority)) is not None:
+        free, because = max(free, until), QUIET_HOURS
     if free <= rec.now:
         return True
     fact = HeldBack(person=person, about=ALARM_TOLD, because=because, numbers=(one.call.number,), until=free)
@@ -227,6 +246,8 @@ def _tell_boat(rec: Recorder, person: str, boat: str, going: list[Round]) -> Non
             offers=offers_for(rec, person, rec.bundle.points[one.call.point]),
             bank=_bank(rec, rec.bundle.points[one.call.point]),
             ahead=ahead_for(rec.state, rec.bundle, rec.bundle.points[one.call.point].reckon, rec.now),
+            measured=measured_now(rec, rec.state.standing.by_point[one.call.point]),
+            again=again,
         )
         for one in going
     )
@@ -253,6 +274,9 @@ def tell_gone(rec: Recorder, point: Point, fact: AlarmStep, call: Call | None, a
     for person in call.told:
         if regular.takes_digest(rec, person, call.priority):
             regular.gather(rec, person, alarm)
+            continue
+        if (until := quiet_until(rec, person, call.priority)) is not None:
+            grouping.gather_quiet(rec, grouping.clear_of(rec, call, alarm, until), person)
             continue
         if not has_room(rec, person, point.boat, call.priority, True, about=ALARM_GONE, numbers=(fact.number,)):
             continue

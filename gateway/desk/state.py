@@ -9,10 +9,11 @@ from gateway.conditions.watching import Held
 from gateway.logbook.chains import Heads
 from gateway.requests.state import Requests
 from gateway.telling.calls import Telling
+from gateway.telling.duty import DutyState
 from gateway.telling.regular import RegularState
 from gateway.vocabulary.moments import Ms
 
-STATE_VERSION = "13"
+STATE_VERSION = "17"
 """Raised whenever the meaning of a field changes; a snapshot of another version is thrown away."""
 
 
@@ -69,6 +70,7 @@ class State:
     standing: Standing = field(default_factory=Standing)
     telling: Telling = field(default_factory=Telling)
     regular: RegularState = field(default_factory=RegularState)
+    duty: DutyState = field(default_factory=DutyState)
     requests: Requests = field(default_factory=Requests)
     links: dict[str, LinkState] = field(default_factory=dict)
     rivals: dict[str, Ms] = field(default_factory=dict)

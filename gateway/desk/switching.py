@@ -1,5 +1,7 @@
 """Requests to switch: the stages decide, this writes down what they decided and passes it on."""
 
+from collections.abc import Sequence
+
 from gateway.desk.moment import Moment
 from gateway.desk.turn import Recorder
 from gateway.people.settings import Person
@@ -11,6 +13,7 @@ from gateway.requests.decision import Decision
 from gateway.requests.falling_due import fall_due
 from gateway.requests.falling_due import restarted as unproven_after_restart
 from gateway.requests.proof import readings_changed
+from gateway.requests.proving_numbers import fell_silent, numbers_in_files, prove
 from gateway.requests.settings import Equipment
 from gateway.requests.withdrawing import withdraw
 from gateway.vocabulary.moments import Ms
@@ -85,9 +88,20 @@ def handed_over(rec: Recorder, order: str, taken: bool) -> None:
     carry(rec, published(rec.state.requests, order, taken, rec.bundle.equipment, moment(rec)))
 
 
-def proved(rec: Recorder) -> None:
-    """New files may say of a person that an installer has made sure of the number again."""
+def proves(rec: Recorder, person: Person, words: tuple[str, str], age: Ms | None) -> None:
+    """A person sends back the words that prove the number."""
+    carry(rec, prove(rec.state.requests, person, words, age, rec.bundle.people, moment(rec)))
+
+
+def heard_again(rec: Recorder, person: Person) -> None:
+    """A text has come from this person's number, perhaps after a long silence. Called before the text is noted."""
+    carry(rec, fell_silent(rec.state.requests, person, rec.now))
+
+
+def people_came(rec: Recorder, renumbered: Sequence[str]) -> None:
+    """New files may say of a person that an installer has made sure of the number again, or give another number."""
     carry(rec, proved_again(rec.state.requests, rec.bundle.people, rec.now))
+    carry(rec, numbers_in_files(rec.state.requests, rec.bundle.people, renumbered, rec.now))
 
 
 def due(rec: Recorder) -> bool:

@@ -2,6 +2,7 @@
 
 from gateway.alarms.life import ASIDE, AlarmEvent, AlarmState
 from gateway.alarms.standing import Alarm, stepped
+from gateway.desk.lists import list_now
 from gateway.desk.rounds import persons_of
 from gateway.desk.situation import situation_of
 from gateway.desk.taking_groups import FREE, group_meant, take_group, together_with
@@ -138,7 +139,8 @@ def not_taken(rec: Recorder, person: Person) -> None:
     if not open_calls:
         return
     call = max(open_calls, key=lambda c: (c.priority.gravity, c.number))
-    who, at = told_next(call, rec.bundle.list_at(call.point, rec.now), person.id, rec.state.telling.opted_out)
+    callout = list_now(rec.state, rec.bundle, call.point, rec.now)
+    who, at = told_next(call, callout, person.id, rec.state.telling.opted_out)
     rec.tell(
         NotTaken(
             person=person.id,

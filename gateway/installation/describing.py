@@ -3,7 +3,7 @@
 Pure. What is shown is what the rooms will do, not what the files say: standards laid under, roles turned into persons.
 """
 
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass, field
 
 from gateway.alarms.settings import Point
@@ -54,7 +54,8 @@ class Need:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Switching:
-    """One action. who: keys of the persons with the right. hours: boat time, with who permitted them and why, None for
+    """One action. who: keys of the persons with the right. only_at: by key, the hours of those whose right has some
+    ("08:00-20:00", boat time). hours: boat time, with who permitted them and why, None for
     any time. longest, unasked: ms of a timed run and of one without a time, None for no timed runs. carried_out:
     whether the command goes out at all."""
 
@@ -63,6 +64,7 @@ class Switching:
     name: str
     action: str
     who: tuple[str, ...]
+    only_at: Mapping[str, tuple[str, ...]]
     hours: str | None
     longest: Ms | None
     unasked: Ms | None
@@ -122,6 +124,7 @@ def switching(bundle: Bundle) -> tuple[Switching, ...]:
                     who=tuple(
                         person.key for person in bundle.people.values() if person.may(piece.boat, piece.key, action)
                     ),
+                    only_at=only_at(bundle, piece, action) if starts else {},
                     hours=hours(piece.permitted) if starts and piece.permitted else None,
                     longest=piece.run_limit if starts else None,
                     unasked=piece.default_run if starts else None,
@@ -130,6 +133,16 @@ def switching(bundle: Bundle) -> tuple[Switching, ...]:
                 )
             )
     return tuple(found)
+
+
+def only_at(bundle: Bundle, piece: Equipment, action: str) -> Mapping[str, tuple[str, ...]]:
+    """By person's key, the hours in which this may be asked for; whoever may ask at every hour is left out."""
+    found = {}
+    for person in bundle.people.values():
+        rights = person.rights_to(piece.boat, piece.key, action)
+        if rights and all(right.begins is not None for right in rights):
+            found[person.key] = tuple(f"{clock(right.begins or 0)}-{clock(right.ends or 0)}" for right in rights)
+    return found
 
 
 def hours(permitted: PermittedHours) -> str:

@@ -1,6 +1,6 @@
 """From a folder of files to one installation, or to every mistake in it."""
 
-from collections.abc import Callable, Collection, Iterator, Mapping
+from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass, replace
 from pathlib import Path
 
@@ -113,7 +113,7 @@ def load(
     callouts, of_point = (
         called(fleet, written, people, lists[1], findings, roster) if people is not None and lists else ({}, {})
     )
-    speech = _speech(fleet, {person.language for person in (people or {}).values()}, findings)
+    speech = _speech(fleet, tuple((people or {}).values()), findings)
     _not_carried_out(fleet, carried_out, findings)
     if people is not None and crew and links:
         check_mailed(mail is not None, people.values(), crew[1], links[1], findings)
@@ -193,7 +193,7 @@ def _people(
     return build_people(*crew, home, switchable, person_id, findings)
 
 
-def _speech(fleet: tuple[Fitted, ...], languages: Collection[str], findings: Findings) -> Speech | None:
+def _speech(fleet: tuple[Fitted, ...], people: tuple[Person, ...], findings: Findings) -> Speech | None:
     if not fleet:
         return None
     equipment = {
@@ -206,7 +206,7 @@ def _speech(fleet: tuple[Fitted, ...], languages: Collection[str], findings: Fin
         )
     )
     boats = {boat.boat.key: boat.boat for boat in fleet}
-    speech = make_speech(boats, equipment, files, subjects, languages, findings)
+    speech = make_speech(boats, equipment, files, subjects, people, findings)
     for boat in fleet:
         check_offers(speech.reader, boat.points, boat.equipment, boat.alarm_tables, findings)
     return speech

@@ -5,6 +5,7 @@ from collections.abc import Callable, Mapping
 
 from gateway.installation.callouts import ROLES
 from gateway.installation.findings import Findings
+from gateway.installation.lengths import spelt
 from gateway.installation.mail import ADDRESS_REMEDY, is_address
 from gateway.installation.names import check_keys
 from gateway.installation.nearest import did_you_mean
@@ -13,10 +14,11 @@ from gateway.installation.roster import DUTY
 from gateway.installation.slips import continued
 from gateway.installation.standards import Whole
 from gateway.people.numbers import NumberRefused, e164
+from gateway.people.quiet import LONGEST, SHORTEST, QuietHours
 from gateway.people.regular import Regular, Wish
 from gateway.people.settings import Person, Right, Role
 from gateway.requests.settings import Equipment
-from gateway.vocabulary.moments import Ms, from_datetime
+from gateway.vocabulary.moments import MINUTE, Ms, from_datetime
 from grammar.languages import LANGUAGES
 
 Switchable = Mapping[str, Mapping[str, Equipment | None] | None]
@@ -90,13 +92,20 @@ def build_people(
             zone=table.zone,
             boats=tuple(table.boats),
             rights=tuple(
-                Right(boat=right.boat, equipment=right.equipment, actions=tuple(right.actions))
+                Right(
+                    boat=right.boat,
+                    equipment=right.equipment,
+                    actions=tuple(right.actions),
+                    begins=right.begins,
+                    ends=right.ends,
+                )
                 for right in table.rights
             ),
             consent=table.consent,
             mail=table.mail,
             language=table.language,
             wishes=_wishes(table),
+            quiet=_quiet(table, whole, path, findings),
             proved=_proved_at(table),
             proved_by=table.proved.by if table.proved else "",
         )
@@ -140,6 +149,20 @@ def _proved_at(table: PersonTable) -> Ms | None:
     return from_datetime(at if at.tzinfo else at.replace(tzinfo=table.zone))
 
 
+def _quiet(table: PersonTable, whole: Whole, path: tuple[str | int, ...], findings: Findings) -> QuietHours | None:
+    if table.quiet is None:
+        return None
+    quiet = QuietHours(table.quiet.begins, table.quiet.ends)
+    if not SHORTEST <= quiet.length <= LONGEST:
+        findings.mistake(
+            whole,
+            (*path, "quiet"),
+            f"lasts {spelt(quiet.length * MINUTE)}",
+            f"write {SHORTEST // 60} to {LONGEST // 60} hours, so that by day all is told",
+        )
+    return quiet
+
+
 def _wishes(table: PersonTable) -> tuple[Wish, ...]:
     found = []
     if table.round is not None:
@@ -170,6 +193,16 @@ def _boats(
             )
 
 
+def _hours(right: RightTable, whole: Whole, path: tuple[str | int, ...], findings: Findings) -> None:
+    if (right.begins is None) is not (right.ends is None):
+        there, missing = ("begins", "ends") if right.ends is None else ("ends", "begins")
+        problem = f"stands without `{missing}`"
+        findings.mistake(whole, (*path, there), problem, 'write both, as begins = "08:00", ends = "20:00"; or neither')
+    elif right.begins is not None and right.begins == right.ends:
+        remedy = "write when the hours end; for every hour take both out"
+        findings.mistake(whole, (*path, "ends"), "is the same as begins", remedy)
+
+
 def _right(
     right: RightTable,
     table: PersonTable,
@@ -179,6 +212,7 @@ def _right(
     findings: Findings,
 ) -> None:
     """A right must be for a boat of the person's own, for equipment that is there, for actions that it has."""
+    _hours(right, whole, path, findings)
     if right.boat != "*" and right.boat not in table.boats:
         findings.mistake(
             whole,
@@ -202,6 +236,10 @@ def _right(
         return
     meant = [piece for key, piece in pieces.items() if right.equipment in ("*", key)]
     actions = {action for piece in meant if piece for action in piece.pair}
+    lives = {piece.pair[0] for piece in meant if piece}
+    if right.begins is not None and right.actions and None not in meant and lives.isdisjoint(right.actions):
+        said = " and ".join(right.actions)
+        findings.warn(whole, (*path, "begins"), f"binds nothing: {said} may be asked for at every hour; take it out")
     for number, action in enumerate(right.actions):
         if None not in meant and action not in actions:
             findings.mistake(

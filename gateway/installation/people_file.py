@@ -12,11 +12,14 @@ from gateway.people.settings import Role
 
 
 class RightTable(Strict):
-    """One right: ``{ boat = "grey-wagtail", equipment = "*", actions = ["stop"] }``."""
+    """One right: ``{ boat = "grey-wagtail", equipment = "*", actions = ["stop"] }``. begins, ends: hours in which a
+    thing may be brought to life, boat time; without them every hour."""
 
     boat: Text = Field(examples=['"grey-wagtail"'])
     equipment: Text = Field(examples=['"*"'])
     actions: list[Text] = Field(default=[])
+    begins: Clock | None = None
+    ends: Clock | None = None
 
 
 class ProvedTable(Strict):
@@ -27,10 +30,17 @@ class ProvedTable(Strict):
     by: Text = Field(examples=['"ruth"'])
 
 
+class QuietTable(Strict):
+    """``quiet = { begins = "22:00", ends = "07:00" }``, in the person's zone."""
+
+    begins: Clock = Field(examples=['"22:00"'])
+    ends: Clock = Field(examples=['"07:00"'])
+
+
 class PersonTable(Strict):
     """[person.KEY]. consent: day, how and by whom the person agreed to be texted. mail: an installer's address.
     proved: ends a lock of commands that began before. round, digest: clock times of every day, weekly: of one day, in
-    the person's zone; without them none is sent."""
+    the person's zone; without them none is sent. quiet: warnings and cautions wait for its end."""
 
     name: Text = Field(examples=['"Ines Marlow"'])
     number: Text = Field(examples=['"+44 7700 900123"'])
@@ -45,6 +55,7 @@ class PersonTable(Strict):
     round: DayClock | None = None
     weekly: WeekClock | None = None
     digest: DayClock | None = None
+    quiet: QuietTable | None = None
     proved: ProvedTable | None = None
 
 

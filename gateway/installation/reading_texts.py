@@ -1,6 +1,6 @@
 """The reader of texts, made from the boats' and the equipment's names, and what is offered by phrase."""
 
-from collections.abc import Collection, Iterable, Mapping
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from functools import lru_cache
 
@@ -8,6 +8,7 @@ from gateway.alarms.settings import Point
 from gateway.boat.settings import Boat
 from gateway.installation.findings import Findings, Placed
 from gateway.installation.names import plain
+from gateway.people.settings import Person
 from gateway.requests.settings import Equipment, Sort
 from grammar.code_words import drawable
 from grammar.languages import LANGUAGES
@@ -35,10 +36,11 @@ def make_speech(
     equipment: Mapping[str, tuple[Equipment, Placed]],
     boat_files: Mapping[str, Placed],
     subjects: tuple[str, ...],
-    languages: Collection[str],
+    people: Sequence[Person],
     findings: Findings,
 ) -> Speech:
-    """The reader over all boats. subjects: what signals may be called. languages: those that persons have. equipment:
+    """The reader over all boats. subjects: what signals may be called. people: whom a text may name, each with a
+    language. equipment:
     by id, each with where it was written. The same words must mean the same key and the same pair of actions on
     every boat, because one text is read before it is known which boat it means."""
     phrases: dict[str, tuple[str, tuple[str, str]]] = {}
@@ -68,12 +70,13 @@ def make_speech(
                 )
         called.setdefault(plain(key), key)
     named = {name: boat_files[key] for name, key in called.items()}
-    reader, problems = _checked_reader(tuple(called.items()), tuple(phrases.items()), subjects, "en")
+    persons = tuple(called_persons(people).items())
+    reader, problems = _checked_reader(tuple(called.items()), tuple(phrases.items()), subjects, "en", persons)
     _self_check(problems, reader.warnings(), equipment, named, findings)
     readers: dict[str, TextReader] = {}
-    for language in sorted(set(languages) & LANGUAGES.keys() - {"en"}):
+    for language in sorted({person.language for person in people} & LANGUAGES.keys() - {"en"}):
         own = tuple(_phrases_in(language, (piece for piece, _ in equipment.values())).items())
-        readers[language], problems = _checked_reader(tuple(called.items()), own, subjects, language)
+        readers[language], problems = _checked_reader(tuple(called.items()), own, subjects, language, persons)
         _self_check((f"in {LANGUAGES[language].called}: {one}" for one in problems), (), equipment, named, findings)
         phrases |= dict(own)
     words = drawable((*called, *phrases))
@@ -83,6 +86,18 @@ def make_speech(
             where, (), f"only {len(words)} code words are left beside the names", "use fewer everyday words as names"
         )
     return Speech(reader=reader, readers=readers, code_words=words)
+
+
+def called_persons(people: Sequence[Person]) -> dict[str, str]:
+    """What each person may be called in a text -> key: the key, the whole name, the first name (with the initial of the
+    last, as our texts have it) where it is one person's alone."""
+    meant: dict[str, set[str]] = {}
+    for person in people:
+        words = plain(person.name).split()
+        with_initial = f"{words[0]} {words[-1][0]}" if len(words) > 1 else ""
+        for phrase in {person.key, plain(person.key), " ".join(words), *words[:1], with_initial} - {""}:
+            meant.setdefault(phrase, set()).add(person.key)
+    return {phrase: next(iter(keys)) for phrase, keys in meant.items() if len(keys) == 1}
 
 
 def _phrases_in(language: str, pieces: Iterable[Equipment]) -> dict[str, tuple[str, tuple[str, str]]]:
@@ -100,10 +115,11 @@ def _checked_reader(
     equipment: tuple[tuple[str, tuple[str, tuple[str, str]]], ...],
     subjects: tuple[str, ...],
     language: str,
+    people: tuple[tuple[str, str], ...],
 ) -> tuple[TextReader, tuple[str, ...]]:
     """The reader of these names and what its self-check says. Kept, because it rests on the names alone and trying
     every name in every phrase takes longer than all the rest; most new versions of an installation keep the names."""
-    reader = TextReader(dict(boats), dict(equipment), subjects, LANGUAGES[language])
+    reader = TextReader(dict(boats), dict(equipment), subjects, LANGUAGES[language], dict(people))
     return reader, reader.problems()
 
 

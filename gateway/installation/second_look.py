@@ -30,6 +30,7 @@ from grammar.meanings import (
     IsNumber,
     RanLonger,
     StartedOften,
+    StartsGrow,
     leaves_of,
 )
 
@@ -160,6 +161,8 @@ def _longest_value(when: Condition, scene: Scene, boat: str) -> str:
             return "on 10 h 10 min of 24 h"
         case StartedOften():
             return "1000 starts in 24 h"
+        case StartsGrow(hours=hours):
+            return f"{', '.join(['100'] * (hours + 1))} starts hour by hour"
         case FixesAway():
             return "1000 m off"
     return ""

@@ -9,7 +9,7 @@ from gateway.installation.lengths import spelt
 from gateway.installation.nearest import did_you_mean
 from gateway.installation.slips import Slip, continued
 from gateway.reckoning.lines import FEWEST_SAMPLES, SHORTEST_SPAN
-from gateway.vocabulary.moments import MINUTE, Ms
+from gateway.vocabulary.moments import HOUR, MINUTE, Ms
 from grammar.meanings import (
     Condition,
     FixesAway,
@@ -25,6 +25,7 @@ from grammar.meanings import (
     NoNews,
     RanLonger,
     StartedOften,
+    StartsGrow,
     leaves_of,
 )
 from grammar.sentences import SentenceRefused, read_clearing, read_condition
@@ -135,6 +136,8 @@ def _rest(leaf: Condition, signal: Signal) -> None:
             )
         case RanLonger(window=window) | StartedOften(window=window) | HasChanged(window=window) if window:
             _window(window, signal)
+        case StartsGrow():
+            _window(HOUR, signal)
         case NoNews():
             _silence(leaf.lasting, [signal])
 
@@ -143,6 +146,7 @@ _CARRIED: Mapping[type, Carries] = {
     IsContact: Carries.CONTACT,
     RanLonger: Carries.CONTACT,
     StartedOften: Carries.CONTACT,
+    StartsGrow: Carries.CONTACT,
     IsNumber: Carries.NUMBER,
     IsBand: Carries.NUMBER,
     IsCompared: Carries.NUMBER,

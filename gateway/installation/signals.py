@@ -10,6 +10,7 @@ from gateway.installation.names import check_keys
 from gateway.installation.shape import shaped
 from gateway.installation.slips import Slip
 from gateway.installation.standards import Laid
+from gateway.installation.starting_values import BATTERIES
 
 REMOTE, LOCAL = "REMOTE", "LOCAL"
 """The words of the boat's own selector (handbook 5.1, G0)."""
@@ -143,6 +144,8 @@ def _quantities(table: SignalTable) -> list[tuple[str, Slip]]:
     if table.carries is not Carries.NUMBER:
         for key in (key for key, value in given.items() if value is not None):
             slips.append((key, Slip(f"stands on a {table.carries.value}", "leave it out: only a number has it")))
+    if table.measures in BATTERIES and table.carries is Carries.NUMBER and table.unit != "V":
+        slips.append(("measures", Slip(f'is a battery, whose unit is V, not "{table.unit}"', 'write unit = "V"')))
     if table.lowest is not None and table.highest is not None and table.lowest >= table.highest:
         slips.append(("lowest", Slip("is not below highest", "write the range that the sensor can show")))
     if table.step < 0:

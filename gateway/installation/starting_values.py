@@ -1,11 +1,12 @@
 """Starting values for delays and deadbands, where a sentence gives none (handbook 2.5).
 
 The figures are those that ISA-18.2 and IEC 62682 print as starting points by kind of signal (not checked against the
-standards' own pages, as the handbook says). They are used only where a signal says what it `measures`, and `check`
-names each place, so that the installer may put the maker's figures and the boat's own history in their stead.
+standards' own pages, as the handbook says); the deadband of a battery's volts is the handbook's own. They are used only
+where a signal says what it `measures`, and `check` names each place, so that the installer may put the maker's figures
+and the boat's own history in their stead.
 """
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import replace
 from decimal import Decimal
 from typing import NamedTuple
@@ -29,19 +30,26 @@ from grammar.meanings import (
 
 
 class Starting(NamedTuple):
-    """deadband: per cent of the signal's range. delay: ms, before it is raised and before it is let go."""
+    """deadband: per cent of the signal's range, or volts of a battery. delay: ms, before it is raised and before it is
+    let go; None where the handbook has none."""
 
-    deadband: int
-    delay: Ms
+    deadband: Decimal
+    delay: Ms | None
 
 
 STARTING: Mapping[Measures, Starting] = {
-    Measures.FLOW: Starting(5, 15 * SECOND),
-    Measures.LEVEL: Starting(5, 60 * SECOND),
-    Measures.PRESSURE: Starting(2, 15 * SECOND),
-    Measures.TEMPERATURE: Starting(1, 60 * SECOND),
+    Measures.FLOW: Starting(Decimal(5), 15 * SECOND),
+    Measures.LEVEL: Starting(Decimal(5), 60 * SECOND),
+    Measures.PRESSURE: Starting(Decimal(2), 15 * SECOND),
+    Measures.TEMPERATURE: Starting(Decimal(1), 60 * SECOND),
+    Measures.BATTERY_12_V: Starting(Decimal("0.2"), None),
+    Measures.BATTERY_24_V: Starting(Decimal("0.4"), None),
 }
-"""Handbook 2.5."""
+"""Handbook 2.5. A battery has no usual delay: it depends on what cranks or hauls aboard (there: sags are "ridden by the
+on-delay, not by a lower limit")."""
+
+BATTERIES = frozenset({Measures.BATTERY_12_V, Measures.BATTERY_24_V})
+"""Kinds whose deadband is a figure in volts and asks for no range."""
 
 
 class Filled(NamedTuple):
@@ -57,21 +65,29 @@ def filled(when: Condition, clears: Condition | Gone | None, signals: Mapping[st
     signals: by key."""
     said: list[tuple[str, str]] = []
     kinds = [kind for _, kind in _measured(when, signals)]
-    if kinds and not when.lasting:
-        slowest = max(kinds, key=lambda kind: STARTING[kind].delay)
-        when = _lasting(when, STARTING[slowest].delay)
+    if not when.lasting and (slowest := _slowest(kinds)) is not None:
+        when = _lasting(when, _delay_of(slowest))
         said.append(("when", _delay(slowest)))
+    elif not when.lasting and kinds:
+        said.append(("when", _no_delay(kinds[0])))
     if isinstance(clears, Gone) or clears is None:
         when = _banded(when, signals, said)
-        if kinds and (clears is None or not clears.lasting):
-            slowest = max(kinds, key=lambda kind: STARTING[kind].delay)
-            clears = Gone(lasting=STARTING[slowest].delay)
+        if (clears is None or not clears.lasting) and (slowest := _slowest(kinds)) is not None:
+            clears = Gone(lasting=_delay_of(slowest))
             said.append(("clears", _delay(slowest)))
-    elif not clears.lasting and (ends := [kind for _, kind in _measured(clears, signals)]):
-        slowest = max(ends, key=lambda kind: STARTING[kind].delay)
-        clears = _lasting(clears, STARTING[slowest].delay)
+    elif not clears.lasting and (slowest := _slowest([kind for _, kind in _measured(clears, signals)])) is not None:
+        clears = _lasting(clears, _delay_of(slowest))
         said.append(("clears", _delay(slowest)))
     return Filled(when, clears, tuple(said))
+
+
+def _slowest(kinds: Sequence[Measures]) -> Measures | None:
+    """The kind of the longest delay, None where none of them has one."""
+    return max((kind for kind in kinds if STARTING[kind].delay is not None), key=_delay_of, default=None)
+
+
+def _delay_of(kind: Measures) -> Ms:
+    return STARTING[kind].delay or 0
 
 
 def without_deadband(when: Condition) -> bool:
@@ -86,8 +102,15 @@ def _measured(condition: Condition, signals: Mapping[str, Signal | None]) -> Ite
             yield signal, signal.measures
 
 
+def _no_delay(kind: Measures) -> str:
+    return (
+        f"gives no delay, and {_a(kind)} has no starting value: one reading raises it, as while an engine cranks; "
+        "write one, such as `for 10 min` (handbook 2.5)"
+    )
+
+
 def _delay(kind: Measures) -> str:
-    return f"gives no delay: {spelt(STARTING[kind].delay)} is used, the starting value for {_a(kind)} (handbook 2.5)"
+    return f"gives no delay: {spelt(_delay_of(kind))} is used, the starting value for {_a(kind)} (handbook 2.5)"
 
 
 def _a(kind: Measures) -> str:
@@ -119,6 +142,8 @@ def _with_deadband(
     if signal is None or signal.measures is None:
         return leaf
     kind = signal.measures
+    if kind in BATTERIES:
+        return _taken(leaf, kind, STARTING[kind].deadband, signal.unit, said)
     if signal.lowest is None or signal.highest is None:
         said.append(
             (
@@ -129,11 +154,18 @@ def _with_deadband(
         )
         return leaf
     deadband = ((signal.highest - signal.lowest) * STARTING[kind].deadband / Decimal(100)).normalize()
+    return _taken(leaf, kind, deadband, signal.unit, said)
+
+
+def _taken(
+    leaf: IsNumber | IsBand | IsCompared, kind: Measures, deadband: Decimal, unit: str, said: list[tuple[str, str]]
+) -> Condition:
+    """The same with this deadband, where it leaves something between the limits."""
     if isinstance(leaf, IsBand) and leaf.outside and 2 * deadband >= leaf.high - leaf.low:
         said.append(("when", "gives no deadband, and the starting value would leave nothing between its limits"))
         return leaf
-    figure = f"{deadband:f} {signal.unit}".rstrip()
+    figure = f"{deadband:f} {unit}".rstrip()
     said.append(("when", f"gives no deadband: {figure} is used, the starting value for {_a(kind)} (handbook 2.5)"))
     if isinstance(leaf, IsCompared):
-        return replace(leaf, deadband=deadband, unit=signal.unit)
+        return replace(leaf, deadband=deadband, unit=unit)
     return replace(leaf, deadband=deadband)

@@ -9,10 +9,13 @@ from dataclasses import dataclass
 from datetime import date, datetime, timedelta
 from zoneinfo import ZoneInfo
 
-from gateway.vocabulary.moments import Ms, as_utc
+from gateway.vocabulary.moments import Ms, as_utc, from_datetime
 
 DAYS = ("Mon", "Tue", "Wed", "Thu", "Fri", "Sat", "Sun")
 MINUTES_A_DAY = 24 * 60
+
+LOOKED_AHEAD = 15
+"""Days: two weeks and today, so that every weekday comes twice and a holiday of a week ends (our choice)."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -48,6 +51,20 @@ def on_duty(roster: Sequence[Shift], now: Ms, zone: ZoneInfo) -> str | None:
         for shift in reversed(roster):
             if shift.covers(local, by_date=by_date):
                 return shift.person
+    return None
+
+
+def changes_after(roster: Sequence[Shift], now: Ms, zone: ZoneInfo) -> Ms | None:
+    """The next instant (ms UTC) from which somebody else is on duty than now, or nobody; None when that does not come
+    within LOOKED_AHEAD days."""
+    today, present = as_utc(now).astimezone(zone).date(), on_duty(roster, now, zone)
+    minutes = sorted({shift.begins for shift in roster} | {shift.ends for shift in roster})
+    for ahead in range(LOOKED_AHEAD):
+        day = today + timedelta(days=ahead)
+        for minute in minutes:
+            at = from_datetime(datetime(day.year, day.month, day.day, minute // 60, minute % 60, tzinfo=zone))
+            if at > now and on_duty(roster, at, zone) != present:
+                return at
     return None
 
 

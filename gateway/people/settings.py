@@ -4,6 +4,7 @@ from dataclasses import dataclass
 from enum import StrEnum
 from zoneinfo import ZoneInfo
 
+from gateway.people.quiet import QuietHours
 from gateway.people.regular import Wish
 from gateway.vocabulary.moments import Ms
 
@@ -20,11 +21,24 @@ class Role(StrEnum):
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Right:
     """What a person may switch: one boat (key) and one piece of equipment (key), "*" for every one.
-    actions: of the equipment's pair; empty means both."""
+    actions: of the equipment's pair; empty means both. begins, ends: hours in which it may be brought to life, minutes
+    after midnight, begin inside, end outside, past midnight where the end comes first; both None: at every hour. They
+    are boat time, as permitted hours and the roster are: what is right beside a boat depends on her clock, wherever the
+    person is (our choice)."""
 
     boat: str
     equipment: str
     actions: tuple[str, ...] = ()
+    begins: int | None = None
+    ends: int | None = None
+
+    def holds_at(self, minute: int) -> bool:
+        """Whether the hours cover this minute of the boat's day (0 to 1439)."""
+        if self.begins is None or self.ends is None:
+            return True
+        if self.begins < self.ends:
+            return self.begins <= minute < self.ends
+        return minute >= self.begins or minute < self.ends
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -35,6 +49,7 @@ class Person:
     number: E.164. zone: for quiet hours and local times. boats: keys of the boats that are this person's matter.
     consent: how and when the person agreed to be texted, "" when missing. mail: an installer's address, "" when none.
     language: in which this person's texts are read and, as far as it is translated, answered ("en", ISO 639-1).
+    quiet: when warnings and cautions wait, in the person's zone; None when never.
     wishes: what this person gets regularly, unasked; one of a kind.
     proved: instant (ms UTC) at which an installer (proved_by, a key) last made sure that the number is this person's,
     by meeting or ringing; None when nobody said so. It ends a lock of commands that began before.
@@ -52,14 +67,22 @@ class Person:
     mail: str = ""
     language: str = "en"
     wishes: tuple[Wish, ...] = ()
+    quiet: QuietHours | None = None
     proved: Ms | None = None
     proved_by: str = ""
 
     def may(self, boat: str, equipment: str, action: str) -> bool:
-        """Whether the person may ask for this action on this boat's equipment."""
-        return boat in self.boats and any(
-            right.boat in (boat, "*")
+        """Whether the person may ask for this action on this boat's equipment, at whatever hour."""
+        return bool(self.rights_to(boat, equipment, action))
+
+    def rights_to(self, boat: str, equipment: str, action: str) -> tuple[Right, ...]:
+        """The rights that cover this action on this boat's equipment, whatever their hours."""
+        if boat not in self.boats:
+            return ()
+        return tuple(
+            right
+            for right in self.rights
+            if right.boat in (boat, "*")
             and right.equipment in (equipment, "*")
             and (not right.actions or action in right.actions)
-            for right in self.rights
         )

@@ -1,7 +1,9 @@
 """How long until a battery reaches its low limit at the present load (handbook 4.3, our rules).
 
 t = C (SoC - limit) / 100 / I_eff, with I_eff as the battery feels the load (`endurance.counted_load_a`). The load is
-the mean of the last quarter of an hour, so that a water pump that just started does not halve the night.
+the mean of the last quarter of an hour, so that a water pump that just started does not halve the night; where the
+bank began to be drawn from within it, the mean since then, because a charger's minutes would promise a night that is
+not there.
 """
 
 from collections.abc import Sequence
@@ -21,6 +23,8 @@ MEAN_OVER: Ms = 15 * MINUTE
 """Handbook 4.3."""
 LEAST_COVER: Ms = 10 * MINUTE
 """The readings must account for so much of the quarter of an hour (our choice: two thirds)."""
+LEAST_DRAWN: Ms = 2 * MINUTE
+"""And for so much since it began to be drawn from, if that is less (our choice: four reports of a shunt)."""
 
 CHARGE_PERCENT = Quantity(key="charge_percent", unit="%", words="the state of charge", lowest=0, highest=100)
 LIMIT_PERCENT = Quantity(key="limit_percent", unit="%", words="the low limit", lowest=0, highest=100, usual=50)
@@ -67,14 +71,29 @@ def hours_to_value(*, value: float, limit: float, per_hour: float) -> Answer:
     return hours((limit - value) / per_hour)
 
 
-def mean_of_last_quarter(samples: Sequence[Sample], *, now: Ms, unit: str, longest_hold: Ms) -> Answer:
-    """The mean over the 15 min before `now`, each value weighted by how long it stood.
+def drawn_since(loads: Sequence[Sample]) -> Ms | None:
+    """Since when more than 0.5 A has been drawn without a break, up to the newest load (A, minus when charging; oldest
+    first). None when nothing is drawn now, or it was drawn all along. Source: handbook 4.3: up to 0.5 A is no load."""
+    since = None
+    for load in reversed(loads):
+        if load.value <= NO_LOAD_A:
+            return since
+        since = load.at
+    return None
+
+
+def mean_of_last_quarter(
+    samples: Sequence[Sample], *, now: Ms, unit: str, longest_hold: Ms, since: Ms | None = None
+) -> Answer:
+    """The mean over the 15 min before `now`, or from `since` on where that is later; each value weighted by how long it
+    stood.
 
     samples: oldest first, in `unit`. A value stands until the next one, the last until now, and never longer than
     `longest_hold` (ms: the signal's stale time), so that nobody's silence is taken for a steady load. Refused when
-    the values account for less than 10 of the 15 min, or one is none. Source: handbook 4.3.
+    the values account for less than two thirds of the time, or for less than 2 min, or one is none. Source: handbook
+    4.3.
     """
-    begin = now - MEAN_OVER
+    begin = now - MEAN_OVER if since is None else max(now - MEAN_OVER, since)
     covered, weighed = 0, 0.0
     for place, sample in enumerate(samples):
         until = samples[place + 1].at if place + 1 < len(samples) else now
@@ -82,8 +101,9 @@ def mean_of_last_quarter(samples: Sequence[Sample], *, now: Ms, unit: str, longe
         if stood > 0:
             covered += stood
             weighed += stood * sample.value
-    if covered < LEAST_COVER or not isfinite(weighed):
-        return NotReckoned(f"values for only {covered // MINUTE} of the last {MEAN_OVER // MINUTE} min")
+    least = max(LEAST_COVER * (now - begin) // MEAN_OVER, LEAST_DRAWN)
+    if covered < least or not isfinite(weighed):
+        return NotReckoned(f"values for only {covered // MINUTE} of the last {(now - begin) // MINUTE} min")
     mean = weighed / covered
     return Reckoned(value=mean, shown=figures(mean, 2), unit=unit)
 

@@ -12,6 +12,7 @@ from hashlib import sha256
 from gateway.rehearsal.recorded import Taken, facts_of
 from gateway.requests.facts import CodeMade, RequestStep, StopSent
 from gateway.requests.life import RequestState
+from gateway.requests.number_facts import NumberAsked
 from gateway.telling.facts import MailQueued, TextQueued
 from gateway.vocabulary.draws import Draws
 from gateway.vocabulary.entries import SealedPart
@@ -58,6 +59,9 @@ def recalled(one: Taken, number: int, code_words: Sequence[str]) -> Recalled:
                 ids["command"].append(order)
             case RequestStep(before=RequestState.NEW, request=request):
                 ids["request"].append(request)
+            case NumberAsked(ask=ask):
+                ids["request"].append(ask)
+                draws.places.extend(_places(written.parts[0], code_words))
             case CodeMade():
                 draws.places.extend(_places(written.parts[0], code_words))
     draws.ids = ids

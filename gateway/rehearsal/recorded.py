@@ -145,7 +145,9 @@ def _text(fact: TextReceived, part: SealedPart | None) -> TextCame | Lost:
 
 AS_IT_CAME: Mapping[type[Fact], Callable[[Any], Happening]] = {
     ServiceStarted: lambda fact: Started(stopped_at=fact.stopped_at),
-    InstallationUsed: lambda fact: InstallationCame(fingerprint=fact.fingerprint, people=fact.people),
+    InstallationUsed: lambda fact: InstallationCame(
+        fingerprint=fact.fingerprint, people=fact.people, renumbered=fact.renumbered
+    ),
     TimeFell: lambda _: TimeCame(),
     ClockStepped: lambda fact: WallClockStepped(by=fact.by),
     LinkStep: lambda fact: LinkChanged(link=fact.link, up=fact.up, memory_kept=fact.memory_kept, detail=fact.detail),

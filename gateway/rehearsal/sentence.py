@@ -1,5 +1,7 @@
 """What one text asks for, in a sentence for the person who tries it."""
 
+from collections.abc import Mapping
+
 from gateway.desk.bundle import Bundle
 from gateway.rehearsal.understanding import Understanding
 from grammar.meanings import (
@@ -8,10 +10,14 @@ from grammar.meanings import (
     AtBoat,
     Attend,
     Confirm,
+    Duty,
+    DutyOff,
     HandOver,
     Note,
+    ProveNumber,
     PutBack,
     Question,
+    QuietAlarm,
     RemoveAlarm,
     Request,
     ResetAlarm,
@@ -24,6 +30,13 @@ from grammar.meanings import (
     Withdraw,
 )
 
+WITH_WORDS: Mapping[type, str] = {
+    Confirm: "confirms with two words what was asked for",
+    Withdraw: "withdraws with two words what was asked for",
+    ProveNumber: "proves with two words whose number it is",
+}
+"""What a text that brings two words back asks for."""
+
 
 def sentence(request: Request, found: Understanding, bundle: Bundle) -> str:
     """One sentence without a full stop. request: what the words say; found: how it is taken for this person."""
@@ -34,6 +47,8 @@ def sentence(request: Request, found: Understanding, bundle: Bundle) -> str:
             return f"asks how things stand{boat}"
         case Question(asking=Asking.ALARMS):
             return f"asks which alarms are open{boat}"
+        case Question(asking=Asking.DUTY) | Duty() | DutyOff():
+            return f"{_duty(request)}{boat}"
         case Question():
             return f"asks what may be texted{boat}"
         case TakeAlarm(alarm=alarm):
@@ -42,13 +57,11 @@ def sentence(request: Request, found: Understanding, bundle: Bundle) -> str:
             return f"says that somebody has looked, and resets {_alarm(alarm)}{boat}"
         case Switch() as switch:
             return f"asks for: {_name(found, bundle)} {switch.action}{_how_long(found)}{boat}"
-        case Confirm():
-            return "confirms with two words what was asked for"
-        case Withdraw():
-            return "withdraws with two words what was asked for"
+        case Confirm() | Withdraw() | ProveNumber():
+            return WITH_WORDS[type(request)]
         case VisitBegins():
             return f"says that somebody is{aboard}"
-        case ShelveAlarm() | UnshelveAlarm() | RemoveAlarm() | PutBack() | Attend():
+        case ShelveAlarm() | UnshelveAlarm() | RemoveAlarm() | PutBack() | Attend() | QuietAlarm():
             return f"{_aside(request)}{boat}"
         case AtBoat() | Ashore() | TakeOver() | HandOver() | Note():
             return f"{_held(request)}{boat}"
@@ -73,6 +86,16 @@ def _how_long(found: Understanding) -> str:
     return f" for {found.minutes} min" if found.minutes is not None else ""
 
 
+def _duty(request: Question | Duty | DutyOff) -> str:
+    match request:
+        case Duty(person=key):
+            return f"says that {'the sender' if key is None else key} is to be on duty"
+        case DutyOff():
+            return "says that the sender wants to be off duty"
+        case Question():
+            return "asks who is on duty"
+
+
 def _held(request: AtBoat | Ashore | TakeOver | HandOver | Note) -> str:
     match request:
         case AtBoat(alarm=alarm):
@@ -88,10 +111,12 @@ def _held(request: AtBoat | Ashore | TakeOver | HandOver | Note) -> str:
             return f"leaves a remark {about}for the record, and nothing else"
 
 
-def _aside(request: ShelveAlarm | UnshelveAlarm | RemoveAlarm | PutBack | Attend) -> str:
+def _aside(request: ShelveAlarm | UnshelveAlarm | RemoveAlarm | PutBack | Attend | QuietAlarm) -> str:
     match request:
         case ShelveAlarm(alarm=alarm, minutes=minutes):
             return f"shelves {_alarm(alarm)} for {minutes} min"
+        case QuietAlarm(alarm=alarm, minutes=minutes):
+            return f"wants no reminders of {_alarm(alarm)} for {minutes} min"
         case UnshelveAlarm(alarm=alarm):
             return f"takes {_alarm(alarm)} off the shelf"
         case RemoveAlarm(alarm=alarm, days=days):

@@ -21,7 +21,7 @@ DRAW = sha256(b"rehearsal").digest()
 
 HIDDEN = "*** ***"
 
-_CODE = re.compile(r"\b(GO|DROP) ([^\W\d_]+) ([^\W\d_]+)", re.IGNORECASE)
+_CODE = re.compile(r"\b(GO|DROP|PROVE) ([^\W\d_]+) ([^\W\d_]+)", re.IGNORECASE)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -75,7 +75,7 @@ def answered(desk: Desk, number: str, body: str, now: Ms) -> Answered:
 
 
 def codes_hidden(text: str, code_words: Sequence[str]) -> str:
-    """The text with every code behind GO or DROP hidden. code_words: the words that codes are drawn from."""
+    """The text with every code behind GO, DROP or PROVE hidden. code_words: the words that codes are drawn from."""
     words = frozenset(word.casefold() for word in code_words)
 
     def hidden(found: re.Match[str]) -> str:

@@ -15,12 +15,16 @@ from grammar.meanings import (
     AtBoat,
     Attend,
     Confirm,
+    Duty,
+    DutyOff,
     HandOver,
     Meaning,
     Note,
     NotUnderstood,
+    ProveNumber,
     PutBack,
     Question,
+    QuietAlarm,
     RemoveAlarm,
     Request,
     ResetAlarm,
@@ -38,6 +42,7 @@ QUESTIONS: Mapping[Asking, str] = {
     Asking.STATUS: "status",
     Asking.ALARMS: "alarms",
     Asking.PHRASES: "phrases",
+    Asking.DUTY: "who is on duty",
 }
 """The kind of each question; a question about a new matter needs its line here (a test counts them)."""
 
@@ -47,6 +52,7 @@ KINDS: Mapping[type[Request], str] = {
     Switch: "switch",
     Confirm: "confirm",
     Withdraw: "withdraw",
+    ProveNumber: "prove",
     VisitBegins: "visit",
     VisitOver: "visit",
     ShelveAlarm: "shelve",
@@ -58,6 +64,9 @@ KINDS: Mapping[type[Request], str] = {
     Ashore: "ashore",
     TakeOver: "take over",
     HandOver: "hand over",
+    Duty: "duty",
+    DutyOff: "duty off",
+    QuietAlarm: "quiet",
     Note: "note",
 }
 """The kind of every other request (a test counts them)."""
@@ -96,7 +105,7 @@ def understanding(meaning: Meaning, person: Person | None, bundle: Bundle) -> Un
             return _switch(switch, having, sure=meaning.boat is not None or len(person.boats) == 1)
         case _ if not boats:
             return NOTHING
-        case ShelveAlarm(alarm=alarm, minutes=minutes):
+        case ShelveAlarm(alarm=alarm, minutes=minutes) | QuietAlarm(alarm=alarm, minutes=minutes):
             return Understanding(
                 understood=True, kind=kind_of(meaning.request), boat=_only(boats), alarm=alarm, minutes=minutes
             )

@@ -14,7 +14,9 @@ class Rule(StrEnum):
     """Which rule an objection rests on (handbook 5.1 and section 6)."""
 
     NOT_YOURS = "no right to it"
+    NOT_NOW = "no right at this hour"
     LOCKED = "commands locked"
+    NOT_PROVED = "number not proved"
     TOO_OLD = "text too old"
     NOT_CARRIED_OUT = "not carried out here"
     SELECTOR = "selector"  # G0
@@ -62,6 +64,28 @@ class CautionAndCode:
     expires: Ms
     run: Ms | None
     until: Ms | None = None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class ProveFirst:
+    """Nothing was switched, because nobody has made sure whose number it is: the two words that are to come back, and
+    until when they are good. silent: it was proved once, and then sent nothing for 60 days."""
+
+    person: str
+    boat: str
+    equipment: str
+    action: str
+    words: tuple[str, str]
+    expires: Ms
+    silent: bool = False
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class NumberIsProved:
+    """The two words came back: the number may command from now on. Nothing was switched by that."""
+
+    person: str
+    boat: str = ""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -118,7 +142,7 @@ class NotSent:
 
 
 class CodeTrouble(StrEnum):
-    """Why a `go` or `drop` did nothing."""
+    """Why a `go`, `drop` or `prove` did nothing."""
 
     NOTHING_OPEN = "nothing to confirm"
     WRONG = "wrong words"
@@ -126,14 +150,15 @@ class CodeTrouble(StrEnum):
     EXPIRED = "too late"
     REPLACED = "replaced by a newer request"
     USED = "used already"
+    PROVES = "words that prove a number"
     LOCKED = "commands locked"
     TOO_OLD = "text too old"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class CodeAnswer:
-    """Answer to a `go` or `drop` that did nothing. until: instant up to which commands are locked. age: ms of the
-    text. tries_left: for a wrong code."""
+    """Answer to a `go` or `drop` that did nothing. until: instant up to which commands are locked, or the last at which
+    the same words may still be sent. age: ms of the text. tries_left: for a wrong code."""
 
     person: str
     trouble: CodeTrouble
@@ -182,5 +207,15 @@ class StopTrouble:
 
 
 Answer: TypeAlias = (
-    CautionAndCode | NotDone | Proved | NotProved | NotSent | CodeAnswer | CommandsLocked | Dropped | StopTrouble
+    CautionAndCode
+    | ProveFirst
+    | NumberIsProved
+    | NotDone
+    | Proved
+    | NotProved
+    | NotSent
+    | CodeAnswer
+    | CommandsLocked
+    | Dropped
+    | StopTrouble
 )

@@ -5,12 +5,13 @@ from collections.abc import Sequence
 from gateway.people.settings import Person
 from gateway.requests.answers import CautionAndCode, CodeTrouble, NotDone
 from gateway.requests.asked import Asked
-from gateway.requests.authority import not_carried_out, objection_to_person
+from gateway.requests.authority import not_carried_out, objection_to_person, proof_is_missing
 from gateway.requests.codes import GOOD_FOR, draw_code
 from gateway.requests.decision import NOTHING, Decision, Noted, noted, told
 from gateway.requests.facts import CodeMade
 from gateway.requests.interlocks import Checked, check
 from gateway.requests.life import RequestEvent, RequestState
+from gateway.requests.proving_numbers import ask_for_proof
 from gateway.requests.settings import Equipment, Sort
 from gateway.requests.state import Request, Requests
 from gateway.requests.steps import code_ended, stepped
@@ -41,7 +42,8 @@ def ask(
 
     age: of the text, ms, None when not known. words: those that codes are drawn from. carried_out: sorts whose
     commands go out here. A newer request voids the person's open code, whether it is granted or not; a text that may
-    not command at all (rights, lock, age) voids nothing. Raises ValueError for an action that no equipment has.
+    not command at all (rights, lock, age, number not proved) voids nothing. Raises ValueError for an action that no
+    equipment has.
     """
     request = asked_request(equipment, person, switch, world, draws)
     barred = objection_to_person(state, equipment, request.action, person, age, world) or not_carried_out(
@@ -49,12 +51,19 @@ def ask(
     )
     if barred is not None:
         return refused(request, Checked(values=(), objections=(barred,)))
+    if proof_is_missing(state, person, equipment, request.action):
+        return ask_for_proof(state, request, person, world, draws, words)
     older = state.waiting(person.id)
-    voided = NOTHING if older is None else code_ended(older, RequestEvent.REPLACE, CodeTrouble.REPLACED)
+    if older is not None and world.now > older.expires:
+        over, older = code_ended(older, RequestEvent.EXPIRE, CodeTrouble.EXPIRED), None
+    elif older is not None:
+        over = code_ended(older, RequestEvent.REPLACE, CodeTrouble.REPLACED)
+    else:
+        over = NOTHING
     checked = check(asked_of(request, equipment, person, world.now), state, world)
     if checked.objections:
-        return voided + refused(request, checked, None if older is None else older.equipment)
-    return voided + _offered(request, checked, draw_code(draws, words), world.now)
+        return over + refused(request, checked, None if older is None else older.equipment)
+    return over + _offered(request, checked, draw_code(draws, words), world.now)
 
 
 def asked_request(equipment: Equipment, person: Person, switch: Switch, world: World, draws: Draws) -> Request:

@@ -9,10 +9,14 @@ import hmac
 from collections.abc import Sequence
 
 from gateway.vocabulary.draws import Draws
-from gateway.vocabulary.moments import MINUTE
+from gateway.vocabulary.moments import MINUTE, Ms
 
 GOOD_FOR = 10 * MINUTE
 """How long a code is good, its last instant included (SP 800-63B rev. 3, 5.1.3.2; handbook 6.1, CHK-32)."""
+
+LATEST = 5 * MINUTE
+"""How old a text may be and still command: it may have lain in a carrier's queue (our choice, half a code's life). So
+long a code is kept behind its end, for words that were sent in time."""
 
 WRONG_VOID = 3
 """Wrong tries that void a code (handbook 6.1)."""
@@ -32,6 +36,12 @@ def same_words(kept: tuple[str, str] | None, said: tuple[str, str]) -> bool:
     """Whether these are the words, without case, in their order; in a time that does not tell how much was right.
     Words that were erased are never the same."""
     return kept is not None and hmac.compare_digest(_plain(kept), _plain(said))
+
+
+def sent_in_time(expires: Ms, now: Ms, age: Ms | None) -> bool:
+    """Whether words were sent by the last good instant of their code, by the text's own time: `now` less the age that
+    the carrier's own clock gave it. A text of unknown age counts from its arrival."""
+    return now - (age or 0) <= expires
 
 
 def mark_of(request: str, words: tuple[str, str] | None) -> str:

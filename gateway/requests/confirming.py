@@ -6,19 +6,18 @@ from gateway.people.settings import Person
 from gateway.requests.answers import CodeAnswer, CodeTrouble, Objection, Rule
 from gateway.requests.asked import line_of
 from gateway.requests.asking import asked_of, refused
-from gateway.requests.authority import locked_until, not_carried_out, too_old, wrong_words
+from gateway.requests.authority import NOT_PROVED, no_right, not_carried_out, proof_is_missing, wrong_words
 from gateway.requests.carrying_out import send
-from gateway.requests.codes import mark_of, same_words
-from gateway.requests.decision import Decision, noted, told
-from gateway.requests.facts import CodeRefused, PersonLocked
+from gateway.requests.codes import same_words, sent_in_time
+from gateway.requests.decision import Decision, told
 from gateway.requests.interlocks import Checked, check
 from gateway.requests.life import RequestEvent
+from gateway.requests.no_effect import barred, known_again, nothing_done
 from gateway.requests.settings import Equipment, Sort
-from gateway.requests.state import DeadCode, Request, Requests
+from gateway.requests.state import Request, Requests
 from gateway.requests.steps import after, code_ended
 from gateway.requests.world import World
 from gateway.vocabulary.draws import Draws
-from gateway.vocabulary.entries import INSTALLATION
 from gateway.vocabulary.moments import Ms
 
 
@@ -40,16 +39,18 @@ def confirm(
     up, whatever follows. Words are compared only while the person may command and the text is young enough.
     """
     request = state.waiting(person.id)
-    if state.locked(person.id, world.now):
-        return nothing_done(person, CodeTrouble.LOCKED, request, until=locked_until(state, person.id))
-    if too_old(age) is not None:
-        return nothing_done(person, CodeTrouble.TOO_OLD, request, age=age)
+    nothing = barred(state, person, request, age, world)
+    if nothing is not None:
+        return nothing
     if request is None or not same_words(request.words, said):
+        ask = state.numbers.asked.get(person.id)
+        if ask is not None and same_words(ask.words, said):
+            return nothing_done(person, CodeTrouble.PROVES, request)
         dead = known_again(state, person.id, said)
         if dead is not None:
             return nothing_done(person, dead.trouble, request)
         return _wrong(state, person, request, people, world.now)
-    if world.now > request.expires:
+    if not sent_in_time(request.expires, world.now, age):
         return code_ended(request, RequestEvent.EXPIRE, CodeTrouble.EXPIRED) + nothing_done(
             person, CodeTrouble.EXPIRED, request
         )
@@ -59,37 +60,6 @@ def confirm(
             person, CodeTrouble.NOTHING_OPEN, request
         )
     return _confirmed(state, request, piece, person, world, draws, carried_out)
-
-
-def known_again(state: Requests, person: str, said: tuple[str, str]) -> DeadCode | None:
-    """The person's dead code that has these words, the newest first; None when there is none."""
-    found = (dead for dead in reversed(state.dead.get(person, ())) if dead.mark == mark_of(dead.request, said))
-    return next(found, None)
-
-
-def nothing_done(
-    person: Person,
-    trouble: CodeTrouble,
-    request: Request | None,
-    *,
-    until: Ms | None = None,
-    age: Ms | None = None,
-    drop: bool = False,
-) -> Decision:
-    """A code did nothing and is not counted; that is kept and answered. request: the open one of the person, if any."""
-    fact = CodeRefused(
-        person=person.id, trouble=trouble, request=request.id if request is not None else "", drop=drop, age=age
-    )
-    return noted(INSTALLATION, fact) + told(
-        CodeAnswer(
-            person=person.id,
-            trouble=trouble,
-            boat=request.boat if request is not None else "",
-            equipment=request.equipment if request is not None else None,
-            until=until,
-            age=age,
-        )
-    )
 
 
 def _confirmed(
@@ -118,26 +88,28 @@ def _checked_again(
     carried_out: frozenset[Sort],
 ) -> Checked:
     """Rights and interlocks of this moment: either may have changed since the question."""
-    barred = not_carried_out(piece, request.action, carried_out)
-    if not person.may(piece.boat, piece.key, request.action):
-        barred = Objection(rule=Rule.NOT_YOURS, says=f"{piece.name} {request.action} is not among your rights")
-    elif request.action not in piece.pair:
-        barred = Objection(rule=Rule.NOT_CARRIED_OUT, says=f"{piece.name} no longer knows {request.action}")
-    if barred is not None:
-        return Checked(values=(line_of(barred),), objections=(barred,))
+    against = no_right(piece, request.action, person, world) or not_carried_out(piece, request.action, carried_out)
+    if request.action not in piece.pair:
+        against = Objection(rule=Rule.NOT_CARRIED_OUT, says=f"{piece.name} no longer knows {request.action}")
+    elif against is None and proof_is_missing(state, person, piece, request.action):
+        against = NOT_PROVED
+    if against is not None:
+        return Checked(values=(line_of(against),), objections=(against,))
     return check(asked_of(request, piece, person, world.now), state, world)
 
 
 def _wrong(state: Requests, person: Person, request: Request | None, people: Mapping[str, Person], now: Ms) -> Decision:
-    decision, trouble, left = wrong_words(state, person, request, people, now)
-    locked = next((fact.until for note in decision.notes if isinstance(fact := note.fact, PersonLocked)), None)
+    wrong = wrong_words(state, person, None if request is None else (request.id, request.wrong), people, now)
+    decision = wrong.decision
+    if request is not None and wrong.voids:
+        decision += code_ended(request, RequestEvent.VOID, CodeTrouble.VOID)
     return decision + told(
         CodeAnswer(
             person=person.id,
-            trouble=trouble,
+            trouble=wrong.trouble,
             boat=request.boat if request is not None else "",
             equipment=request.equipment if request is not None else None,
-            until=locked,
-            tries_left=left if trouble is CodeTrouble.WRONG else None,
+            until=wrong.until,
+            tries_left=wrong.left if wrong.trouble is CodeTrouble.WRONG else None,
         )
     )

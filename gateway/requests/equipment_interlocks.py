@@ -9,6 +9,7 @@ from gateway.conditions.judging import Verdict
 from gateway.requests.answers import Rule
 from gateway.requests.asked import Asked, Finding, against, clock, length, met, so_far
 from gateway.requests.boat_interlocks import live
+from gateway.requests.life import RequestState
 from gateway.requests.settings import GRAVE, Sort
 from gateway.requests.state import Requests
 from gateway.requests.world import World
@@ -21,7 +22,7 @@ NO_LIMIT_ON_OFF = GRAVE | {Sort.GAS_VALVE}
 
 def equipment_findings(asked: Asked, state: Requests, world: World) -> Iterator[Finding]:
     """Every interlock of this kind that binds the action, met or not, in the order in which it is told."""
-    yield one_at_a_time(asked, state)
+    yield one_at_a_time(asked, state, world)
     yield from feedback(asked, state, world)
     yield from hours(asked, world)
     yield from timed_run(asked, world)
@@ -30,7 +31,7 @@ def equipment_findings(asked: Asked, state: Requests, world: World) -> Iterator[
     yield from own_sentences(asked, world)
 
 
-def one_at_a_time(asked: Asked, state: Requests) -> Finding:
+def one_at_a_time(asked: Asked, state: Requests, world: World) -> Finding:
     """One command of a piece of equipment at a time; the same one asked by two people counts once (handbook G5).
     A timed run stands until its end: it can be ended early, but not replaced, so that no end is ever lost."""
     equipment = asked.equipment
@@ -45,7 +46,8 @@ def one_at_a_time(asked: Asked, state: Requests) -> Finding:
             return against(Rule.PENDING, "a timed run is not over", f"{run.ends_with} without a time first")
     for other in state.open.values():
         same = other.equipment == equipment.id and other.action == asked.action
-        if same and asked.request and other.person != asked.asker:
+        good = other.state is not RequestState.WAITING or world.now <= other.expires
+        if same and good and asked.request and other.person != asked.asker:
             return against(
                 Rule.PENDING, f"{other.action} is asked for already", "ask again when that code is used or over"
             )

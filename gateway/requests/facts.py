@@ -9,6 +9,7 @@ from typing import ClassVar
 
 from gateway.requests.answers import CodeTrouble
 from gateway.requests.life import RequestEvent, RequestState
+from gateway.requests.number_facts import NUMBER_FACTS
 from gateway.vocabulary.facts import Fact
 from gateway.vocabulary.moments import Ms
 
@@ -252,5 +253,6 @@ REQUEST_FACTS: tuple[type[Fact], ...] = (
     StopSent,
     StopAnswered,
     RunEnded,
+    *NUMBER_FACTS,
 )
 """All kinds of this room, for the register of kinds."""

@@ -4,10 +4,12 @@ from collections.abc import Iterator, Mapping
 
 from gateway.people.settings import Person
 from gateway.requests.answers import CodeTrouble, NotProved
+from gateway.requests.codes import LATEST
 from gateway.requests.decision import NOTHING, Decision, noted, told
 from gateway.requests.life import UNDER_WAY, RequestEvent, RequestState
 from gateway.requests.measured import feedback_says
 from gateway.requests.proof import number_is_late, proved
+from gateway.requests.proving_numbers import words_expired
 from gateway.requests.settings import Equipment
 from gateway.requests.state import Request, Requests
 from gateway.requests.steps import code_ended, stepped
@@ -27,10 +29,10 @@ def fall_due(
 ) -> Decision:
     """Do all that is due at this moment. Equipment by id, people by random id: codes of what is no longer among them
     lapse here too. When its facts are applied, `next_due` lies later than now."""
-    decision = NOTHING
+    decision = words_expired(state, people, world.now)
     for request in state.open.values():
         if request.state is RequestState.WAITING:
-            if world.now > request.expires:
+            if world.now > request.expires + LATEST:
                 decision += code_ended(request, RequestEvent.EXPIRE, CodeTrouble.EXPIRED)
             elif request.equipment not in equipment or request.person not in people:
                 decision += code_ended(request, RequestEvent.LAPSE, CodeTrouble.EXPIRED)
@@ -55,6 +57,8 @@ def restarted(state: Requests, equipment: Mapping[str, Equipment], world: World)
 
 def _instants(state: Requests) -> Iterator[Ms]:
     yield from map(_due, state.open.values())
+    for ask in state.numbers.asked.values():
+        yield ask.expires + LATEST + 1
     for run in state.runs.values():
         at = run_due(run)
         if at is not None:
@@ -62,9 +66,10 @@ def _instants(state: Requests) -> Iterator[Ms]:
 
 
 def _due(request: Request) -> Ms:
-    """One millisecond after the last good instant; with the contact seen, when its number is late."""
+    """One millisecond after the last instant at which words sent in time may come; with the contact seen, when its
+    number is late."""
     if request.state is RequestState.WAITING:
-        return request.expires + 1
+        return request.expires + LATEST + 1
     late = number_is_late(request)
     if late is not None:
         return late

@@ -1,6 +1,6 @@
 """Requests that are open, who is locked, what runs on time: the room's part of the state."""
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass, field, replace
 
 from gateway.requests.answers import CodeTrouble
@@ -24,6 +24,8 @@ from gateway.requests.facts import (
     WrongCode,
 )
 from gateway.requests.life import ENDS, UNDER_WAY, RequestEvent, RequestState
+from gateway.requests.number_facts import NumberAsked, NumberProved, NumberUnproved
+from gateway.requests.numbers import Numbers, words_of
 from gateway.vocabulary.entries import SealedPart
 from gateway.vocabulary.facts import Fact
 from gateway.vocabulary.moments import DAY, Ms
@@ -68,13 +70,15 @@ class DeadCode:
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Tries:
     """Wrong codes of one person. wrong: their instants within the last day. locked_until: first free instant.
-    locked: without end, until the installer has proved the person again. locked_at: instant of the last lock, ms UTC.
+    locked: without end, until the installer has proved the person again. locks: instants of those of the last day.
+    locked_at: instant of the last lock, ms UTC.
     """
 
     in_a_row: int = 0
     wrong: tuple[Ms, ...] = ()
     locked_until: Ms | None = None
     locked: bool = False
+    locks: tuple[Ms, ...] = ()
     locked_at: Ms = 0
 
 
@@ -128,7 +132,8 @@ class Run:
 @dataclass(slots=True)
 class Requests:
     """open: requests by id that have not ended. dead: codes by person, oldest first. tries: by person.
-    switched: by equipment id. runs: by equipment id, at most one each. failed: by ``equipment id/action``."""
+    switched: by equipment id. runs: by equipment id, at most one each. failed: by ``equipment id/action``.
+    numbers: whose number is proved."""
 
     open: dict[str, Request] = field(default_factory=dict)
     dead: dict[str, tuple[DeadCode, ...]] = field(default_factory=dict)
@@ -136,10 +141,12 @@ class Requests:
     switched: dict[str, Switched] = field(default_factory=dict)
     runs: dict[str, Run] = field(default_factory=dict)
     failed: dict[str, Failed] = field(default_factory=dict)
+    numbers: Numbers = field(default_factory=Numbers)
 
     def open_code(self) -> bool:
-        """Whether a code is open: then no snapshot is taken, because code words stand only in a sealed part."""
-        return any(request.state is RequestState.WAITING for request in self.open.values())
+        """Whether a code or a proof of a number is open: then no snapshot is taken, because their words stand only in a
+        sealed part."""
+        return bool(self.numbers.asked) or any(r.state is RequestState.WAITING for r in self.open.values())
 
     def waiting(self, person: str) -> Request | None:
         """The person's request that waits for its code; there is never more than one."""
@@ -169,6 +176,7 @@ class Requests:
         for key, request in self.open.items():
             until = request.until - by if request.until is not None else None
             self.open[key] = replace(request, expires=request.expires - by, until=until)
+        self.numbers.clock_moved(by)
         for key, run in self.runs.items():
             following = run.next - by if run.next == run.due and run.next is not None else run.next
             self.runs[key] = replace(run, due=run.due - by, next=following)
@@ -183,6 +191,10 @@ class Requests:
                 self._code(fact, parts)
             case CodeSpent() | WrongCode() | PersonLocked() | LockLifted():
                 self._authority(fact, now)
+            case NumberAsked() | NumberProved() | NumberUnproved():
+                self.numbers.apply(fact, parts)
+                if isinstance(fact, NumberProved) and not fact.by:  # the right words end a row of wrong ones
+                    self.tries[fact.person] = replace(self.tries.get(fact.person, Tries()), in_a_row=0)
             case LastSwitched():
                 self.switched[fact.equipment] = Switched(on=fact.on, at=fact.at)
             case RunBegan() | RunProved() | RunSeenOver() | StopHeld() | StopFreed() | StopSent() | RunEnded():
@@ -239,7 +251,7 @@ class Requests:
     def _code(self, fact: CodeMade, parts: Sequence[SealedPart | None]) -> None:
         known = self.open.get(fact.request)
         if known is not None:
-            self.open[fact.request] = replace(known, expires=fact.expires, words=_words(parts))
+            self.open[fact.request] = replace(known, expires=fact.expires, words=words_of(parts))
 
     def _authority(self, fact: CodeSpent | WrongCode | PersonLocked | LockLifted, now: Ms) -> None:
         tries = self.tries.get(fact.person, Tries())
@@ -248,18 +260,21 @@ class Requests:
                 kept = tuple(code for code in self.dead.get(fact.person, ()) if now - code.at < DAY)
                 dead = DeadCode(request=fact.request, mark=fact.mark, trouble=fact.trouble, at=now)
                 self.dead[fact.person] = (*kept, dead)[-DEAD_CODES_KEPT:]
+                self.numbers.spent(fact.request)
             case WrongCode():
                 recent = tuple(at for at in tries.wrong if now - at < DAY)
                 self.tries[fact.person] = replace(tries, in_a_row=tries.in_a_row + 1, wrong=(*recent, now))
                 known = self.open.get(fact.request)
                 if known is not None:
                     self.open[fact.request] = replace(known, wrong=known.wrong + 1)
+                self.numbers.wrong(fact.request)
             case PersonLocked():
                 self.tries[fact.person] = replace(
                     tries,
                     in_a_row=0,
                     locked_until=fact.until,
                     locked=tries.locked or fact.until is None,
+                    locks=(*(at for at in tries.locks if now - at < DAY), now),
                     locked_at=now,
                 )
             case LockLifted():
@@ -311,14 +326,3 @@ def _begun(fact: RunBegan) -> Run:
         cool_down=fact.cool_down,
         next=fact.due,
     )
-
-
-def _words(parts: Sequence[SealedPart | None]) -> tuple[str, str] | None:
-    """The two words of a code's sealed part; None when it was erased or is none."""
-    content = parts[0].content if parts and parts[0] is not None else None
-    words = content.get("words") if isinstance(content, Mapping) else None
-    if isinstance(words, Sequence) and not isinstance(words, str) and len(words) == 2:
-        first, second = words
-        if isinstance(first, str) and isinstance(second, str):
-            return first, second
-    return None

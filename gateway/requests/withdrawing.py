@@ -4,9 +4,9 @@ from gateway.people.settings import Person
 from gateway.requests.answers import CodeTrouble, Dropped
 from gateway.requests.authority import locked_until, too_old
 from gateway.requests.codes import same_words
-from gateway.requests.confirming import known_again, nothing_done
 from gateway.requests.decision import Decision, told
 from gateway.requests.life import RequestEvent
+from gateway.requests.no_effect import known_again, nothing_done
 from gateway.requests.state import Requests
 from gateway.requests.steps import code_ended
 from gateway.requests.world import World

@@ -67,7 +67,7 @@ class Gathered:
 def batch_of(
     gathered: Gathered,
     *,
-    people: Sequence[tuple[str, str]] = (),
+    people: Sequence[tuple[str, str, str]] = (),
     lapsed: Sequence[str] = (),
     seen: Sequence[tuple[str, Ms]] = (),
     snapshot: Snapshot | None = None,

@@ -29,7 +29,7 @@ class Doors:
     draw: Callable[[Happening], bytes]
     topics: Mapping[str, Sequence[str]]
     client_ids: Mapping[str, str]
-    new_people: Sequence[tuple[str, str]] = ()
+    new_people: Sequence[tuple[str, str, str]] = ()
     paces: Mapping[str, Pace] = field(default_factory=dict)
     inboxes: Mapping[str, Inbox] = field(default_factory=dict)
     keeping: Keeping = USUAL

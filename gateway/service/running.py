@@ -172,7 +172,7 @@ class Service:
     async def _begin(self) -> None:
         loaded, self.desk = await self._in_writer(lambda: self._restoring.begin(self._clock.now()))
         if loaded.marks.replaced is not None:
-            self._new_people = [(person.id, person.key) for person in self._bundle.people.values()]
+            self._new_people = [(person.id, person.key, person.number) for person in self._bundle.people.values()]
         self._marks = loaded.marks
         self._ends.found(self.desk.state.heads.chains)
         self._clock.start(self.wake, loaded.last_now)

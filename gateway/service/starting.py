@@ -37,11 +37,12 @@ are asked for, refused and explained, but never commanded."""
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Opened:
-    """An installation with its store, ready for the doors. new_people: (random id, key) of persons first met."""
+    """An installation with its store, ready for the doors. new_people: (random id, key, number) of persons whom the
+    store has not met, or knows by another number."""
 
     installation: Installation
     store: Store
-    new_people: tuple[tuple[str, str], ...]
+    new_people: tuple[tuple[str, str, str], ...]
 
 
 def open_installation(
@@ -63,7 +64,8 @@ def open_installation(
     first = load(folder, person_id=lambda key: key, carried_out=carried_out, environ=environ)
     store = _opened(first.store, now)
     try:
-        known = {key: found for found, key in store.load("").people}
+        met = store.load("").people
+        known = {key: found for found, key, _ in met}
         new: dict[str, str] = {}
 
         def id_of(key: str) -> str:
@@ -73,7 +75,8 @@ def open_installation(
     except BaseException:
         store.close()
         raise
-    return Opened(installation=installation, store=store, new_people=tuple((found, key) for key, found in new.items()))
+    people = ((person.id, person.key, person.number) for person in installation.bundle.people.values())
+    return Opened(installation=installation, store=store, new_people=tuple(one for one in people if one not in met))
 
 
 def _opened(path: Path, now: Callable[[], Ms] | None) -> Store:

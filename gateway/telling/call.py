@@ -15,6 +15,7 @@ class Call:
     answered_ok: ids of those who were answered NOT TAKEN. over: nobody need be called any more (condition gone).
     muted: nobody was told, because of how the boat is kept or who is known to be aboard.
     hastened: a text was refused, or did not arrive, or is long in going, so the list's next step is due at once.
+    quiet: ids of those who want no reminders of it, each with the instant at which that ends.
     retried: ids of those who were told once more because a text had not arrived.
     anew: nobody was told while somebody was aboard; it is told if it outlasts its own delay after that.
     rejoined: raised again since the last round. waiting: ids of those whose first text of it a limit held back, each
@@ -38,6 +39,12 @@ class Call:
     anew: bool = False
     waiting: tuple[tuple[str, Ms], ...] = ()
     retried: tuple[str, ...] = ()
+    quiet: tuple[tuple[str, Ms], ...] = ()
+
+    def is_quiet(self, person: str, now: Ms) -> bool:
+        """Whether this person wants no reminders of it at this instant; of an emergency nobody may want that."""
+        wished = any(one == person and now < until for one, until in self.quiet)
+        return wished and self.priority is not Priority.EMERGENCY
 
 
 UNTOLD = "untold meanwhile"

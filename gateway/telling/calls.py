@@ -15,6 +15,7 @@ from gateway.telling.facts import (
     HeldBack,
     NotCalled,
     OptOutNoted,
+    QuietAsked,
     RoundCalled,
     StrangersTold,
     TextAnswered,
@@ -24,7 +25,7 @@ from gateway.telling.facts import (
     TextQueued,
 )
 from gateway.telling.gathering import FLOOD_WINDOW, JOINS_WITHIN, Due, Gathered, Matter, gathered
-from gateway.telling.pacing import Sent, is_capped
+from gateway.telling.pacing import QUIET_HOURS, Sent, is_capped
 from gateway.telling.settings import CallOutList
 from gateway.telling.texts_out import TextsOut
 from gateway.vocabulary.moments import DAY, Ms
@@ -84,6 +85,7 @@ class Telling(TextsOut):
         | RoundCalled
         | NotCalled
         | HeldBack
+        | QuietAsked
         | TextQueued
         | TextAnswered
         | TextDelayed
@@ -108,7 +110,7 @@ class Telling(TextsOut):
                 self._change(fact.point, anew=True)
             case AlarmEscalated() | CalledAfterAll():
                 self._begin(fact, now)
-            case HolderChanged() | RoundCalled() | HeldBack() | NotCalled():
+            case HolderChanged() | RoundCalled() | HeldBack() | NotCalled() | QuietAsked():
                 self._called_out(fact, now)
             case TextQueued():
                 self._queued(fact, now)
@@ -121,7 +123,7 @@ class Telling(TextsOut):
             case FloodStep() | ClearGathered() | ClearTold():
                 self._together(fact)
 
-    def _called_out(self, fact: HolderChanged | RoundCalled | HeldBack | NotCalled, now: Ms) -> None:
+    def _called_out(self, fact: HolderChanged | RoundCalled | HeldBack | NotCalled | QuietAsked, now: Ms) -> None:
         match fact:
             case HolderChanged():
                 self._change(fact.point, holder=fact.person)
@@ -131,6 +133,9 @@ class Telling(TextsOut):
                 self._held_back(fact)
             case NotCalled():
                 self._change(fact.point, over=True, muted=True)
+            case QuietAsked() if fact.point in self.calls:
+                others = (pair for pair in self.calls[fact.point].quiet if pair[0] != fact.person)
+                self._change(fact.point, quiet=(*others, (fact.person, fact.until)))
 
     def _together(self, fact: FloodStep | ClearGathered | ClearTold) -> None:
         match fact:
@@ -203,8 +208,8 @@ class Telling(TextsOut):
             self._change(fact.point, next_step=fact.next_step, last_round=now, **done)
 
     def _held_back(self, fact: HeldBack) -> None:
-        """A repeat that was held back is dropped; a first text waits until there is room. Where the phone has opted
-        out, the next person's turn has come."""
+        """A repeat that a limit held back is dropped; a first text waits until there is room, and whatever quiet hours
+        hold back until they end. Where the phone has opted out, the next person's turn has come."""
         if fact.until is not None:
             known = self.held.get(fact.person, ())
             self.held[fact.person] = tuple(dict.fromkeys((*known, *fact.numbers)))
@@ -213,7 +218,7 @@ class Telling(TextsOut):
         if fact.about != ALARM_TOLD or fact.until is None:
             return
         for point, call in list(self.calls.items()):
-            if call.number in fact.numbers and fact.person not in call.told:
+            if call.number in fact.numbers and (fact.person not in call.told or fact.because == QUIET_HOURS):
                 others = tuple(pair for pair in call.waiting if pair[0] != fact.person)
                 self.calls[point] = replace(call, waiting=(*others, (fact.person, fact.until)))
 

@@ -151,6 +151,17 @@ class HeldBack(Fact):
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class QuietAsked(Fact):
+    """A person wants no reminders of an alarm until an instant."""
+
+    kind: ClassVar[str] = "quiet-asked"
+    number: int
+    point: str
+    person: str
+    until: Ms
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class OptOutNoted(Fact):
     """A person's number opted out with the carrier, or in again. by: ``text``, the carrier's mark on one, its code, or
     that a test text arrived (only that ends it)."""

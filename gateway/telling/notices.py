@@ -9,7 +9,9 @@ from enum import StrEnum
 from typing import TypeAlias
 
 from gateway.telling.aside_notices import AsideNotice
+from gateway.telling.duty_notices import DutyNotice
 from gateway.telling.holder_notices import HolderNotice
+from gateway.telling.quiet_notices import QuietNotice
 from gateway.telling.regular_notices import RegularNotice
 from gateway.telling.situation import Ahead, BankAhead, Situation
 from gateway.telling.trouble_notices import TroubleNotice
@@ -270,6 +272,8 @@ Notice: TypeAlias = (
     | NotRead
     | AsideNotice
     | HolderNotice
+    | DutyNotice
+    | QuietNotice
     | RegularNotice
     | TroubleNotice
 )

@@ -11,6 +11,9 @@ from gateway.vocabulary.priority import Priority
 ANSWER_WINDOW = 10 * MINUTE
 """Over how long answers to texts not understood are counted (design rule 7)."""
 
+QUIET_HOURS = "quiet hours"
+"""Why a warning or a caution waits (handbook 2.3: nothing slight while people sleep)."""
+
 NOT_READ = "not understood"
 """Kind of text that answers one that was not understood."""
 

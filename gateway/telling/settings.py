@@ -40,22 +40,21 @@ class CallOutList:
     repeat: Ms | None
 
     def while_on_duty(self, person: str | None) -> "CallOutList":
-        """The list as it is while this person is on duty. Where the roster has nobody, or somebody to whom this boat
-        is no matter, everybody of the roster is told: a hole in it must not be one in the list."""
-        if not any(step.by_duty for step in self.steps):
+        """The list as it is while this person is on duty, who may stand on no roster. None, where nobody is: everybody
+        of the roster is told, because a hole in it must not be one in the list."""
+        if person is None or not any(step.by_duty for step in self.steps):
             return self
-        steps = (
-            replace(step, tell=tuple(p for p in step.tell if p == person or p not in step.by_duty))
-            if person in step.by_duty
-            else step
-            for step in self.steps
-        )
-        return replace(self, steps=tuple(steps))
+        return replace(self, steps=tuple(_with_duty(step, person) if step.by_duty else step for step in self.steps))
 
     @property
     def everyone(self) -> tuple[str, ...]:
         """All persons of the list, in order of first mention."""
         return tuple(dict.fromkeys(person for step in self.steps for person in step.tell))
+
+
+def _with_duty(step: Step, person: str) -> Step:
+    told = tuple(p for p in step.tell if p == person or p not in step.by_duty)
+    return replace(step, tell=told if person in told else (*told, person))
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -47,6 +47,7 @@ class Situation:
     """One alarm as it is told. since: since when the condition has held. gone: since when it no longer does.
     offers: phrases that really work for this person now. received: instant of arrival when it came late, else None.
     until: when the way it is put aside ends (instant). worse: a warning that nobody took, told as an alarm now.
+    old: whether measured is of the raising, and the condition not seen to hold now.
     bank: what the house bank has left, ahead: what another sum says, where the point asks for it. had_by: id of who had
     it and then gave no word, last_word: instant of the last one."""
 
@@ -65,4 +66,5 @@ class Situation:
     bank: BankAhead | None = None
     ahead: Ahead | None = None
     had_by: str | None = None
+    old: bool = False
     last_word: Ms | None = None

@@ -149,11 +149,13 @@ class CarrierTimeSeen:
 class InstallationCame:
     """A new set of installation files is to be used; the desk has been handed the bundle itself.
 
-    fingerprint: SHA-256 (hex) over the files. people: the random ids, in order of their keys.
+    fingerprint: SHA-256 (hex) over the files. people: the random ids, in order of their keys. renumbered: ids of those
+    whose number is another than when they were last in use.
     """
 
     fingerprint: str
     people: tuple[str, ...]
+    renumbered: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -11,11 +11,17 @@ from gateway.wording.names import small, spoken
 Forms = tuple[str, ...]
 
 
-def ahead_sentence(ahead: Ahead | None, clock: Clock) -> Piece:
-    """ ". Bilge: about 160 L/h come in, its pump moves 11 times that", shortened, then dropped."""
+def ahead_sentence(ahead: Ahead | None, clock: Clock, measured: str = "") -> Piece:
+    """ ". Bilge: about 160 L/h come in, its pump moves 11 times that", shortened, then dropped. measured: what the text
+    says of the alarm itself; the same rate or distance is
+    not said twice."""
     if ahead is None:
         return fixed("")
-    forms = [f". {form[:1].upper()}{form[1:]}" for form in ahead_forms(ahead, clock)]
+    told = f"about {measured.removesuffix(' off')} from her place" if measured.endswith(" m off") else measured
+    once = dict.fromkeys(form.replace(f": {told}, ", ": ") for form in ahead_forms(ahead, clock))
+    forms = [f". {form[:1].upper()}{form[1:]}" for form in once if not form.endswith(f": {told}")]
+    if not forms:
+        return fixed("")
     return Piece((*forms, ""), (*[Worth.ADVICE] * (len(forms) - 1), Worth.MEANING))
 
 
@@ -44,7 +50,8 @@ def _tank(ahead: Ahead, _: Clock) -> Forms:
         return (says["steady"],)
     until = f", {says['until']} in {says['left']}" if "left" in says else ""
     flow = (f"{says['rate']} ({says['flow']}){until}",) if "flow" in says else ()
-    return (*flow, f"{says['rate']}{until}", says["rate"])
+    shortest = until.removeprefix(", ") or says["rate"]
+    return (*flow, f"{says['rate']}{until}", shortest)
 
 
 def _fuel(ahead: Ahead, _: Clock) -> Forms:
@@ -65,8 +72,17 @@ def _monoxide(ahead: Ahead, _: Clock) -> Forms:
         return (f"{says['level']}, under {says['low']}, which is no all-clear", f"{says['level']}, no all-clear")
     for_so_long = f"{says['level']} or more for {says['held']}"
     if "must" in says:
-        return (f"{for_so_long}: a {says['must']} detector must have alarmed", f"{says['level']}: detector is overdue")
-    return (f"{for_so_long}: a {says['quiet']} detector may still be quiet", f"{says['level']}: no all-clear")
+        return (
+            f"{for_so_long}: {_a(says['must'])} detector must have alarmed",
+            f"{says['level']}: detector is overdue",
+        )
+    quiet = f"{for_so_long}: {_a(says['quiet'])} detector may still be quiet"
+    return (quiet, f"{says['level']}: detector may still be quiet")
+
+
+def _a(standard: str) -> str:
+    """ "an EN-50291", "a UL-2034", as it is spoken."""
+    return f"an {standard}" if standard.startswith("E") else f"a {standard}"
 
 
 def _drift(ahead: Ahead, _: Clock) -> Forms:

@@ -34,7 +34,7 @@ def alarm_told(notice: AlarmTold, scene: Scene) -> str:
             value(situation, point, scene.now),
             times(situation),
             bank_sentence(situation.bank),
-            ahead_sentence(situation.ahead, at),
+            ahead_sentence(situation.ahead, at, _told_value(situation)),
             _sentence(Worth.MEANING, meaning(point)),
             while_it_lasts(point, scene.boats.get(notice.boat)),
             _whole(Worth.ADVICE, point.do if point else ""),
@@ -45,6 +45,11 @@ def alarm_told(notice: AlarmTold, scene: Scene) -> str:
             offers(scene, notice.boat, situation),
         ]
     )
+
+
+def _told_value(situation: Situation) -> str:
+    """The alarm's own value where it stands in the text as that of now."""
+    return "" if situation.gone is not None or situation.old else situation.measured
 
 
 def _nobody(situation: Situation, scene: Scene, at: Clock) -> Piece:

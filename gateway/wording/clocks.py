@@ -29,6 +29,10 @@ class Clock:
             text += f" {local.tzname()}"
         return self._day(local) + text
 
+    def day_of(self, moment: Ms) -> str:
+        """The instant's day, with a space behind it: "Sun ", "22 Mar "; "" for today."""
+        return self._day(as_utc(moment + self.offset).astimezone(self.zone))
+
     def _day(self, local: datetime) -> str:
         today = as_utc(self.now + self.offset).astimezone(self.zone).date()
         apart = abs((local.date() - today).days)

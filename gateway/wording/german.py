@@ -1,7 +1,7 @@
 """German texts: our English on the left, Deutsch rechts. `{names}` stand for what is put in and must be kept.
 
-What a person may text stands in `grammar/german.py`; the words printed here must be read there. GO and DROP stay
-as they are in every language, because code words are known, and hidden in the record, by them.
+What a person may text stands in `grammar/german.py`; the words printed here must be read there. GO, DROP and
+PROVE stay as they are in every language, because code words are known, and hidden in the record, by them.
 """
 
 GERMAN: dict[str, str] = {
@@ -50,6 +50,8 @@ GERMAN: dict[str, str] = {
     # alarms
     ": {alarm} since {time}": ": {alarm} seit {time}",
     " since {time}": " seit {time}",
+    ", was {value} ({limit})": ", war {value} ({limit})",
+    ", was {value}": ", war {value}",
     "NOT taken: alarm {number} ": "NICHT übernommen: Alarm {number} ",
     " still has nobody": " ist noch bei niemandem",
     ". If you are dealing with it reply ": ". Wenn Sie sich kümmern, antworten Sie ",
@@ -86,6 +88,11 @@ GERMAN: dict[str, str] = {
     ". When you have left reply with her name and VISIT OVER": (
         ". Wenn Sie weg sind, antworten Sie mit dessen Namen und BESUCH BEENDET"
     ),
+    # duty
+    ". Will you? Reply DUTY ME, else DUTY OFF": ". Antworten Sie DIENST ICH, sonst DIENST ENDE",
+    ". To hand it on reply DUTY and a name": ". Zum Abgeben antworten Sie DIENST und einen Namen",
+    ". To ask one reply DUTY and the name": ". Zum Fragen antworten Sie DIENST und den Namen",
+    ". To ask another reply DUTY and a name": ". Zum Fragen antworten Sie DIENST und einen Namen",
     # switching
     ": switch {thing} off": ": {thing} ausschalten",
     ": switch {thing} on": ": {thing} einschalten",
@@ -103,6 +110,14 @@ GERMAN: dict[str, str] = {
     ". {thing} is on already": ". {thing} ist schon an",
     ". A text can't change this": ". Ein Text ändert das nicht",
     ". Nothing was switched": ". Nichts geschaltet",
+    ". Nobody has proved your number yet": ". Ihre Nummer ist noch nicht bestätigt",
+    ". Nothing came from your number for 60 days": ". Von Ihrer Nummer kam 60 Tage nichts",
+    ". Your number is not proved": ". Ihre Nummer ist nicht bestätigt",
+    ". Reply PROVE {code} by {time}": ". Antworten Sie PROVE {code} bis {time}",
+    ", then ask again": ", dann neu anfragen",
+    "Your number is proved, it may command now. Nothing was switched. Ask again for what you want": (
+        "Ihre Nummer ist bestätigt und darf jetzt schalten. Nichts geschaltet. Fragen Sie neu an"
+    ),
     ". On for {time}, needs {least}": ". An seit {time}, nötig {least}",
     ". Off for {time}, needs {least}": ". Aus seit {time}, nötig {least}",
     ". Wait {time} more": ". Noch {time} warten",

@@ -9,7 +9,7 @@ def with_held(text: str, numbers: tuple[int, ...]) -> tuple[str, tuple[int, ...]
     if not numbers:
         return text, ()
     listed = ", ".join(map(str, numbers))
-    for behind in (f". Held back by your limit: {listed}. Reply ALARMS", f". {len(numbers)} held back: ALARMS"):
+    for behind in (f". Held back from you: {listed}. Reply ALARMS", f". {len(numbers)} held back: ALARMS"):
         longer = text + behind
         taken = septets(longer)
         if taken is not None and taken <= ONE_PART_SEPTETS:

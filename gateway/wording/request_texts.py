@@ -1,6 +1,15 @@
 """The texts of a request before anything is switched: the question with its code, refused, withdrawn, wrong words."""
 
-from gateway.requests.answers import CautionAndCode, CodeAnswer, CodeTrouble, Dropped, NotDone, Objection
+from gateway.requests.answers import (
+    CautionAndCode,
+    CodeAnswer,
+    CodeTrouble,
+    Dropped,
+    NotDone,
+    NumberIsProved,
+    Objection,
+    ProveFirst,
+)
 from gateway.requests.settings import Equipment
 from gateway.wording.actions import starts_engine, words_for
 from gateway.wording.clocks import Clock, clock, lasting, run_time
@@ -48,6 +57,28 @@ def caution(equipment: Equipment | None, action: str) -> Piece:
     forms = [" " + " ".join(sentences[:count]) for count in range(len(sentences), 0, -1)]
     forms += [f" {by_words(sentences[0], length)}" for length in (70, 40)]
     return shortening(Worth.CAUTION, *forms, *([f" {CO_CAUTION}."] if engine else []))
+
+
+def prove_first(answer: ProveFirst, scene: Scene) -> str:
+    """The number must be proved first: which words are to come back, and that nothing was switched."""
+    at = clock(scene, answer.boat, answer.person)
+    code = " ".join(capitals(word) for word in answer.words)
+    why = "Nothing came from your number for 60 days" if answer.silent else "Nobody has proved your number yet"
+    return fit(
+        [
+            boat(scene, answer.boat),
+            thing(scene, answer.equipment, f": {{}} NOT {words_for(answer.action).undone}"),
+            maybe(Worth.MEANING, f". {why}", ". Your number is not proved"),
+            fixed(f". Reply PROVE {code} by {at.at(answer.expires)}{at.mark(answer.expires)}"),
+            maybe(Worth.VALUE, ", then ask again"),
+            maybe(Worth.NICETY, ". Nothing was switched"),
+        ]
+    )
+
+
+def number_is_proved(_answer: NumberIsProved, _scene: Scene) -> str:
+    """The right words came back. They switch nothing."""
+    return fit([fixed("Your number is proved, it may command now. Nothing was switched. Ask again for what you want")])
 
 
 def not_done(answer: NotDone, scene: Scene) -> str:
@@ -113,7 +144,7 @@ def dropped(answer: Dropped, scene: Scene) -> str:
 
 
 def code_answer(answer: CodeAnswer, scene: Scene) -> str:
-    """A `go` or `drop` that did nothing, and why."""
+    """A `go`, `drop` or `prove` that did nothing, and why."""
     at = clock(scene, answer.boat, answer.person)
     head = [boat(scene, answer.boat), fixed(": ")] if answer.boat else []
     whose = f" for {clipped(thing_name(scene, answer.equipment), 20)}" if answer.equipment else ""
@@ -139,9 +170,12 @@ def _code_trouble(answer: CodeAnswer, whose: str, at: Clock) -> tuple[str, str]:
             return f"those words{whose} are void: you asked for something else after them", again
         case CodeTrouble.USED:
             return f"those words{whose} were used already, they work once", again
+        case CodeTrouble.PROVES:
+            return "those words prove your number, they confirm nothing", "Reply PROVE and the two words"
         case CodeTrouble.LOCKED:
             until = f" until {at.told(answer.until)}" if answer.until is not None else ""
             return f"wrong too often: commands from your phone are locked{until}", "Alarms still reach you"
         case CodeTrouble.TOO_OLD:
-            age = f" {lasting(answer.age)}" if answer.age is not None else " too long"
-            return f"your text took{age} to get here, too old to switch anything", again
+            age = f"{lasting(answer.age)} late" if answer.age is not None else "too late"
+            by = f" by {at.told(answer.until)}" if answer.until is not None else ""
+            return f"your text came {age}", f"Send it again{by}"

@@ -16,7 +16,9 @@ from gateway.requests.answers import (
     NotDone,
     NotProved,
     NotSent,
+    NumberIsProved,
     Proved,
+    ProveFirst,
     StopTrouble,
 )
 from gateway.telling.aside_notices import (
@@ -31,6 +33,7 @@ from gateway.telling.aside_notices import (
     ServiceReminder,
 )
 from gateway.telling.call import FLOOD_TOLD, SHARED_GONE, SHARED_TOLD, TRIAL_TEXT, UNTOLD, WELCOME
+from gateway.telling.duty_notices import DutyAnswer, DutyTold, DutyUnchanged, DutyWanted
 from gateway.telling.holder_notices import HandedOver, HandOverWanted, NoteAnswer, ProgressTold
 from gateway.telling.notices import (
     AlarmAnswer,
@@ -54,6 +57,7 @@ from gateway.telling.notices import (
     WhichBoat,
 )
 from gateway.telling.pacing import NOT_READ
+from gateway.telling.quiet_notices import QuietRefused, QuietTold
 from gateway.telling.regular_notices import DigestTold, RoundTold, WeeklyTold, WelcomeTold
 from gateway.telling.trouble_notices import (
     BlindTime,
@@ -76,9 +80,11 @@ from gateway.wording import (
     alarm_replies,
     alarm_texts,
     aside_texts,
+    duty_texts,
     group_texts,
     holder_texts,
     overview_texts,
+    quiet_texts,
     regular_texts,
     request_texts,
     result_texts,
@@ -124,6 +130,12 @@ WORDINGS: Mapping[type, tuple[str, Callable[[Any, Scene], str]]] = {
     ProgressTold: ("progress", holder_texts.progress_told),
     HandedOver: ("handed over", holder_texts.handed_over),
     HandOverWanted: ("hand-over wanted", holder_texts.hand_over_wanted),
+    DutyAnswer: ("who is on duty", duty_texts.duty_answer),
+    DutyTold: ("duty told", duty_texts.duty_told),
+    DutyWanted: ("duty wanted", duty_texts.duty_wanted),
+    DutyUnchanged: ("duty unchanged", duty_texts.duty_unchanged),
+    QuietTold: ("no reminders", quiet_texts.quiet_told),
+    QuietRefused: ("reminders go on", quiet_texts.quiet_refused),
     NoteAnswer: ("note kept", holder_texts.note_answer),
     StrangerWrote: ("stranger wrote", trouble_texts.stranger_wrote),
     OptOutSeen: ("opt-out seen", trouble_texts.opt_out_seen),
@@ -141,6 +153,8 @@ WORDINGS: Mapping[type, tuple[str, Callable[[Any, Scene], str]]] = {
     StoreWasFull: ("store was full", trouble_texts.store_was_full),
     RecordReplaced: ("record replaced", trouble_texts.record_replaced),
     CautionAndCode: ("code asked", request_texts.caution_and_code),
+    ProveFirst: ("proof asked", request_texts.prove_first),
+    NumberIsProved: ("number proved", request_texts.number_is_proved),
     NotDone: ("refused", request_texts.not_done),
     Dropped: ("withdrawn", request_texts.dropped),
     CodeAnswer: ("code answered", request_texts.code_answer),

@@ -41,7 +41,7 @@ def value(situation: Situation, point: Point | None, now: Ms) -> Piece:
     measured = tidy(situation.measured)
     if measured in CONTACT_WORDS or situation.gone is not None:
         return fixed("")
-    measured = clipped(measured, 30)
+    measured = f"{'was ' if situation.old else ''}{clipped(measured, 30)}"
     if isinstance(when, IsNumber | IsBand):
         limit = tidy(_limit(when))
         return maybe(Worth.VALUE, f", {measured} ({limit})", f", {measured}")

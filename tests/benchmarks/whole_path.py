@@ -139,7 +139,7 @@ async def drain(source: PublishSource, path: Path, settings: Bundle | None = Non
         draw=chance.draw,
         topics={"b": topics},
         client_ids={"b": "bench"},
-        new_people=(("p1", "ines"),),
+        new_people=(("p1", "ines", "+447700900123"),),
     )
     service = Service(settings, doors)
     services.append(service)

@@ -43,6 +43,7 @@ class Model:
         self.seen: list[Seen] = []
         self.starts = [started]
         self.heard: list[Ms] = []
+        self.ages: list[tuple[Ms, Ms]] = []
 
     def before(self, at: Ms) -> list[Seen]:
         return [one for one in self.seen if one.at <= at]
@@ -108,8 +109,10 @@ class Delays(RuleBasedStateMachine):
     @precondition(lambda self: self.model.seen)
     @rule(text=st.sampled_from(["11.0", "13.0"]), older=st.integers(1, 1000))
     def a_late_reading_comes_and_does_nothing(self, text: str, older: int) -> None:
-        turn = self.boat.reads("volts", text, own_time=self.model.seen[-1].at - older * SECOND)
+        own_time = self.model.seen[-1].at - older * SECOND
+        turn = self.boat.reads("volts", text, own_time=own_time)
         self.model.heard.append(turn.now)
+        self.model.ages.append((turn.now, turn.now - own_time))
         assert turn.readings[0].late
         assert "condition-began" not in self.boat.kinds(turn)
 
@@ -131,7 +134,7 @@ class Delays(RuleBasedStateMachine):
         if not retained:
             self.model.heard.append(turn.now)
         queued = turn.readings[0].late
-        assert rightly_doubted(self.model.heard, turn.now, queued, self.model.heard[:-1]) or retained
+        assert retained or rightly_doubted(self.model.heard, turn.now, queued, self.model.heard[:-1], self.model.ages)
         self.model.seen.append(Seen(turn.now, None if text == "?" else Decimal(text), retained, queued))
 
     @invariant()

@@ -2,17 +2,28 @@
 
 from decimal import Decimal
 
+import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
 from gateway.boat.settings import Carries, Signal
-from gateway.conditions.looking_back import mean_turns_after, ran, ran_enough_at, started, time_on
+from gateway.conditions.looking_back import (
+    MOST_STARTS,
+    growth_turns,
+    mean_turns_after,
+    ran,
+    ran_enough_at,
+    started,
+    starts_by_the_hour,
+    starts_grow,
+    time_on,
+)
 from gateway.conditions.past import FINEST, MOST_SPANS, SAMPLES_A_WINDOW, Keeps, Need, Past, Pasts, kept_fact, needs_in
 from gateway.conditions.sight import need_of
 from gateway.conditions.verdicts import Verdict
 from gateway.vocabulary.moments import DAY, HOUR, MINUTE, SECOND, Ms
 from gateway.vocabulary.readings import Grade, Reading
-from grammar.meanings import IsMoving, RanLonger, StartedOften, Trend
+from grammar.meanings import IsMoving, RanLonger, StartedOften, StartsGrow, Trend
 
 STALE = 90 * SECOND
 T0 = 1_772_334_240_000
@@ -175,3 +186,61 @@ def test_a_mean_turns_by_time_when_a_start_leaves_the_hour_or_the_week() -> None
     past = pumped(HOUR, until=2 * HOUR)
     assert mean_turns_after(OFTENER, past, T0) == [T0 + DAY, T0 + 2 * HOUR, T0 + HOUR + 7 * DAY]
     assert mean_turns_after(OFTENER, past, T0 + 2 * HOUR) == [T0 + DAY, T0 + HOUR + 7 * DAY]
+
+
+GROWING = StartsGrow(signal="pump", times=2, hours=2)
+
+
+def growing(*counts: int, until: int = 0) -> tuple[Past, int]:
+    """A pump read every 30 s that starts so often in each hour, every four minutes from half a minute after the hour's
+    begin on; and the instant of the end of these hours."""
+    need = need_of(GROWING, PUMP)
+    past, end = Past(), len(counts) * HOUR + until
+    starts = {hour * HOUR + 30 * SECOND + n * 4 * MINUTE for hour, count in enumerate(counts) for n in range(count)}
+    for at in range(0, end + 1, 30 * SECOND):
+        past.take(need, contact("on" if at in starts else "off"), T0 + at)
+    return past, T0 + end
+
+
+@pytest.mark.parametrize(
+    ("counts", "verdict"),
+    [
+        ((1, 2, 4), Verdict.HOLDS),  # doubled twice running
+        ((3, 7, 15), Verdict.HOLDS),
+        ((1, 2, 3), Verdict.DOES_NOT),
+        ((2, 3, 6), Verdict.DOES_NOT),
+        ((4, 4, 8), Verdict.DOES_NOT),
+        ((0, 1, 2), Verdict.DOES_NOT),  # of nothing nothing is a multiple
+        ((0, 0, 0), Verdict.DOES_NOT),
+        ((2, 4), Verdict.UNKNOWN),  # the hour before was not read
+    ],
+)
+def test_starts_grow_when_each_hour_has_twice_those_of_the_hour_before(
+    counts: tuple[int, ...], verdict: Verdict
+) -> None:
+    past, at = growing(*counts)
+    assert starts_grow(GROWING, past, at) is verdict
+
+
+def test_a_gap_in_any_of_the_hours_leaves_growth_unknown_until_they_are_read_again() -> None:
+    past, at = growing(0, 1, 2, 4)
+    past.lose(need_of(GROWING, PUMP), at)
+    past.take(need_of(GROWING, PUMP), contact("off"), at + 30 * SECOND)
+    assert starts_grow(GROWING, past, at + 30 * SECOND) is Verdict.UNKNOWN
+    assert starts_by_the_hour(GROWING, past, at + 30 * SECOND + 3 * HOUR) == [0, 0, 0]
+
+
+def test_a_start_passes_from_one_hour_to_the_one_before_at_the_very_instant() -> None:
+    past, at = growing(1, 2, 4)
+    assert starts_by_the_hour(GROWING, past, at + 30 * SECOND - 1) == [1, 2, 4]
+    assert starts_by_the_hour(GROWING, past, at + 30 * SECOND) == [1, 2, 3]  # and the first has left the three hours
+    assert growth_turns(GROWING, past, need_of(GROWING, PUMP)) == [at + 30 * SECOND] * 3
+
+
+def test_more_starts_than_are_kept_are_not_compared() -> None:
+    need = need_of(GROWING, PUMP)
+    past = Past()
+    for second in range(0, 3 * 3_600 + 1, 5):
+        past.take(need, contact("on" if second % 10 else "off"), T0 + second * SECOND)
+    assert len(past.instants) == MOST_STARTS
+    assert starts_grow(GROWING, past, T0 + 3 * HOUR) is Verdict.UNKNOWN

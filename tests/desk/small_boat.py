@@ -264,14 +264,22 @@ def small(*points: Point, callouts: Sequence[CallOutList] = (LIST,), linked: boo
     return boat
 
 
-def rightly_doubted(heard: Sequence[Ms], at: Ms, doubted: bool, own: Sequence[Ms]) -> bool:
-    """By the instants at which the boat was heard alone: whether a message without a time of its own that came now is
-    rightly taken for one that may have lain in a queue, or rightly not. What comes first behind a silence of more than
-    the 90 s of the boat's signals must be; what comes later than the silence lasted must not, but for the first word of
-    a signal that was as silent itself; the rule may decide between them. own: when this signal came before (instants).
-    Looks at every silence, one by one."""
-    silences = [(before, after) for before, after in pairwise(heard) if after - before > 90 * SECOND and after <= at]
-    if any(after == at for _, after in silences):
+def rightly_doubted(
+    heard: Sequence[Ms], at: Ms, doubted: bool, own: Sequence[Ms], ages: Sequence[tuple[Ms, Ms]] = ()
+) -> bool:
+    """By the instants at which messages came alone: whether one without a time of its own that comes now is rightly
+    taken for one that may have lain in a queue, or rightly not. What comes first behind more than the 90 s of the
+    boat's signals must be; what comes when the queue must have ended must not, however it stalled meanwhile; the rule
+    may decide between them. heard: when the boat was; own: when this signal came before (instants). ages: of what came
+    late by its own time, when, and how old it was (ms). Looks at every silence, one by one."""
+    came = own or heard
+    pauses = [(before, after) for before, after in pairwise([*(one for one in came if one < at), at])]
+    silences = [(after, after - before) for before, after in pauses if after - before > 90 * SECOND]
+    if own and any(after == at for after, _ in silences):
         return doubted
-    first = not own or at - own[-1] > 90 * SECOND
-    return not doubted or first or any(at - after <= after - before for before, after in silences)
+
+    def may_last(after: Ms, silence: Ms) -> Ms:
+        stalls = sum(end - begin for begin, end in pauses if begin >= after and end - begin > 30 * SECOND)
+        return after + 2 * silence + 3 * stalls
+
+    return not doubted or any(at <= may_last(after, silence) for after, silence in (*silences, *ages))

@@ -92,6 +92,16 @@ def test_the_text_of_a_lost_shore_says_how_full_the_bank_is_and_how_long_it_last
     assert parts(text) == 1
 
 
+def test_the_first_text_of_a_lost_shore_reckons_with_what_is_drawn_since_and_not_with_the_charger(
+    aboard: Aboard,
+) -> None:
+    aboard.live(20, current=1.5, charge=92)
+    aboard.shore = False
+    aboard.live(6, current=-12.4, charge=92)
+    [text] = [text for text in aboard.texts if "shore power lost" in text][:1]
+    assert "50% in about 14 h" in text  # 440 Ah x 42 % / 12.4 A = 14.9 h
+
+
 def test_the_hours_are_reckoned_again_from_the_readings_of_the_last_quarter_of_an_hour(aboard: Aboard) -> None:
     for current in (-30.0, -40.0, -50.0):
         aboard.live(6, current=current, charge=80)

@@ -28,7 +28,7 @@ def test_what_is_held_back_is_said_in_the_next_text_and_recorded_with_its_reason
     assert any(one["numbers"] == [2] and one["because"] == "limit on warning texts" for one in held)
     turn = boat.reads("panel", "on")
     [body] = [order.body for order in turn.orders if getattr(order, "person", "") == INES]
-    assert "Held back by your limit: 2. Reply ALARMS" in body
+    assert "Held back from you: 2. Reply ALARMS" in body
     assert 2 not in boat.desk.state.telling.held.get(INES, ())
     assert boat.rebuilt() == boat.bytes()
 

@@ -1,5 +1,7 @@
 """One moment of the installation: what an interlock may rely on, and what the boat's clock shows."""
 
+from dataclasses import replace
+from datetime import datetime, time
 from zoneinfo import ZoneInfo
 
 import pytest
@@ -7,6 +9,9 @@ import pytest
 from gateway.alarms.settings import Concerns
 from gateway.conditions.judging import Verdict
 from gateway.desk.moment import Moment
+from gateway.people.settings import Right
+from gateway.requests.authority import no_right
+from gateway.requests.settings import Equipment, Sort
 from gateway.vocabulary.happenings import LinkChanged, WallClockStepped
 from gateway.vocabulary.moments import HOUR, MINUTE, from_rfc3339, rfc3339
 from grammar.meanings import IsContact, NoNews
@@ -101,3 +106,36 @@ def test_clock_times_follow_the_wall_clock_and_lengths_do_not() -> None:
     boat.take(WallClockStepped(by=HOUR))
     assert moment(boat).next_clock_time(BOAT, 8 * 60) == before - HOUR
     assert moment(boat).minute_of_day(BOAT, boat.began) == 4 * 60
+
+
+LONDON = ZoneInfo("Europe/London")
+DAYTIME = Right(boat=BOAT, equipment="*", begins=8 * 60, ends=20 * 60)
+LIGHTS = Equipment(
+    id=f"{BOAT}/lights",
+    boat=BOAT,
+    key="lights",
+    name="lights",
+    spoken_names=(),
+    sort=Sort.LIGHTS,
+    pair=("on", "off"),
+    topic="t",
+    feedback=f"{BOAT}/shore",
+    count=f"{BOAT}/volts",
+)
+
+
+@pytest.mark.parametrize("day", ["2026-03-28", "2026-03-29", "2026-10-24", "2026-10-25"])
+def test_hours_of_a_right_go_by_the_boats_clock_at_every_quarter_of_an_hour_of_both_time_changes(day: str) -> None:
+    """Against the zone's own data: clocks go forward on 2026-03-29 and back on 2026-10-25, at 01:00 UTC."""
+    boat = small(WATER)
+    midnight = from_rfc3339(f"{day}T00:00:00Z")
+    person = replace(boat.desk.bundle.people[INES], rights=(DAYTIME,), zone=ZoneInfo("Asia/Tokyo"))
+    found = {}
+    for instant in range(midnight - 2 * HOUR, midnight + 26 * HOUR, 15 * MINUTE):
+        here = Moment(boat.desk.state, boat.desk.bundle, instant)
+        local = datetime.fromtimestamp(instant // 1000, LONDON)
+        expected = time(8) <= local.time() < time(20)
+        found[instant] = no_right(LIGHTS, "on", person, here) is None
+        assert found[instant] is expected, local
+        assert no_right(LIGHTS, "off", person, here) is None
+    assert set(found.values()) == {True, False}

@@ -5,9 +5,12 @@ from dataclasses import replace
 import pytest
 
 from gateway.alarms.life import AlarmState
+from gateway.desk.facts import InstallationUsed
 from gateway.desk.folding import rebuilt
 from gateway.desk.snapshots import state_bytes
 from gateway.requests.facts import PersonLocked
+from gateway.vocabulary.facts import fact_of
+from gateway.vocabulary.happenings import InstallationCame
 from gateway.vocabulary.moments import DAY, HOUR, MINUTE, SECOND, Ms
 from grammar.meanings import IsContact
 from tests.desk.small_boat import (
@@ -153,3 +156,27 @@ def test_an_installers_proof_after_the_lock_gives_the_commands_back_and_says_by_
 @pytest.mark.parametrize("proved", [None, -2 * HOUR, MINUTE], ids=["never", "before the lock", "in the future"])
 def test_no_other_proof_lifts_a_lock(proved: Ms | None) -> None:
     assert locked_for_good(proved).desk.state.requests.locked(TOBIAS, BEGAN + 300 * DAY)
+
+
+def test_an_entry_of_the_first_version_said_of_nobody_that_the_number_had_changed() -> None:
+    read = fact_of(InstallationUsed, 1, {"fingerprint": "f", "people": [INES]})
+    assert read == InstallationUsed(fingerprint="f", people=(INES,), renumbered=())
+
+
+def test_another_number_in_the_files_must_be_proved_again() -> None:
+    boat = small(WATER)
+    assert boat.desk.state.requests.numbers.is_proved(TOBIAS), "by the installer's word in the starter"
+    boat.take(InstallationCame(fingerprint="f" * 64, people=tuple(boat.desk.bundle.people), renumbered=(TOBIAS,)))
+    assert not boat.desk.state.requests.numbers.is_proved(TOBIAS)
+    assert boat.desk.state.requests.numbers.is_proved(INES)
+    assert boat.rebuilt() == boat.bytes()
+
+
+def test_a_number_that_was_silent_for_sixty_days_is_unproved_by_its_next_text() -> None:
+    boat = small(WATER)
+    boat.texts(INES, "status")
+    boat.now += 60 * DAY - MINUTE
+    boat.texts(TOBIAS, "status")
+    assert boat.kinds(boat.texts(INES, "status"))[:2] == ["text-received", "text-queued"]
+    assert not boat.desk.state.requests.numbers.is_proved(TOBIAS), "proved before the first day, and never heard"
+    assert boat.rebuilt() == boat.bytes()

@@ -84,13 +84,21 @@ def test_a_stall_that_is_longer_than_three_reports_begins_the_doubt_anew() -> No
     assert lates(boat, 4 * MINUTE, MINUTE, MINUTE) == [True, True, False]
 
 
-def test_a_node_that_sends_faster_than_was_said_is_believed_when_the_silence_has_passed_once_more() -> None:
+def test_a_node_that_sends_faster_than_was_said_is_believed_when_the_silence_has_passed_twice_more() -> None:
     boat = small(WATER, SHORE)
     boat.reads("shore", "on")
     boat.wait(4 * MINUTE)
     boat.reads("shore", "on")
-    assert lates(boat, *[10 * SECOND] * 23) == [True] * 23
+    assert lates(boat, *[10 * SECOND] * 47) == [True] * 47
     assert lates(boat, 10 * SECOND) == [False]
+
+
+def test_a_stall_makes_the_doubt_longer_by_what_gathered_in_it_and_what_it_did_not_let_go() -> None:
+    boat = paced(small(WATER, SHORE), 10 * SECOND)
+    boat.wait(10 * MINUTE)
+    boat.reads("shore", "on")
+    assert all(lates(boat, 40 * SECOND, *[5 * SECOND] * 255))
+    assert lates(boat, 4 * SECOND, SECOND) == [True, False], "20 min after the silence, and three times 40 s"
 
 
 def test_a_short_stall_does_not_end_the_doubt_of_what_has_yet_to_come_out_of_the_queue() -> None:
@@ -102,11 +110,60 @@ def test_a_short_stall_does_not_end_the_doubt_of_what_has_yet_to_come_out_of_the
     assert boat.reads("water", "off").readings[0].late
 
 
-@pytest.mark.parametrize(("pause", "rhythm"), [(12 * SECOND, True), (12 * SECOND - 1, False)])
-def test_two_fifths_of_the_interval_between_two_reports_are_its_own_rhythm(pause: int, rhythm: bool) -> None:
-    boat = back_after_an_hour()
+@pytest.mark.parametrize(
+    ("usual", "pause", "rhythm"),
+    [
+        (None, 24 * SECOND, True),
+        (None, 24 * SECOND - 1, False),
+        (60 * SECOND, 48 * SECOND, True),
+        (60 * SECOND, 48 * SECOND - 1, False),
+        (10 * SECOND, 12 * SECOND, True),
+        (10 * SECOND, 12 * SECOND - 1, False),
+    ],
+)
+def test_its_own_rhythm_is_four_fifths_of_its_usual_pause_and_two_fifths_of_the_interval_at_the_least(
+    usual: int | None, pause: int, rhythm: bool
+) -> None:
+    boat = small(WATER, SHORE)
+    if usual is None:
+        boat.reads("shore", "on")
+    else:
+        paced(boat, usual)
+    boat.wait(60 * MINUTE)
     boat.reads("shore", "on")
     assert lates(boat, pause, pause) == [True, not rhythm]
+
+
+def paced(boat: Small, usual: int) -> Small:
+    """A boat whose shore supply was reported in this pause, twice."""
+    boat.reads("shore", "on")
+    assert lates(boat, usual) == [False]
+    return boat
+
+
+def test_a_signal_that_was_silent_by_itself_may_come_out_of_the_queue_of_its_own_node() -> None:
+    boat = small(WATER, SHORE)
+    boat.reads("shore", "on")
+    boat.keeps_reading("water", "off", 10 * MINUTE)
+    assert not boat.reads("water", "off").readings[0].late
+    assert lates(boat, 0, MINUTE, MINUTE) == [True, True, False]
+
+
+def test_a_late_message_with_a_time_of_its_own_ends_no_doubt_and_begins_one() -> None:
+    boat = back_after_an_hour()
+    boat.reads("shore", "on")
+    boat.wait(MINUTE)
+    assert boat.reads("shore", "on", own_time=boat.now - 50 * MINUTE).readings[0].late
+    assert lates(boat, SECOND, MINUTE) == [True, True]
+    assert interlock(boat) is Verdict.UNKNOWN
+
+    boat = small(WATER, SHORE)
+    boat.reads("shore", "on")
+    boat.wait(MINUTE)
+    assert boat.reads("shore", "on", own_time=boat.now - 2 * MINUTE).readings[0].late
+    assert lates(boat, SECOND) == [True], "what follows it through the same queue is as old"
+    assert not boat.reads("shore", "on", own_time=boat.now).readings[0].late
+    assert lates(boat, SECOND) == [False]
 
 
 def test_the_same_holds_over_a_lost_link_and_over_a_restart_of_the_gateway() -> None:

@@ -11,14 +11,14 @@ import click
 import pytest
 
 from gateway.cli.commands import heavingline
-from grammar.examples import EXAMPLE_BOATS, EXAMPLE_EQUIPMENT
+from grammar.examples import EXAMPLE_BOATS, EXAMPLE_EQUIPMENT, EXAMPLE_PEOPLE
 from grammar.meanings import Understood
 from grammar.sentences import read_condition
 from grammar.texts import TextReader
 
 TOP = Path(__file__).parents[2]
 README = (TOP / "README.md").read_text(encoding="utf-8")
-READER = TextReader(EXAMPLE_BOATS, EXAMPLE_EQUIPMENT)
+READER = TextReader(EXAMPLE_BOATS, EXAMPLE_EQUIPMENT, people=EXAMPLE_PEOPLE)
 PROJECT = tomllib.loads((TOP / "pyproject.toml").read_text(encoding="utf-8"))["project"]
 
 

@@ -19,7 +19,15 @@ from gateway.installation.starter import lay_down
 from gateway.requests import answers
 from gateway.requests.answers import CodeTrouble, Objection, Rule
 from gateway.requests.settings import Sort
-from gateway.telling import aside_notices, holder_notices, notices, regular_notices, trouble_notices
+from gateway.telling import (
+    aside_notices,
+    duty_notices,
+    holder_notices,
+    notices,
+    quiet_notices,
+    regular_notices,
+    trouble_notices,
+)
 from gateway.telling.notices import Cannot, StatusLine
 from gateway.telling.situation import Situation
 from gateway.vocabulary.moments import DAY, HOUR, MINUTE, SECOND, Ms, from_rfc3339
@@ -206,7 +214,57 @@ HOLDING: tuple[Example, ...] = (
             **OF_TOBIAS, situation=WATER, holder=TOBIAS, until=NIGHT + 10 * MINUTE, asked=(INES, MARINA)
         ),
     ),
+    (
+        "quiet 15 for 2 h",
+        quiet_notices.QuietTold(**OF_GREY, situation=SHORE, until=NIGHT + 2 * HOUR, others=(TOBIAS,)),
+    ),
+    *(
+        (
+            f"quiet 15 refused: {cannot}",
+            quiet_notices.QuietRefused(**OF_GREY, situation=SHORE, cannot=cannot, longest=8 * HOUR),
+        )
+        for cannot in quiet_notices.CannotQuiet
+    ),
     ("note 14 ...", holder_notices.NoteAnswer(**OF_TOBIAS, number=14)),
+)
+
+SUNDAY = from_rfc3339("2026-03-16T00:00:00Z")
+ON_DUTY = {"boats": (GREY,), "until": SUNDAY}
+DUTY: tuple[Example, ...] = (
+    (
+        "who is on duty",
+        duty_notices.DutyAnswer(
+            **OF_GREY, duties=(duty_notices.DutyOf(boats=(GREY,), who=TOBIAS, until=SUNDAY, following=RUTH),)
+        ),
+    ),
+    (
+        "who is on duty, of several boats",
+        duty_notices.DutyAnswer(
+            person=TOBIAS,
+            boat="",
+            duties=(
+                duty_notices.DutyOf(boats=(GREY, HARRIER), who=TOBIAS, until=SUNDAY),
+                duty_notices.DutyOf(boats=(STINT,), who=RUTH, until=NIGHT + 12 * HOUR),
+            ),
+        ),
+    ),
+    ("duty me", duty_notices.DutyTold(**OF_TOBIAS, **ON_DUTY, who=TOBIAS, before=(INES,))),
+    ("duty me: to who had it", duty_notices.DutyTold(**OF_GREY, **ON_DUTY, who=TOBIAS, before=(INES,))),
+    (
+        "duty Tobias until Sunday: to him",
+        duty_notices.DutyWanted(**OF_TOBIAS, **ON_DUTY, who=TOBIAS, by=INES, lapses=NIGHT + 4 * HOUR, keeps=(INES,)),
+    ),
+    (
+        "duty Tobias until Sunday: to who asks",
+        duty_notices.DutyWanted(**OF_GREY, **ON_DUTY, who=TOBIAS, by=INES, lapses=NIGHT + 4 * HOUR, keeps=(INES,)),
+    ),
+    *(
+        (
+            f"nothing changed: {cannot}",
+            duty_notices.DutyUnchanged(**OF_GREY, boats=(GREY,), cannot=cannot, who=(TOBIAS, RUTH)),
+        )
+        for cannot in duty_notices.CannotDuty
+    ),
 )
 
 REGULAR: tuple[Example, ...] = (
@@ -266,6 +324,12 @@ SWITCHING: tuple[Example, ...] = (
     ("no proof seen", answers.NotProved(**ASKED, waited=60 * SECOND, measured="0 V")),
     ("not sent", answers.NotSent(**ASKED)),
     ("withdrawn", answers.Dropped(**ASKED)),
+    ("a number to be proved", answers.ProveFirst(**ASKED, words=("teapot", "marble"), expires=NIGHT + 10 * MINUTE)),
+    (
+        "the same after a long silence",
+        answers.ProveFirst(**ASKED, words=("teapot", "marble"), expires=NIGHT + 10 * MINUTE, silent=True),
+    ),
+    ("a number is proved", answers.NumberIsProved(person=TOBIAS)),
     (
         "a wrong code",
         answers.CodeAnswer(person=TOBIAS, boat=GREY, trouble=CodeTrouble.WRONG, equipment=GENERATOR, tries_left=2),
@@ -360,6 +424,7 @@ TROUBLE: tuple[Example, ...] = (
 GROUPS: tuple[tuple[str, tuple[Example, ...]], ...] = (
     ("Alarms", ALARMS),
     ("Who has it", HOLDING),
+    ("Who is on duty", DUTY),
     ("Regular words, if wished", REGULAR),
     ("Put aside, and how the boat is kept", ASIDE),
     ("Switching", SWITCHING),

@@ -185,9 +185,15 @@ def test_a_start_goes_on_from_the_latest_instant_anywhere_recorded(path: Path, b
 
 
 def test_persons_come_back_in_the_order_of_meeting(store: SqliteStore) -> None:
-    store.commit(Batch(people=[("f3", "ines"), ("0a", "tobias")]))
-    store.commit(Batch(people=[("1b", "ruth")]))
-    assert store.load("1").people == [("f3", "ines"), ("0a", "tobias"), ("1b", "ruth")]
+    store.commit(Batch(people=[("f3", "ines", "+447700900123"), ("0a", "tobias", "+447700900456")]))
+    store.commit(Batch(people=[("1b", "ruth", "+447700900789")]))
+    assert [key for _, key, _ in store.load("1").people] == ["ines", "tobias", "ruth"]
+
+
+def test_a_person_whose_number_changed_comes_back_with_the_new_one(store: SqliteStore) -> None:
+    store.commit(Batch(people=[("f3", "ines", "+447700900123"), ("0a", "tobias", "+447700900456")]))
+    store.commit(Batch(people=[("f3", "ines", "+447700900124")]))
+    assert store.load("1").people == [("f3", "ines", "+447700900124"), ("0a", "tobias", "+447700900456")]
 
 
 # ---------------------------------------------------------------- orders and inbound texts

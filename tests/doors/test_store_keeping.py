@@ -120,9 +120,9 @@ def test_a_backup_beside_the_running_service_is_one_complete_file_that_verifies_
     path: Path, tmp_path: Path
 ) -> None:
     store = open_store(path)
-    store.commit(Batch(people=[("1", "ines")]))
+    store.commit(Batch(people=[("1", "ines", "+447700900123")]))
     back_up(path, tmp_path / "copy")
-    store.commit(Batch(people=[("2", "tobias")]))
+    store.commit(Batch(people=[("2", "tobias", "+447700900456")]))
     store.close()
     assert sorted(file.name for file in tmp_path.iterdir() if file.name.startswith("copy")) == ["copy"]
     assert (tmp_path / "copy").stat().st_mode & 0o077 == 0
@@ -131,7 +131,7 @@ def test_a_backup_beside_the_running_service_is_one_complete_file_that_verifies_
     shutil.move(tmp_path / "copy", alone / "copy")
     assert verified(alone / "copy").ok
     again = open_store(alone / "copy")
-    assert again.load("").people == [("1", "ines")]
+    assert again.load("").people == [("1", "ines", "+447700900123")]
     again.close()
 
 
@@ -214,7 +214,7 @@ def test_a_store_that_is_there_or_held_is_not_replaced_unasked(path: Path, tmp_p
 def test_a_store_put_aside_takes_what_is_still_in_its_journal_with_it(path: Path, tmp_path: Path) -> None:
     back_up(path, tmp_path / "copy")
     store = open_store(path)
-    store.commit(Batch(people=[("1", "ines")]))
+    store.commit(Batch(people=[("1", "ines", "+447700900123")]))
     for end in ("", "-wal"):  # as a kill leaves them
         shutil.copy(f"{path}{end}", tmp_path / f"killed{end}")
     store.close()
@@ -291,7 +291,7 @@ def test_every_flipped_byte_of_the_last_pages_is_found_or_does_no_harm(path: Pat
             store = open_store(path)
         except StoreUnreadable:
             continue
-        store.commit(Batch(people=[("1", "ines")]))
+        store.commit(Batch(people=[("1", "ines", "+447700900123")]))
         store.close()
         assert verified(path).ok, back
 
@@ -458,7 +458,7 @@ def test_what_was_erased_stands_nowhere_in_the_files_any_more(path: Path) -> Non
     store = open_store(path)
     with open_reader(path) as reader:
         every = [(w.entry.n, place) for w in reader.written() for place, _ in enumerate(w.parts)]
-    store.commit(Batch(erased=every, people=[("1", "ines")]))
+    store.commit(Batch(erased=every, people=[("1", "ines", "+447700900123")]))
     store.commit(Batch(forgotten=["1"]))
     for file in path.parent.iterdir():
         assert SECRET.encode() not in file.read_bytes(), file.name

@@ -80,7 +80,7 @@ def by_hand(path: Path, statement: str, *values: Any) -> list[Any]:
 
 FAULTY: dict[str, Callable[[Heads], Batch]] = {
     "a text that waits already": lambda heads: Batch(
-        readings=[row(9)], written=[entry(heads, parts=1)], seen=[("m9", NOW)], people=[("9", "x")], texts=[TEXT]
+        readings=[row(9)], written=[entry(heads, parts=1)], seen=[("m9", NOW)], people=[("9", "x", "")], texts=[TEXT]
     ),
     "an entry left out": lambda heads: Batch(readings=[row(9)], written=[entry(heads), entry(heads)][1:]),
     "an entry that is there already": lambda _: Batch(readings=[row(9)], written=[entry(Heads())]),
@@ -171,7 +171,7 @@ def test_closing_twice_does_not_let_go_of_what_another_holds(path: Path) -> None
 def test_a_service_killed_in_the_middle_of_a_batch_leaves_what_it_committed_and_the_lock_free(path: Path) -> None:
     ended = run(
         "store = open_store(path)\n"
-        "store.commit(Batch(people=[('1', 'ines')]))\n"
+        "store.commit(Batch(people=[('1', 'ines', '')]))\n"
         "driver = store._connection().driver\n"
         "driver.execute('BEGIN IMMEDIATE')\n"
         "driver.execute(\"INSERT INTO people (id, key) VALUES ('2', 'tobias')\")\n"
@@ -182,7 +182,7 @@ def test_a_service_killed_in_the_middle_of_a_batch_leaves_what_it_committed_and_
     with open_reader(path) as reader:
         assert verify(reader).ok
     store = open_store(path)
-    assert store.load("1").people == [("1", "ines")]
+    assert store.load("1").people == [("1", "ines", "")]
     store.close()
 
 
@@ -210,7 +210,7 @@ def test_a_reader_sees_one_moment_while_the_service_goes_on(store: SqliteStore, 
 
 
 def test_a_reader_cannot_write(store: SqliteStore, path: Path) -> None:
-    store.commit(Batch(people=[("1", "ines")]))
+    store.commit(Batch(people=[("1", "ines", "+447700900123")]))
     with open_reader(path) as reader, pytest.raises(Exception, match="readonly"):
         reader._opened.driver.execute("DELETE FROM people")
 

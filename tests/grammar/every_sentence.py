@@ -23,6 +23,7 @@ SAMPLES: Mapping[str, Sequence[str]] = {
     "BOAT": ["grey wagtail"],
     "EQUIPMENT": ["generator"],
     "SUBJECT": ["batteries"],
+    "PERSON": ["tobias"],
     "_HER": ["boat"],
     "SMALL": ["14"],
     "FOUR": ["1830"],

@@ -8,11 +8,11 @@ from pathlib import Path
 
 import pytest
 
-from grammar.examples import EXAMPLE_BOATS, EXAMPLE_EQUIPMENT, EXAMPLE_SUBJECTS, accepted, refused
+from grammar.examples import EXAMPLE_BOATS, EXAMPLE_EQUIPMENT, EXAMPLE_PEOPLE, EXAMPLE_SUBJECTS, accepted, refused
 from grammar.meanings import Meaning, NotUnderstood, Switch, Understood
 from grammar.texts import TextReader
 
-READER = TextReader(EXAMPLE_BOATS, EXAMPLE_EQUIPMENT, EXAMPLE_SUBJECTS)
+READER = TextReader(EXAMPLE_BOATS, EXAMPLE_EQUIPMENT, EXAMPLE_SUBJECTS, people=EXAMPLE_PEOPLE)
 GOOD = [text for text, _ in accepted()]
 WORDS = sorted({word for text in (*GOOD, *(row[0] for row in refused())) for word in text.split()})
 

@@ -31,6 +31,7 @@ from grammar.meanings import (
     NoNews,
     RanLonger,
     StartedOften,
+    StartsGrow,
     Than,
     Trend,
     While,
@@ -128,6 +129,18 @@ RIGHT: list[tuple[str, Condition]] = [
     (
         "bilge-pump started more than 2 times its mean of 7 days in the last hour",
         StartedOften(signal="bilge-pump", more_than=2, window=HOUR, mean_of=7 * DAY),
+    ),
+    (
+        "bilge-pump started at least 2 times as often as the hour before in each of the last 2 hours",
+        StartsGrow(signal="bilge-pump", times=2, hours=2),
+    ),
+    (
+        "hours started at least 3 times as often as the hour before in each of the last 4 hours for 5 min",
+        StartsGrow(signal="hours", times=3, hours=4, lasting=5 * MINUTE),
+    ),
+    (
+        "engine-hours above 250 hours",
+        IsNumber(signal="engine-hours", than=Than.ABOVE, limit=Decimal(250), unit="hours"),
     ),
     (
         "fuel falling faster than 2 % an hour",
@@ -336,6 +349,7 @@ def single(lasting: st.SearchStrategy[int]) -> st.SearchStrategy[Condition]:
             mean_of=st.sampled_from([DAY, 7 * DAY]),
             lasting=lasting,
         ),
+        st.builds(StartsGrow, signal=names, times=st.integers(2, 1_000), hours=st.integers(2, 6), lasting=lasting),
         st.builds(
             IsMoving,
             signal=names,
@@ -399,7 +413,7 @@ def test_brackets_are_read_as_deep_as_allowed_and_no_deeper() -> None:
 
 OTHER_WORDS = (
     "outside between changed started more than times in the last hour rising falling faster an over unreadable "
-    "believable fixes of further within its set position with deadband by ( ) ,"
+    "believable fixes of further within its set position with deadband by as often before each hours ( ) ,"
 )
 PARTS = [*sorted(WORDS_OF_THE_LANGUAGE), *OTHER_WORDS.split(), "x", "5", "V", "%", "m"]
 

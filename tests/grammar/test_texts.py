@@ -11,12 +11,24 @@ from lark.lexer import PatternStr
 
 import grammar.texts
 from grammar.carrier_words import CARRIER_WORDS, begins_with_carrier_word
-from grammar.examples import EXAMPLE_BOATS, EXAMPLE_EQUIPMENT, EXAMPLE_NAMES, EXAMPLE_SUBJECTS, accepted, refused
+from grammar.examples import (
+    EXAMPLE_BOATS,
+    EXAMPLE_EQUIPMENT,
+    EXAMPLE_NAMES,
+    EXAMPLE_PEOPLE,
+    EXAMPLE_SUBJECTS,
+    accepted,
+    refused,
+)
 from grammar.meanings import (
     Asking,
     Confirm,
+    Duty,
+    DutyOff,
     NotUnderstood,
+    ProveNumber,
     Question,
+    QuietAlarm,
     Request,
     ResetAlarm,
     Switch,
@@ -32,7 +44,7 @@ from grammar.phrases import say
 from grammar.texts import GRAMMAR, TextReader
 from grammar.tree_meaning import TreeMeaning
 
-READER = TextReader(EXAMPLE_BOATS, EXAMPLE_EQUIPMENT, EXAMPLE_SUBJECTS)
+READER = TextReader(EXAMPLE_BOATS, EXAMPLE_EQUIPMENT, EXAMPLE_SUBJECTS, people=EXAMPLE_PEOPLE)
 BOAT_PHRASES = {key: phrase.lower() for phrase, key in EXAMPLE_BOATS.items()}
 PAIRS = dict(EXAMPLE_EQUIPMENT.values())
 OPPOSITE = {one: other for pair in PAIRS.values() for one, other in (pair, pair[::-1])}
@@ -51,8 +63,16 @@ def built(**options: object) -> Lark:
         tree.add(phrase.split(), "EQUIPMENT", key)
     for phrase in EXAMPLE_SUBJECTS:
         tree.add([phrase], "SUBJECT", phrase)
+    named = Branch()
+    for phrase, key in EXAMPLE_PEOPLE.items():
+        named.add(phrase.lower().split(), "PERSON", key)
     return Lark.open(
-        GRAMMAR, rel_to=grammar.texts.__file__, start="text", lexer="basic", postlex=Vocabulary(tree), **options
+        GRAMMAR,
+        rel_to=grammar.texts.__file__,
+        start="text",
+        lexer="basic",
+        postlex=Vocabulary(tree, people=named),
+        **options,
     )
 
 
@@ -164,6 +184,15 @@ def requests() -> st.SearchStrategy[Request]:
         limited,
         st.builds(Confirm, words=words),
         st.builds(Withdraw, words=words),
+        st.builds(ProveNumber, words=words),
+        st.builds(
+            Duty,
+            person=st.none() | st.sampled_from(sorted(set(EXAMPLE_PEOPLE.values()))),
+            weekday=st.none() | st.integers(0, 6),
+        ),
+        st.builds(Duty, minute=st.integers(0, 1_439)),
+        st.just(DutyOff()),
+        st.builds(QuietAlarm, alarm=st.integers(1, 9_999), minutes=st.integers(1, 1_440)),
     )
 
 

@@ -4,13 +4,13 @@ from pathlib import Path
 
 import pytest
 
-from grammar.examples import EXAMPLE_BOATS, EXAMPLE_EQUIPMENT, EXAMPLE_NAMES, EXAMPLE_SUBJECTS
+from grammar.examples import EXAMPLE_BOATS, EXAMPLE_EQUIPMENT, EXAMPLE_NAMES, EXAMPLE_PEOPLE, EXAMPLE_SUBJECTS
 from grammar.meanings import NotUnderstood, Understood, Why
 from grammar.phrases import say
 from grammar.texts import TextReader
 
 TABLE = Path(__file__).with_name("texts_of_people.txt")
-READER = TextReader(EXAMPLE_BOATS, EXAMPLE_EQUIPMENT, EXAMPLE_SUBJECTS)
+READER = TextReader(EXAMPLE_BOATS, EXAMPLE_EQUIPMENT, EXAMPLE_SUBJECTS, people=EXAMPLE_PEOPLE)
 BOAT_PHRASES = {key: phrase.lower() for phrase, key in EXAMPLE_BOATS.items()}
 
 

@@ -113,11 +113,11 @@ def test_a_text_that_loses_what_to_do_is_a_warning_and_no_mistake(fleet: Path) -
 
 
 def test_json_is_one_object_that_always_has_the_same_keys(fleet: Path) -> None:
-    keys = {"mistakes", "warnings", "told", "switching", "not_watched", "limits", "mailed_to", "differences"}
+    keys = {"mistakes", "warnings", "told", "switching", "not_watched", "limits", "sums", "mailed_to", "differences"}
     well = object_of(fleet)
     assert set(well) == keys
     assert well["differences"] is None
-    assert len(well["told"]) == 69 + 17 + 17  # the whole boat, and two of the small standard
+    assert len(well["told"]) == 70 + 17 + 17  # the whole boat, and two of the small standard
     assert all(row["test"] for row in well["told"] if row["boat"] == "grey-wagtail")
     assert {row["boat"] for row in well["switching"]} == {"grey-wagtail", "salt-harrier", "little-stint"}
     assert well["told"][0]["told"]["ines"] == [0, 180_000]

@@ -2,7 +2,7 @@
 """Who is told and who may switch, read back from the bundle."""
 
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from pathlib import Path
 
 import pytest
@@ -11,10 +11,12 @@ from gateway.alarms.settings import Concerns
 from gateway.alarms.standing import Occupied
 from gateway.boat.latest import Latest
 from gateway.boat.settings import Boat, Senses, Signal
+from gateway.cli.check_sheet import switching_lines
 from gateway.conditions.judging import Judged, Verdict
 from gateway.desk.bundle import Bundle
 from gateway.installation.describing import needs, switching, told
 from gateway.installation.starter import starter
+from gateway.people.settings import Right
 from gateway.requests.answers import Rule
 from gateway.requests.asked import Asked
 from gateway.requests.interlocks import check
@@ -62,6 +64,18 @@ def test_hours_runs_and_what_run_does_not_carry_out_stand_beside_a_start(bundle:
     assert (start.longest, start.unasked, start.carried_out) == (4 * HOUR, HOUR, False)
     assert (stop.hours, stop.longest) == (None, None)
     assert rows["salt-harrier", "refrigeration", "on"].carried_out
+
+
+def test_who_may_switch_at_some_hours_only_stands_with_them(bundle: Bundle) -> None:
+    hanno = next(person for person in bundle.people.values() if person.key == "hanno")
+    right = Right(boat="little-stint", equipment="*", begins=8 * 60, ends=20 * 60)
+    some = replace(bundle, people={**bundle.people, hanno.id: replace(hanno, rights=(right,))})
+    rows = {(row.boat, row.equipment, row.action): row for row in switching(some)}
+    assert rows["little-stint", "deck-lights", "on"].only_at == {"hanno": ("08:00-20:00",)}
+    assert rows["little-stint", "deck-lights", "off"].only_at == {}, "stopping is bound to no hours"
+    lines = "\n".join(switching_lines(switching(some)))
+    assert "deck lights on: tobias, hanno (08:00-20:00);" in lines
+    assert "deck lights off: tobias, hanno;" in lines
 
 
 @dataclass(frozen=True)

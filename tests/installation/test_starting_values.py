@@ -45,6 +45,24 @@ def test_a_sentence_without_delay_and_deadband_gets_those_of_its_kind(
     assert [key for key, _ in found.said] == ["when", "when", "clears"]
 
 
+@pytest.mark.parametrize(("kind", "deadband"), [(Measures.BATTERY_12_V, "0.2"), (Measures.BATTERY_24_V, "0.4")])
+def test_the_volts_of_a_battery_get_a_deadband_without_a_range_and_no_delay_which_is_said(
+    kind: Measures, deadband: str
+) -> None:
+    found = filled(read_condition("x below 12 u"), None, quantity(kind, None, None))
+    assert say_condition(found.when) == f"x below 12 u with deadband {deadband} u"
+    assert found.clears is None
+    no_delay, given = (text for _, text in found.said)
+    assert no_delay.startswith(f"gives no delay, and a {kind.value} has no starting value: one reading raises it")
+    assert given == f"gives no deadband: {deadband} u is used, the starting value for a {kind.value} (handbook 2.5)"
+
+
+def test_a_battery_beside_a_level_takes_the_delay_of_the_level() -> None:
+    signals = quantity(Measures.BATTERY_12_V) | {"y": quantity(Measures.LEVEL)["x"]}
+    found = filled(read_condition("x below 12 u and y above 50 u"), None, signals)
+    assert (found.when.lasting, found.clears) == (MINUTE, Gone(lasting=MINUTE))
+
+
 @pytest.mark.parametrize(
     ("when", "clears"),
     [

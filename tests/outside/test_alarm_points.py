@@ -122,6 +122,39 @@ def test_p03_it_clears_when_the_window_has_rolled_on() -> None:
     assert times(cleared(boat)) == [2 * 3600]  # the first of the four was at 1 h
 
 
+DOUBLING = said("doubling", "pump started at least 2 times as often as the hour before in each of the last 2 hours")
+
+
+def test_p03_an_hour_count_that_doubles_twice_running_is_told_at_the_start_that_doubles_it() -> None:
+    boat = watched(DOUBLING)
+    keeps(boat, 20 * MINUTE, pump="off")
+    started(boat, 1, HOUR)
+    started(boat, 2, 30 * MINUTE)
+    started(boat, 3, 15 * MINUTE)
+    assert raised(boat) == []
+    started(boat, 1, 15 * MINUTE)
+    assert times(raised(boat)) == [3 * 3600 + 5 * 60]  # 1, 2, and now 4 in the hour before this instant
+    [step] = [one.entry.body for one in boat.entries if one.entry.kind == "alarm-step"]
+    assert step["measured"] == "1, 2, 4 starts hour by hour"
+
+
+def test_p03_a_steady_leak_however_busy_does_not_double() -> None:
+    boat = watched(DOUBLING)
+    keeps(boat, MINUTE, pump="off")
+    started(boat, 24, 10 * MINUTE)
+    assert raised(boat) == []
+
+
+def test_p03_doubling_clears_by_time_alone_as_the_starts_pass_into_the_hour_before() -> None:
+    boat = watched(DOUBLING)
+    keeps(boat, MINUTE, pump="off")
+    started(boat, 1, HOUR)
+    started(boat, 2, 30 * MINUTE)
+    started(boat, 4, 15 * MINUTE)
+    keeps(boat, HOUR, pump="off")
+    assert len(raised(boat)) == len(cleared(boat)) == 1
+
+
 def falls(boat: Small, key: str, begin: float, per_hour: float, length: Ms) -> None:
     """A value that moves evenly, one reading a minute, shown without decimals where the sensor has none."""
     for minute in range(length // MINUTE):

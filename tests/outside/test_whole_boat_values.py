@@ -28,6 +28,8 @@ LEAD_12_V = {
     "bilge-pump-often": "bilge-pump started more than 3 times in the last hour",  # P03
     "bilge-pump-oftener": "bilge-pump started more than 2 times its mean of 7 days in the last hour"  # P03
     " and bilge-pump started more than 1 time in the last hour",
+    "bilge-pump-doubling": "bilge-pump started at least 2 times as often as the hour before"  # P03
+    " in each of the last 2 hours",
     "bilge-pump-very-often": "bilge-pump started more than 6 times in the last hour",  # P03
     "shore-lost": "shore off for 5 min",  # P04
     "shore-lost-bank-low": "shore off and house-volts below 12.2 V for 10 min",  # P04; 4.1: AGM 12.20 V is 50 %

@@ -5,7 +5,7 @@ from zoneinfo import ZoneInfo
 
 import pytest
 
-from gateway.people.roster import Shift, holes, on_duty
+from gateway.people.roster import Shift, changes_after, holes, on_duty
 from gateway.vocabulary.moments import HOUR, MINUTE, from_datetime, from_rfc3339
 
 LONDON = ZoneInfo("Europe/London")
@@ -49,3 +49,18 @@ def test_every_hole_of_the_week_is_named() -> None:
     assert len(list(holes((DAY,)))) == 7
     assert list(holes((Shift(person="a", days=(0, 1, 2, 3, 4)),))) == ["Sat 00:00 to Mon 00:00"]
     assert list(holes((Shift(person="a", dates=(date(2026, 1, 1),)),))) == ["at any time of an ordinary week"]
+
+
+def test_the_next_change_is_the_instant_from_which_somebody_else_is_on_duty() -> None:
+    london = ZoneInfo("Europe/London")
+    week = (Shift(person="a", days=(0, 1, 2, 3, 4)), Shift(person="b", days=(5, 6), begins=8 * 60, ends=8 * 60))
+    at = from_rfc3339
+    assert changes_after(week, at("2026-03-04T12:00:00Z"), london) == at("2026-03-07T00:00:00Z"), "to nobody"
+    assert changes_after(week, at("2026-03-07T00:00:00Z"), london) == at("2026-03-07T08:00:00Z")
+    assert changes_after(week, at("2026-03-28T12:00:00Z"), london) == at("2026-03-30T07:00:00Z"), "b until 08:00 BST"
+
+
+def test_a_roster_of_one_person_never_changes() -> None:
+    always = (Shift(person="a", days=tuple(range(7))),)
+    assert changes_after(always, from_rfc3339("2026-03-04T12:00:00Z"), ZoneInfo("Europe/London")) is None
+    assert changes_after((), from_rfc3339("2026-03-04T12:00:00Z"), ZoneInfo("Europe/London")) is None

@@ -51,3 +51,22 @@ def test_rights_to_parts_of_the_pair_add_up() -> None:
     )
     assert both.may("grey-wagtail", "lights", "on")
     assert both.may("grey-wagtail", "lights", "off")
+
+
+@pytest.mark.parametrize(
+    ("begins", "ends", "inside", "outside"),
+    [
+        (480, 1200, (480, 1199), (479, 1200, 0)),
+        (1200, 480, (1200, 1439, 0, 479), (480, 1199)),
+        (1200, 0, (1200, 1439), (0, 1199)),
+        (None, None, (0, 720, 1439), ()),
+    ],
+    ids=["by day", "over midnight", "until midnight", "always"],
+)
+def test_the_hours_of_a_right_begin_inside_and_end_outside(
+    begins: int | None, ends: int | None, inside: tuple[int, ...], outside: tuple[int, ...]
+) -> None:
+    right = Right(boat="*", equipment="*", begins=begins, ends=ends)
+    assert [right.holds_at(minute) for minute in inside] == [True] * len(inside)
+    assert [right.holds_at(minute) for minute in outside] == [False] * len(outside)
+    assert person(right).may("grey-wagtail", "generator", "start"), "whether at all is another question than when"

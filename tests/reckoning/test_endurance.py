@@ -6,7 +6,14 @@ from hypothesis import strategies as st
 
 from gateway.reckoning.answers import Answer, NoEnd, NotReckoned, Reckoned
 from gateway.reckoning.endurance import PEUKERT_K, endurance_h, peukert_exponent
-from gateway.reckoning.limit_ahead import LEAST_COVER, hours_to_value, mean_of_last_quarter, time_to_limit_h
+from gateway.reckoning.limit_ahead import (
+    LEAST_COVER,
+    LEAST_DRAWN,
+    drawn_since,
+    hours_to_value,
+    mean_of_last_quarter,
+    time_to_limit_h,
+)
 from gateway.reckoning.lines import Sample
 from gateway.vocabulary.moments import HOUR, MINUTE, Ms
 
@@ -139,6 +146,28 @@ def test_ten_minutes_of_values_are_enough_and_less_are_not() -> None:
     enough = [Sample(NOW - LEAST_COVER, 10.0)]
     assert number(mean(enough, longest_hold=HOUR)) == 10
     assert isinstance(mean([Sample(NOW - LEAST_COVER + 1, 10.0)], longest_hold=HOUR), NotReckoned)
+
+
+def test_a_charger_that_carried_the_load_until_now_is_not_counted_as_rest() -> None:
+    """Shore power was lost 5 min ago: with the charger's minutes 12.4 A would become 4.1 A, and 14 h 43 h."""
+    loads = [*every_minute(15, -0.3)[:10], *every_minute(5, 12.4)]
+    assert drawn_since(loads) == NOW - 5 * MINUTE
+    found = mean_of_last_quarter(loads, now=NOW, unit="A", longest_hold=3 * MINUTE, since=drawn_since(loads))
+    assert number(found) == pytest.approx(12.4)
+
+
+def test_what_was_drawn_all_along_or_is_not_drawn_now_has_no_such_beginning() -> None:
+    assert drawn_since(every_minute(15, 12.4)) is None
+    assert drawn_since([*every_minute(15, 12.4)[:10], *every_minute(5, 0.5)]) is None
+    assert drawn_since([]) is None
+
+
+def test_two_minutes_of_drawing_are_enough_and_less_are_not() -> None:
+    def since(begin: Ms) -> Answer:
+        return mean_of_last_quarter([Sample(begin, 9.0)], now=NOW, unit="A", longest_hold=HOUR, since=begin)
+
+    assert number(since(NOW - LEAST_DRAWN)) == 9
+    assert since(NOW - LEAST_DRAWN + 1) == NotReckoned("values for only 1 of the last 1 min")
 
 
 def test_a_value_that_is_none_spoils_the_mean() -> None:

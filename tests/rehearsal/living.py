@@ -68,7 +68,7 @@ class Living:
         kept = Batch(
             readings=rows,
             written=[written for turn in self.turns for written in turn.entries],
-            people=[(person.id, person.key) for person in self.desk.bundle.people.values()],
+            people=[(person.id, person.key, person.number) for person in self.desk.bundle.people.values()],
         )
         writing.commit(kept)
         if snapshot is not None:

@@ -19,6 +19,7 @@ from gateway.requests.decision import Decision
 from gateway.requests.facts import REQUEST_FACTS
 from gateway.requests.falling_due import fall_due, next_due, restarted
 from gateway.requests.proof import readings_changed
+from gateway.requests.proving_numbers import prove
 from gateway.requests.settings import Equipment, Interlock, PermittedHours, Sort
 from gateway.requests.state import Requests
 from gateway.requests.withdrawing import withdraw
@@ -249,12 +250,19 @@ class FakeWorld:
         return today if today > self.now else today + DAY
 
 
+def all_proved() -> Requests:
+    """A state in which every number has been proved."""
+    state = Requests()
+    state.numbers.proved |= dict.fromkeys(PEOPLE, MIDNIGHT)
+    return state
+
+
 @dataclass(slots=True)
 class Room:
     """The room as the desk would run it: facts are applied as they are decided, through their written form."""
 
     world: FakeWorld = field(default_factory=FakeWorld)
-    state: Requests = field(default_factory=Requests)
+    state: Requests = field(default_factory=all_proved)
     equipment: dict[str, Equipment] = field(default_factory=lambda: dict(EQUIPMENT))
     people: dict[str, Person] = field(default_factory=lambda: dict(PEOPLE))
     carried_out: frozenset[Sort] = ALL
@@ -343,6 +351,10 @@ class Room:
                 self.carried_out,
             )
         )
+
+    def prove(self, words: Sequence[str], who: Person = INES, age: Ms | None = 0) -> tuple[Answer, ...]:
+        first, second = words
+        return self.take(prove(self.state, who, (first, second), age, self.people, self.world))
 
     def drop(self, words: Sequence[str], who: Person = INES, age: Ms | None = 0) -> tuple[Answer, ...]:
         first, second = words

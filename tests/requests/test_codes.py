@@ -22,7 +22,7 @@ from gateway.vocabulary.draws import Draws
 from gateway.vocabulary.entries import INSTALLATION
 from gateway.vocabulary.facts import body_of
 from gateway.vocabulary.moments import DAY, HOUR, MINUTE, SECOND, Ms
-from tests.requests.fake_world import BOAT, GENERATOR, INES, LIGHTS, MARINA, RUTH, TOBIAS, Room, room
+from tests.requests.fake_world import BOAT, GENERATOR, INES, LIGHTS, MARINA, RUTH, TOBIAS, Room, at, room
 
 WRONG = ("sofa", "kettle")
 
@@ -64,6 +64,50 @@ def test_a_right_is_bound_to_boat_equipment_and_action() -> None:
         assert barred(one.ask(LIGHTS, "on", who=replace(TOBIAS, rights=(right,)))) is Rule.NOT_YOURS
     allowed = replace(TOBIAS, rights=(Right(boat=BOAT, equipment="deck-lights", actions=("on",)),))
     assert isinstance(one.ask(LIGHTS, "on", who=allowed), CautionAndCode)
+
+
+DAYTIME = Right(boat=BOAT, equipment="*", begins=8 * 60, ends=20 * 60)
+
+
+@pytest.mark.parametrize(
+    ("clock", "granted"), [("07:59:59", False), ("08:00:00", True), ("19:59:59", True), ("20:00:00", False)]
+)
+def test_a_right_with_hours_holds_in_them_and_the_refusal_says_when(clock: str, granted: bool) -> None:
+    answer = room(at(clock)).ask(LIGHTS, "on", who=replace(TOBIAS, rights=(DAYTIME,)))
+    assert isinstance(answer, CautionAndCode) is granted
+    if isinstance(answer, NotDone):
+        (objection,) = answer.objections
+        assert objection.rule is Rule.NOT_NOW
+        assert objection.says == f"your right to deck lights on is for 08:00-20:00, it is {clock[:5]}"
+        assert objection.cure == "ask again from 08:00"
+
+
+def test_of_several_hours_all_are_said_and_the_next_to_begin_is_named() -> None:
+    rights = (DAYTIME, replace(DAYTIME, begins=22 * 60, ends=60))
+    answer = room(at("20:30:00")).ask(LIGHTS, "on", who=replace(TOBIAS, rights=rights))
+    assert isinstance(answer, NotDone)
+    assert "08:00-20:00 and 22:00-01:00" in answer.objections[0].says
+    assert answer.objections[0].cure == "ask again from 22:00"
+    evening = room(at("23:30:00")).ask(LIGHTS, "on", who=replace(TOBIAS, rights=rights))
+    assert isinstance(evening, CautionAndCode)
+
+
+def test_what_was_started_within_the_hours_may_be_stopped_after_them() -> None:
+    one = room(at("20:30:00"))
+    one.report(deck_lights_running="on")
+    assert isinstance(one.ask(LIGHTS, "off", who=replace(TOBIAS, rights=(DAYTIME,))), CautionAndCode)
+
+
+def test_a_code_that_comes_back_after_the_hours_switches_nothing() -> None:
+    one = room(at("19:55:00"))
+    tobias = replace(TOBIAS, rights=(DAYTIME,))
+    code = one.ask(LIGHTS, "on", who=tobias)
+    assert isinstance(code, CautionAndCode)
+    one.wait(5 * MINUTE)
+    answer = one.go(code.words, who=tobias)[-1]
+    assert isinstance(answer, NotDone)
+    assert [each.rule for each in answer.objections] == [Rule.NOT_NOW]
+    assert not one.orders
 
 
 @pytest.mark.parametrize(("age", "late"), [(5 * MINUTE, False), (5 * MINUTE + 1, True), (None, True), (DAY, True)])
@@ -145,13 +189,66 @@ def test_no_snapshot_is_taken_while_a_code_is_open() -> None:
     assert all(request.words is None for request in one.state.open.values())
 
 
+@pytest.mark.parametrize(
+    ("sent", "age", "good"),
+    [
+        ("12:10:00", 0, True),
+        ("12:10:00", 4 * MINUTE, True),
+        ("12:10:00", 5 * MINUTE, True),
+        ("12:10:01", 0, False),
+        ("12:10:01", 2 * MINUTE, False),
+    ],
+)
+def test_a_code_is_judged_by_the_texts_own_time_however_long_the_carrier_had_it(sent: str, age: Ms, good: bool) -> None:
+    one = room(at("12:00:00"))
+    words = question(one).words
+    one.wait(at(sent) + age - one.world.now)
+    answers = one.go(words, age=age)
+    assert len(one.orders) == int(good)
+    if not good:
+        assert trouble(answers) is CodeTrouble.EXPIRED
+
+
+def test_words_that_are_late_by_more_than_five_minutes_are_told_until_when_to_send_them_again() -> None:
+    one = room(at("12:00:00"))
+    code = question(one)
+    one.wait(7 * MINUTE)
+    answer = one.go(code.words, age=6 * MINUTE)[-1]
+    assert isinstance(answer, CodeAnswer)
+    assert (answer.trouble, answer.age, answer.until) == (CodeTrouble.TOO_OLD, 6 * MINUTE, code.expires)
+    one.go(code.words)
+    assert len(one.orders) == 1, "nothing was used up by the late one"
+
+
+def test_a_code_whose_time_is_over_is_kept_for_words_on_their_way_and_stands_in_nobodys_way() -> None:
+    one = room(at("12:00:00"))
+    question(one)
+    one.wait(10 * MINUTE)
+    assert isinstance(one.ask(LIGHTS, "on", who=TOBIAS), NotDone), "one at a time, to its last instant"
+    one.wait(1)
+    assert isinstance(one.ask(LIGHTS, "on", who=TOBIAS), CautionAndCode)
+    assert one.state.open_code()
+    one.wait(5 * MINUTE)
+    assert one.state.waiting(INES.id) is None
+
+
+def test_a_request_after_the_time_of_the_older_code_speaks_of_no_words_that_are_void() -> None:
+    one = room()
+    older = question(one).words
+    one.wait(10 * MINUTE + 1)
+    refused = one.ask(GENERATOR, "start", minutes=600)
+    assert isinstance(refused, NotDone)
+    assert refused.voided is None
+    assert trouble(one.go(older)) is CodeTrouble.EXPIRED
+
+
 def test_an_erased_code_can_never_be_confirmed_and_changes_nothing_else() -> None:
     one = room()
     one.erase = True
     words = question(one).words
     assert trouble(one.go(words)) is CodeTrouble.WRONG
     assert one.orders == []
-    assert trouble(one.wait(11 * MINUTE) + one.go(words)) is CodeTrouble.NOTHING_OPEN
+    assert trouble(one.wait(16 * MINUTE) + one.go(words)) is CodeTrouble.NOTHING_OPEN
 
 
 def test_a_code_works_for_its_own_person_only() -> None:
@@ -333,7 +430,21 @@ def test_twenty_wrong_codes_in_a_day_lock_until_the_installer_proves_the_person_
     assert isinstance(one.ask(LIGHTS, "on", who=TOBIAS), CautionAndCode)
 
 
-def test_wrong_codes_spread_over_more_than_a_day_lock_for_thirty_minutes_only() -> None:
+def test_a_second_lock_within_a_day_lasts_an_hour_and_after_a_quiet_day_half_an_hour_again() -> None:
+    one = room()
+
+    def lasts() -> Ms:
+        locks = [a.until - one.world.now for a in locked(one) if isinstance(a, CommandsLocked)]
+        assert len(set(locks)) == 1
+        one.wait(locks[0])
+        return locks[0]
+
+    assert [lasts(), lasts(), lasts()] == [30 * MINUTE, HOUR, HOUR]
+    one.wait(DAY)
+    assert lasts() == 30 * MINUTE
+
+
+def test_wrong_codes_spread_over_more_than_a_day_lock_for_a_time_only() -> None:
     one = room()
     for _ in range(8):
         locked(one)

@@ -98,7 +98,7 @@ def judge(said: dict[str, Any]) -> None:
     # What was told from memory is found with the carrier and not sent again; the step that was left out is sent.
     assert [one.split(" ", 1)[1] for one in said["told after"][6:]] == ["Ines", "Tobias"]
     assert said["the alarm"] == ["raise"]
-    assert any("too old to switch" in body or "not known" in body for body in said["to Tobias after"])
+    assert any("Send it again" in body or "not known" in body for body in said["to Tobias after"])
     assert any("no record could be kept 03:0" in body for body in said["to Ruth after"])
     assert "alarm 1 is yours" in said["to Ines last"]
     assert said["verified"]

@@ -26,8 +26,10 @@ from gateway.requests.answers import (
     NotDone,
     NotProved,
     NotSent,
+    NumberIsProved,
     Objection,
     Proved,
+    ProveFirst,
     Rule,
     StopTrouble,
 )
@@ -44,6 +46,7 @@ from gateway.telling.aside_notices import (
     PointToMend,
     ServiceReminder,
 )
+from gateway.telling.duty_notices import CannotDuty, DutyAnswer, DutyOf, DutyTold, DutyUnchanged, DutyWanted
 from gateway.telling.holder_notices import HandedOver, HandOverWanted, NoteAnswer, ProgressTold
 from gateway.telling.notices import (
     AlarmAnswer,
@@ -68,6 +71,7 @@ from gateway.telling.notices import (
     VisitAnswer,
     WhichBoat,
 )
+from gateway.telling.quiet_notices import CannotQuiet, QuietRefused, QuietTold
 from gateway.telling.regular_notices import BoatInRound, DigestTold, RoundTold, WeeklyTold, WelcomeTold
 from gateway.telling.situation import Ahead, BankAhead
 from gateway.telling.trouble_notices import (
@@ -293,6 +297,20 @@ rounds = st.lists(
     max_size=40,
 ).map(tuple)
 
+fleets = st.lists(st.sampled_from(("boat", "gone")), min_size=2, max_size=30).map(tuple)
+untils = st.none() | later
+
+
+def of_duty(kind: type, **more: st.SearchStrategy[Any]) -> st.SearchStrategy[Any]:
+    """A notice of duty for one boat, and for several."""
+    one = st.builds(kind, person=ids, boat=boats, boats=st.just(("boat",)), **more)
+    return one | st.builds(kind, person=ids, boat=st.just(""), boats=fleets, **more)
+
+
+duties = st.builds(
+    DutyOf, boats=st.just(("boat",)) | fleets, who=st.none() | ids, until=untils, following=st.none() | ids
+)
+
 DRAWN: dict[type, st.SearchStrategy[Any]] = {
     AlarmTold: st.builds(
         AlarmTold, person=ids, boat=boats, situations=many, others=st.lists(ids, max_size=4).map(tuple), again=flags
@@ -440,6 +458,8 @@ DRAWN: dict[type, st.SearchStrategy[Any]] = {
     ),
     CommandsLocked: st.builds(CommandsLocked, person=ids, who=ids, until=later, boat=boat_or_none, endless=flags),
     Dropped: st.builds(Dropped, **request),
+    ProveFirst: st.builds(ProveFirst, **request, words=st.tuples(words, words), expires=later, silent=flags),
+    NumberIsProved: st.builds(NumberIsProved, person=ids),
     AlarmAside: st.builds(AlarmAside, **alarm, by=st.none() | ids, because=anything),
     AlarmBack: st.builds(
         AlarmBack,
@@ -470,6 +490,20 @@ DRAWN: dict[type, st.SearchStrategy[Any]] = {
     HandOverWanted: st.builds(
         HandOverWanted, **alarm, holder=ids, until=later, asked=st.lists(ids, max_size=40).map(tuple)
     ),
+    DutyAnswer: st.builds(
+        DutyAnswer, person=ids, boat=st.just(""), duties=st.lists(duties, min_size=1, max_size=20).map(tuple)
+    ),
+    DutyTold: of_duty(
+        DutyTold, who=ids, until=untils, before=st.lists(ids, max_size=3, unique=True).map(tuple), asked=flags
+    ),
+    DutyWanted: of_duty(
+        DutyWanted, who=ids, by=ids, until=untils, lapses=later, keeps=st.lists(ids, max_size=3, unique=True).map(tuple)
+    ),
+    DutyUnchanged: of_duty(
+        DutyUnchanged, cannot=st.sampled_from(CannotDuty), who=st.lists(ids, max_size=4, unique=True).map(tuple)
+    ),
+    QuietTold: st.builds(QuietTold, **alarm, until=later, others=st.lists(ids, max_size=4, unique=True).map(tuple)),
+    QuietRefused: st.builds(QuietRefused, **alarm, cannot=st.sampled_from(CannotQuiet), longest=lengths),
     NoteAnswer: st.builds(NoteAnswer, person=ids, boat=boat_or_none, number=st.none() | numbers),
     AttendanceTold: st.builds(
         AttendanceTold,

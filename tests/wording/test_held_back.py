@@ -8,7 +8,7 @@ from gateway.wording.held_back import with_held
 
 
 def test_it_names_the_alarms_or_at_least_counts_them() -> None:
-    assert with_held("Short", (15, 16)) == ("Short. Held back by your limit: 15, 16. Reply ALARMS", (15, 16))
+    assert with_held("Short", (15, 16)) == ("Short. Held back from you: 15, 16. Reply ALARMS", (15, 16))
     assert with_held("x" * 130, (15, 16)) == ("x" * 130 + ". 2 held back: ALARMS", (15, 16))
 
 

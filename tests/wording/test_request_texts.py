@@ -164,8 +164,7 @@ def test_a_withdrawn_request_leaves_nothing_open(said: Said) -> None:
         ),
         (
             CodeTrouble.TOO_OLD,
-            "your text took 7 min to get here, too old to switch anything. Nothing was switched. "
-            "Ask again if it is still wanted",
+            "your text came 7 min late. Nothing was switched. Send it again by 03:35",
         ),
     ],
 )

@@ -53,7 +53,7 @@ class Batch:
     mails: Sequence[SendMail] = ()
     settled: Sequence[Settled] = ()
     seen: Sequence[tuple[str, Ms]] = ()  # carrier's ids of inbound texts, and when they were taken in
-    people: Sequence[tuple[str, str]] = ()  # (random id, key) of persons first met
+    people: Sequence[tuple[str, str, str]] = ()  # (random id, key, number) of persons first met, or with another number
     snapshot: Snapshot | None = None
     erased: Sequence[tuple[int, int]] = ()  # sealed parts to erase: (n of the entry, place among its parts)
     forgotten: Sequence[str] = ()  # random ids of persons whose keys and waiting texts leave the disk
@@ -113,7 +113,7 @@ class Loaded:
     open_texts: Sequence[OpenText]
     open_commands: Sequence[str]
     known_messages: frozenset[str]
-    people: Sequence[tuple[str, str]]
+    people: Sequence[tuple[str, str, str]]
     last_now: Ms | None
     marks: Marks = Marks()
     open_mails: Sequence[SendMail] = ()

@@ -45,7 +45,9 @@ def write_batch(driver: sqlite3.Connection, batch: Batch, first: Ms, last: Ms) -
         driver.executemany("INSERT OR IGNORE INTO seen_texts (message, taken_at) VALUES (?, ?)", batch.seen)
     if batch.people:
         driver.executemany(
-            "INSERT INTO people (id, key) VALUES (?, ?) ON CONFLICT (id) DO UPDATE SET key = excluded.key", batch.people
+            "INSERT INTO people (id, key, number) VALUES (?, ?, ?)"
+            " ON CONFLICT (id) DO UPDATE SET key = excluded.key, number = excluded.number",
+            batch.people,
         )
     if batch.erased:
         erase(driver, batch.erased)

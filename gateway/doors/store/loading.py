@@ -257,9 +257,9 @@ def known_messages(core: Connection, since: Ms) -> frozenset[str]:
     return frozenset(core.execute(wanted).scalars())
 
 
-def people(core: Connection) -> list[tuple[str, str]]:
-    """(random id, key) of all persons ever met, in the order of meeting."""
-    return [(row.id, row.key) for row in core.execute(select(PEOPLE).order_by(PEOPLE.c.place))]
+def people(core: Connection) -> list[tuple[str, str, str]]:
+    """(random id, key, number) of all persons ever met, in the order of meeting."""
+    return [(row.id, row.key, row.number) for row in core.execute(select(PEOPLE).order_by(PEOPLE.c.place))]
 
 
 def seen_among(core: Connection, messages: Sequence[str]) -> frozenset[str]:

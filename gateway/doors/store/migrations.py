@@ -85,6 +85,11 @@ STEPS: tuple[Migration, ...] = (
         "calls among what waits",
         ("ALTER TABLE waiting_texts ADD COLUMN spoken INTEGER NOT NULL DEFAULT 0",),
     ),
+    Migration(
+        5,
+        "the number that each person has",
+        ("ALTER TABLE people ADD COLUMN number TEXT NOT NULL DEFAULT ''",),
+    ),
 )
 
 KNOWN = STEPS[-1].number

@@ -118,8 +118,9 @@ SETTLED_ORDERS = Table(
 SEEN_TEXTS = Table("seen_texts", METADATA, _text("message", key=True), _number("taken_at"))
 """Carrier's ids of inbound texts that were taken in."""
 
-PEOPLE = Table("people", METADATA, _number("place", key=True), _text("id"), _text("key"))
-"""Random ids given to persons at first load, and their keys in the installation's files."""
+PEOPLE = Table("people", METADATA, _number("place", key=True), _text("id"), _text("key"), _text("number"))
+"""Random ids given to persons at first load, their keys in the installation's files, and the numbers that they had when
+these were last in use ("" when a release that kept none wrote the row), so that a change of number is noticed."""
 
 MARKS = Table("marks", METADATA, _text("name", key=True), _text("value"))
 """What the store notes about itself, as JSON (`gateway.doors.store.marks`)."""
