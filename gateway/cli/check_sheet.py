@@ -11,6 +11,7 @@ from gateway.installation.describing import ALWAYS, Switching, Told
 from gateway.installation.differing import Difference
 from gateway.installation.lengths import spelt
 from gateway.installation.not_watched import NotWatched
+from gateway.telling.settings import Pacing
 from gateway.vocabulary.moments import MINUTE, Ms
 
 Lines = Iterator[str]
@@ -120,6 +121,17 @@ def switching_lines(rows: Sequence[Switching]) -> Lines:
             needs = [need.says for need in row.needs if need.rule not in ALWAYS]
             if needs:
                 yield from wrapped(f"needs: {'; '.join(needs)}", "      ")
+
+
+def limit_lines(pacing: Pacing) -> Lines:
+    """The most that goes to one person, by one boat, by all boats."""
+    one = (
+        f"to one person {pacing.alarm_repeats_an_hour} repeats of alarms an hour, {pacing.warnings_an_hour} warnings "
+        f"and cautions an hour and {pacing.warnings_a_day} a day"
+    )
+    all_of_them = f"of all these {pacing.boat_a_day} a day by one boat and {pacing.all_boats_a_day} by all boats"
+    yield "At most (an emergency and the first text of an alarm always go, and count towards nothing):"
+    yield from wrapped(f"{one}; {all_of_them}. What a limit holds back is said in the next text.", "  ")
 
 
 def mail_lines(addressed: Sequence[str]) -> Lines:

@@ -11,6 +11,7 @@ import click
 from gateway.alarms.settings import Attendance
 from gateway.cli.check_sheet import (
     difference_lines,
+    limit_lines,
     mail_lines,
     not_watched_lines,
     proving_lines,
@@ -99,6 +100,7 @@ def check_folder(
                 told=[asdict(row) for row in told(found.bundle, then)],
                 switching=[asdict(row) for row in switching(found.bundle)],
                 not_watched=[asdict(row) for row in not_watched(found.bundle, found.no_gas_aboard)],
+                limits=asdict(found.bundle.pacing),
                 sums=[asdict(row) for row in sums(found.bundle)],
                 mailed_to=found.mailed_to,
                 differences=None if changes is None else [asdict(change) for change in changes],
@@ -139,6 +141,7 @@ def _object(**found: object) -> str:
         "told": [],
         "switching": [],
         "not_watched": [],
+        "limits": {},
         "sums": [],
         "mailed_to": [],
         "differences": None,
@@ -161,6 +164,7 @@ def _show(found: Installation, warnings: Sequence[str], then: Then | None, said:
         *sums_lines(sums(bundle), {boat: not_reckoned(bundle, boat) for boat in sorted(bundle.boats)}),
         "",
         *supply_lines(found.supplies),
+        *limit_lines(bundle.pacing),
         *mail_lines(found.mailed_to),
         "",
     ):

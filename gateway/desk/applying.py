@@ -218,7 +218,7 @@ def _own(state: State, fact: Fact, now: Ms) -> None:
         case StopsTold():
             _stops_told(state, fact, now)
         case InstallationUsed():
-            state.fingerprint = fact.fingerprint
+            _files_used(state, fact)
         case ClockStepped():
             state.clock_offset += fact.by
             state.regular.clock_moved(fact.by)
@@ -240,6 +240,12 @@ def _own(state: State, fact: Fact, now: Ms) -> None:
             _text_came(state, fact, now)
         case _:
             pass  # kept for the record; changes nothing that is decided by
+
+
+def _files_used(state: State, fact: InstallationUsed) -> None:
+    if not state.fingerprint:  # whoever is there from the first files on hears all of it at the handing over
+        state.telling.welcomed += fact.people
+    state.fingerprint = fact.fingerprint
 
 
 def _text_came(state: State, fact: TextReceived, now: Ms) -> None:

@@ -6,13 +6,14 @@ from dataclasses import replace
 from gateway.alarms.life import AlarmState
 from gateway.alarms.settings import Point
 from gateway.alarms.standing import Alarm
+from gateway.desk.limits import has_room
 from gateway.desk.lists import list_now
 from gateway.desk.reminding import quiet_until
 from gateway.desk.situation import situation_of
 from gateway.desk.turn import Recorder
-from gateway.telling.call import Call
+from gateway.telling.call import ALARM_GONE, Call
 from gateway.telling.calls import Round
-from gateway.telling.facts import ClearGathered, ClearTold, FloodStep, HeldBack
+from gateway.telling.facts import ClearGathered, ClearTold, FloodStep
 from gateway.telling.gathering import (
     FLOOD_WINDOW,
     GATHERED_FOR,
@@ -22,7 +23,6 @@ from gateway.telling.gathering import (
     flood_over_at,
 )
 from gateway.telling.notices import AlarmGone, FloodTold, SharedGone, SharedTold
-from gateway.telling.pacing import alarm_free_from
 from gateway.telling.situation import Situation
 from gateway.vocabulary.entries import INSTALLATION
 from gateway.vocabulary.moments import Ms
@@ -223,19 +223,17 @@ def _tell_clear(rec: Recorder, person: str, matter: Matter | None, clears: Seque
         for clear in clears:
             gather_quiet(rec, replace(clear, until=until), person)
         return
-    free = alarm_free_from(rec.state.telling.sent_to(person), priority, True, rec.bundle.pacing, rec.now)
-    if free > rec.now:
-        because = f"limit on {priority} texts"
-        fact = HeldBack(person=person, about="alarm gone", because=because, numbers=numbers, until=free)
-        rec.note(INSTALLATION, fact, boats=boats)
-        return
     if matter is None or len(clears) == 1:
         for clear in clears:
-            boat = points[clear.point].boat
+            boat, own = points[clear.point].boat, points[clear.point].priority
+            if not has_room(rec, person, boat, own, True, about=ALARM_GONE, numbers=(clear.number,)):
+                continue
             situation = _cleared(rec, clear)
             latched = situation.state in _LATCHED
             gone = AlarmGone(person=person, boat=boat, situation=situation, latched=latched, holder=clear.holder)
-            rec.tell(gone, priority=priority, numbers=(clear.number,), again=True)
+            rec.tell(gone, priority=own, numbers=(clear.number,), again=True)
+        return
+    if not has_room(rec, person, "", priority, True, about=ALARM_GONE, numbers=numbers, boats=boats):
         return
     notice = SharedGone(
         person=person,

@@ -235,6 +235,7 @@ class Desk:
         self._free_holders(rec)
         switching.people_came(rec, happening.renumbered)
         regular.plan(rec)
+        regular.welcome(rec)
 
     def _keep_past(self, rec: Recorder) -> None:
         """Note what must be kept of each boat's past from now on, where that is not what is kept already."""

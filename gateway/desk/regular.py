@@ -6,10 +6,11 @@ from gateway.desk.moment import Moment
 from gateway.desk.situation import situation_of
 from gateway.desk.turn import Recorder
 from gateway.people.regular import Regular, Wish
-from gateway.people.settings import Person
+from gateway.people.settings import Person, Role
+from gateway.telling.call import WELCOME
 from gateway.telling.facts import HeldBack
 from gateway.telling.regular import DigestEmptied, DigestGathered, RegularPlanned
-from gateway.telling.regular_notices import BoatInRound, DigestTold, RegularNotice, RoundTold, WeeklyTold
+from gateway.telling.regular_notices import BoatInRound, DigestTold, RegularNotice, RoundTold, WeeklyTold, WelcomeTold
 from gateway.telling.situation import Situation
 from gateway.vocabulary.entries import INSTALLATION
 from gateway.vocabulary.moments import HOUR, Ms
@@ -21,6 +22,20 @@ NO_CONSENT = "no consent to be texted is written down"
 TOO_LATE: Ms = 2 * HOUR
 """A regular text that is due for longer (the gateway did not run) waits for its next time: our choice, so that a round
 of the morning is not told at night."""
+
+
+def welcome(rec: Recorder) -> None:
+    """Whoever is new since the first files gets one text that says which boats, what comes and what STOP does; without
+    a consent it is held back until one is written down."""
+    for person in rec.bundle.people.values():
+        if person.id in rec.state.telling.welcomed or not person.boats:
+            continue
+        if not person.consent:
+            rec.note(INSTALLATION, HeldBack(person=person.id, about=WELCOME, because=NO_CONSENT))
+            continue
+        installers = [who for boat in person.boats for who in rec.bundle.concerned(boat, Role.INSTALLER)]
+        who = next((who for who in installers if who != person.id), None)
+        rec.tell(WelcomeTold(person=person.id, boats=person.boats, who=who))
 
 
 def plan(rec: Recorder) -> None:

@@ -12,6 +12,7 @@ from gateway.desk.bank_ahead import bank_ahead
 from gateway.desk.bundle import Bundle
 from gateway.desk.left_alone import Aside, named
 from gateway.desk.left_alone import call as call_name
+from gateway.desk.limits import has_room, room
 from gateway.desk.lists import list_now, turns_now
 from gateway.desk.offering import offers_for
 from gateway.desk.reminding import ASKED_FOR_QUIET, quiet_until, wants_none
@@ -19,12 +20,12 @@ from gateway.desk.situation import measured_now, situation_of
 from gateway.desk.standing_in import MATTERS, stand_in_of, stands_in_for
 from gateway.desk.turn import Recorder
 from gateway.reckoning.own_sums import HOUSE_BANK
-from gateway.telling.call import ALARM_RUNG, ALARM_TOLD, Call
+from gateway.telling.call import ALARM_GONE, ALARM_RUNG, ALARM_TOLD, Call
 from gateway.telling.calls import Round, rounds_due
 from gateway.telling.facts import HeldBack, NotCalled
 from gateway.telling.gathering import Matter
 from gateway.telling.notices import AlarmGone, AlarmRung, AlarmTold
-from gateway.telling.pacing import QUIET_HOURS, alarm_free_from
+from gateway.telling.pacing import QUIET_HOURS, is_capped
 from gateway.telling.settings import CallOutList
 from gateway.telling.situation import BankAhead
 from gateway.vocabulary.moments import Ms
@@ -127,6 +128,7 @@ def mute_reason(rec: Recorder, point: Point) -> str | None:
 
 
 def _tell_one(rec: Recorder, person: str, rounds: list[Round]) -> None:
+    rounds = [one for one in rounds if not _just_told(rec, person, one)]
     emergencies = [one for one in rounds if one.call.priority is Priority.EMERGENCY]
     emergencies = [one for one in emergencies if not _under_way(rec, person, one)]
     for one in sorted(emergencies, key=lambda one: one.call.number):
@@ -142,10 +144,23 @@ def _tell_one(rec: Recorder, person: str, rounds: list[Round]) -> None:
     for matter, some in _parted(rec, lesser).items():
         boats = tuple(dict.fromkeys(one.call.boat for one in some))
         if isinstance(matter, Matter) and len(boats) > 1:
-            grouping.tell_shared(rec, person, matter, some)
+            if fitting := _have_room_still(rec, person, some):
+                grouping.tell_shared(rec, person, matter, fitting)
         else:
             for boat in boats:
-                _tell_boat(rec, person, boat, [one for one in some if one.call.boat == boat])
+                if fitting := _have_room_still(rec, person, [one for one in some if one.call.boat == boat]):
+                    _tell_boat(rec, person, boat, fitting)
+
+
+def _just_told(rec: Recorder, person: str, one: Round) -> bool:
+    """Whether this person was texted of it in this very moment: where somebody's phone has opted out the next step
+    comes at once, and may name the others once more."""
+    last = rec.state.telling.named.get(person)
+    if last is None or rec.now - last.at > 1 or one.call.number not in last.numbers or person not in one.call.told:
+        return False
+    because = "texted of it in this moment"
+    rec.note(one.call.boat, HeldBack(person=person, about=ALARM_TOLD, because=because, numbers=(one.call.number,)))
+    return True
 
 
 def _under_way(rec: Recorder, person: str, one: Round) -> bool:
@@ -169,8 +184,7 @@ def _may_go(rec: Recorder, person: str, one: Round) -> bool:
         fact = HeldBack(person=person, about=ALARM_TOLD, because=ASKED_FOR_QUIET, numbers=(one.call.number,))
         rec.note(one.call.boat, fact)
         return False
-    free = _limit_free_from(rec, person, one)
-    because = f"limit on {one.call.priority} texts"
+    free, because = room(rec, person, one.call.boat, one.call.priority, person in one.call.told)
     flood = grouping.free_from(rec, person)
     if flood > rec.now:
         free, because = max(free, flood), "flood of alarms"
@@ -184,8 +198,7 @@ def _may_go(rec: Recorder, person: str, one: Round) -> bool:
 
 
 def _limit_free_from(rec: Recorder, person: str, one: Round) -> Ms:
-    sent = rec.state.telling.sent_to(person)
-    return alarm_free_from(sent, one.call.priority, person in one.call.told, rec.bundle.pacing, rec.now)
+    return room(rec, person, one.call.boat, one.call.priority, person in one.call.told)[0]
 
 
 def _passed_to(rec: Recorder, person: str, one: Round) -> str | None:
@@ -201,6 +214,26 @@ def _passed_to(rec: Recorder, person: str, one: Round) -> str | None:
         return None
     free = _limit_free_from(rec, other, one) <= rec.now and grouping.free_from(rec, other) <= rec.now
     return other if free and quiet_until(rec, other, call.priority) is None else None
+
+
+def _have_room_still(rec: Recorder, person: str, rounds: list[Round]) -> list[Round]:
+    """Those that may go still, now that others have gone in this very moment. What goes along in the text of an alarm
+    that no limit holds back needs no room of its own."""
+    if any(not is_capped(one.call.priority, person in one.call.told) for one in rounds):
+        return rounds
+    return [
+        one
+        for one in rounds
+        if has_room(
+            rec,
+            person,
+            one.call.boat,
+            one.call.priority,
+            person in one.call.told,
+            about=ALARM_TOLD,
+            numbers=(one.call.number,),
+        )
+    ]
 
 
 def _parted(rec: Recorder, rounds: list[Round]) -> Mapping[Matter | str, list[Round]]:
@@ -230,7 +263,10 @@ def _tell_boat(rec: Recorder, person: str, boat: str, going: list[Round], *, ins
     """instead_of: id of the one from whom a limit held it back; else somebody who is away, or nobody."""
     going = sorted(going, key=lambda one: (-one.call.priority.gravity, one.call.number))
     again = all(person in one.call.told for one in going)
-    others = dict.fromkeys(p for one in going for p in (*one.call.told, *one.persons) if p != person)
+    cut_off = rec.state.telling.opted_out
+    others = dict.fromkeys(
+        p for one in going for p in (*one.call.told, *(p for p in one.persons if p not in cut_off)) if p != person
+    )
     situations = tuple(
         situation_of(
             rec.state.standing.by_point[one.call.point],
@@ -279,13 +315,7 @@ def tell_gone(rec: Recorder, point: Point, fact: AlarmStep, call: Call | None, a
         if (until := quiet_until(rec, person, call.priority)) is not None:
             grouping.gather_quiet(rec, grouping.clear_of(rec, call, alarm, until), person)
             continue
-        free = alarm_free_from(rec.state.telling.sent_to(person), call.priority, True, rec.bundle.pacing, rec.now)
-        if free > rec.now:
-            because = f"limit on {call.priority} texts"
-            rec.note(
-                point.boat,
-                HeldBack(person=person, about="alarm gone", because=because, numbers=(fact.number,), until=free),
-            )
+        if not has_room(rec, person, point.boat, call.priority, True, about=ALARM_GONE, numbers=(fact.number,)):
             continue
         rec.tell(
             AlarmGone(person=person, boat=point.boat, situation=situation, latched=latched, holder=call.holder),

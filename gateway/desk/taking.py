@@ -139,7 +139,8 @@ def not_taken(rec: Recorder, person: Person) -> None:
     if not open_calls:
         return
     call = max(open_calls, key=lambda c: (c.priority.gravity, c.number))
-    who, at = told_next(call, list_now(rec.state, rec.bundle, call.point, rec.now), person.id)
+    callout = list_now(rec.state, rec.bundle, call.point, rec.now)
+    who, at = told_next(call, callout, person.id, rec.state.telling.opted_out)
     rec.tell(
         NotTaken(
             person=person.id,

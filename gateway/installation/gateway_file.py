@@ -93,11 +93,13 @@ class MailTable(Strict):
 
 
 class PacingTable(Strict):
-    """[pacing]: the most that one person gets (handbook 2.4)."""
+    """[pacing]: the most that one person gets (handbook 2.4), and that a boat and all boats together send."""
 
     alarm_repeats_an_hour: Annotated[int, whole_between(1, 60)] = 6
     warnings_an_hour: Annotated[int, whole_between(1, 60)] = 3
     warnings_a_day: Annotated[int, whole_between(1, 1000)] = 12
+    boat_a_day: Annotated[int, whole_between(10, 10_000)] = 300
+    all_boats_a_day: Annotated[int, whole_between(10, 100_000)] = 2_000
     answers_in_ten_minutes: Annotated[int, whole_between(1, 60)] = 4
 
 

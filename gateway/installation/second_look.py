@@ -52,6 +52,7 @@ def second_look(bundle: Bundle, places: Mapping[tuple[str, str], str]) -> tuple[
     """Warnings, each with its place. places: file and line by kind and id."""
     looks = (
         _boats(bundle),
+        _limits(bundle),
         alone_with_it(bundle),
         _delays(bundle, places),
         _out_of_service(bundle, places),
@@ -70,6 +71,13 @@ def _boats(bundle: Bundle) -> Iterator[str]:
             yield f"{file}: nobody to tell: the boat is on nobody's list in people.toml"
         elif not bundle.minders(key):
             yield f"{file}: nobody to tell of a signal that cannot be read: no installer, owner or caretaker has it"
+
+
+def _limits(bundle: Bundle) -> Iterator[str]:
+    pacing = bundle.pacing
+    if pacing.all_boats_a_day < pacing.boat_a_day:
+        said = f"one boat may send {pacing.boat_a_day} texts a day, all boats together only {pacing.all_boats_a_day}"
+        yield f"gateway.toml: pacing: {said}: one boat can silence the warnings of the others"
 
 
 def _delays(bundle: Bundle, places: Mapping[tuple[str, str], str]) -> Iterator[str]:

@@ -56,6 +56,9 @@ TRIAL_TEXT = "test text"
 WATCHED = frozenset({TRIAL_TEXT})
 """Kinds of text besides alarms whose arrival matters."""
 
+WELCOME = "welcome"
+"""Kind of the first text to a new person."""
+
 NOT_TAKEN = "not taken"
 """Kind of the text that answers "ok" to an alarm nobody holds."""
 

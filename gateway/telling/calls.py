@@ -1,12 +1,12 @@
 """Calls: for each alarm that stands, how far its call-out list has been gone through, and who has it."""
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Collection, Iterator, Mapping
 from dataclasses import dataclass, field, replace
 
 from gateway.alarms.facts import AlarmEscalated, AlarmGivenUp, AlarmStep
 from gateway.alarms.holding import HolderChanged
 from gateway.alarms.life import AlarmEvent, AlarmState
-from gateway.telling.call import ALARM_GONE, ALARM_TOLD, FLOOD_TOLD, GROUPED, NOT_TAKEN, TELLS, UNTOLD, Call
+from gateway.telling.call import ALARM_GONE, ALARM_TOLD, FLOOD_TOLD, GROUPED, NOT_TAKEN, TELLS, UNTOLD, WELCOME, Call
 from gateway.telling.facts import (
     CalledAfterAll,
     ClearGathered,
@@ -25,7 +25,7 @@ from gateway.telling.facts import (
     TextQueued,
 )
 from gateway.telling.gathering import FLOOD_WINDOW, JOINS_WITHIN, Due, Gathered, Matter, gathered
-from gateway.telling.pacing import QUIET_HOURS, Sent
+from gateway.telling.pacing import QUIET_HOURS, Sent, is_capped
 from gateway.telling.settings import CallOutList
 from gateway.telling.texts_out import TextsOut
 from gateway.vocabulary.moments import DAY, Ms
@@ -56,8 +56,10 @@ class Telling(TextsOut):
     """sent: what went to each person in the last day, oldest first. strangers: texts from strangers since they were
     last told of; strangers_told: by person, instant of the last word of that. raised: of the last ten minutes, oldest
     first. floods: persons for whom it is a flood, with the instant of the last grouped text of it. named: by person.
-    clears: all-clears that wait for the other boats, by point. held: by person, alarms of which a limit held a text
-    back, until it has been said."""
+    clears: all-clears that wait for the other boats, by point. capped: instants of the last day's texts that count
+    towards a limit, oldest first, by boat and under "" of all. welcomed: ids of those who need no first text any more,
+    or were there from the first files on. held: by person, alarms of which a limit held a text back, until it has been
+    said."""
 
     sent: dict[str, list[Sent]] = field(default_factory=dict)
     strangers: int = 0
@@ -66,6 +68,8 @@ class Telling(TextsOut):
     floods: dict[str, Ms] = field(default_factory=dict)
     named: dict[str, Named] = field(default_factory=dict)
     clears: dict[str, ClearGathered] = field(default_factory=dict)
+    capped: dict[str, list[Ms]] = field(default_factory=dict)
+    welcomed: list[str] = field(default_factory=list)
     held: dict[str, tuple[int, ...]] = field(default_factory=dict)
 
     def sent_to(self, person: str) -> list[Sent]:
@@ -223,6 +227,9 @@ class Telling(TextsOut):
     def _queued(self, fact: TextQueued, now: Ms) -> None:
         recent = [text for text in self.sent_to(fact.person) if now - text.at < DAY]
         self.sent[fact.person] = [*recent, Sent(now, fact.about, fact.priority, fact.again)]
+        if is_capped(fact.priority, fact.again) and not fact.spoken:
+            for boat in dict.fromkeys((fact.boat, "")):
+                self.capped[boat] = [*(at for at in self.capped.get(boat, ()) if now - at < DAY), now]
         self.texts[fact.order] = fact
         told = {*fact.numbers, *fact.says_held}
         held = tuple(number for number in self.held.pop(fact.person, ()) if number not in told)
@@ -232,6 +239,8 @@ class Telling(TextsOut):
             self.named[fact.person] = Named(at=now, numbers=fact.numbers, named=fact.named)
         if fact.about == FLOOD_TOLD and fact.person in self.floods:
             self.floods[fact.person] = now
+        if fact.about == WELCOME:
+            self.welcomed.append(fact.person)
         if fact.about == UNTOLD:
             self.untold.pop(fact.person, None)
         for point, known in list(self.calls.items()):
@@ -351,15 +360,18 @@ def next_due(
     return min((due.at for due in _dues(telling, lists, matters or {}).values()), default=None)
 
 
-def told_next(call: Call, callout: CallOutList, person: str) -> tuple[str | None, Ms | None]:
-    """Who besides this person is told next, and when (instant); both None when nobody else is on the list."""
+def told_next(
+    call: Call, callout: CallOutList, person: str, unreachable: Collection[str] = ()
+) -> tuple[str | None, Ms | None]:
+    """Who besides this person is told next, and when (instant); both None when nobody else is on the list. unreachable:
+    ids of those whose phone has opted out."""
     if due_at(call, callout) is None:
         return None, None
     for place in range(call.next_step, len(callout.steps)):
-        others = [p for p in callout.steps[place].tell if p != person]
+        others = [p for p in callout.steps[place].tell if p != person and p not in unreachable]
         if others:
             return others[0], call.began + callout.steps[place].after
-    others = [p for p in callout.everyone if p != person]
+    others = [p for p in callout.everyone if p != person and p not in unreachable]
     at = _round_at(replace(call, next_step=len(callout.steps), last_round=_last_step(call, callout)), callout)
     return (others[0], at) if others and at is not None else (None, None)
 

@@ -1,5 +1,6 @@
 """How much one person gets. Small rules that say from when on one more may go."""
 
+from bisect import bisect_right
 from collections.abc import Sequence
 from dataclasses import dataclass
 
@@ -32,8 +33,13 @@ def free_from(times: Sequence[Ms], count: int, per: Ms, now: Ms) -> Ms:
 
     times: instants already used, oldest first. A text that leaves exactly when the oldest is `per` old is free.
     """
-    recent = [at for at in times if at > now - per]
-    return now if len(recent) < count else recent[-count] + per
+    recent = len(times) - bisect_right(times, now - per)
+    return now if recent < count else times[-count] + per
+
+
+def is_capped(priority: Priority | None, again: bool) -> bool:
+    """Whether a limit may hold back such a text of an alarm, and so whether it counts towards one (design rule 11)."""
+    return priority in (Priority.WARNING, Priority.CAUTION) or (priority is Priority.ALARM and again)
 
 
 def alarm_free_from(sent: Sequence[Sent], priority: Priority, again: bool, limits: Pacing, now: Ms) -> Ms:
@@ -42,7 +48,7 @@ def alarm_free_from(sent: Sequence[Sent], priority: Priority, again: bool, limit
     Emergencies at once, always. The first text of an alarm at once, always; its repeats, and every text of a
     warning or caution, within the person's limits (design rule 11).
     """
-    if priority is Priority.EMERGENCY or (priority is Priority.ALARM and not again):
+    if not is_capped(priority, again):
         return now
     if priority is Priority.ALARM:
         repeats = [text.at for text in sent if text.priority is Priority.ALARM and text.again]

@@ -47,4 +47,15 @@ class DigestTold:
     boat: str = ""
 
 
-RegularNotice: TypeAlias = RoundTold | WeeklyTold | DigestTold
+@dataclass(frozen=True, slots=True, kw_only=True)
+class WelcomeTold:
+    """The first text to a new person. boats: keys of those that are the person's matter. who: id of an installer, whom
+    to ask; None where there is none."""
+
+    person: str
+    boats: tuple[str, ...]
+    who: str | None
+    boat: str = ""
+
+
+RegularNotice: TypeAlias = RoundTold | WeeklyTold | DigestTold | WelcomeTold

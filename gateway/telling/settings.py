@@ -90,7 +90,8 @@ def _with_duty(step: Step, person: str) -> Step:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Pacing:
-    """The most that one person gets. Defaults: handbook 2.4 (our rule: a sleeper is no control-room operator).
+    """The most that one person gets, and that a boat and all boats together send to whomever. Defaults: handbook 2.4
+    (our rule: a sleeper is no control-room operator).
 
     Emergencies have no limit. The first text of an alarm always goes. Warnings and cautions: all their texts count.
     """
@@ -98,4 +99,6 @@ class Pacing:
     alarm_repeats_an_hour: int = 6
     warnings_an_hour: int = 3
     warnings_a_day: int = 12
+    boat_a_day: int = 300  # the most alarms a day that one operator can manage (handbook 2.4): here by one boat
+    all_boats_a_day: int = 2_000  # our choice: against a fault that would cost money all night
     answers_in_ten_minutes: int = 4  # to texts not understood (design rule 7: two machines must not talk for ever)

@@ -2,12 +2,12 @@
 
 from gateway.alarms.life import ASIDE
 from gateway.telling.notices import StatusOfAll
-from gateway.telling.regular_notices import BoatInRound, DigestTold, RoundTold, WeeklyTold
+from gateway.telling.regular_notices import BoatInRound, DigestTold, RoundTold, WeeklyTold, WelcomeTold
 from gateway.telling.situation import Situation
 from gateway.vocabulary.moments import HOUR
 from gateway.wording.clocks import Clock, clock
 from gateway.wording.fitting import Piece, Worth, fit, fixed, maybe, name, packed
-from gateway.wording.names import SHORT_POINT, boat_short, point_name
+from gateway.wording.names import SHORT_POINT, boat_short, first_name, point_name
 from gateway.wording.scene import Scene
 from gateway.wording.situations import boat_of
 
@@ -41,6 +41,19 @@ def weekly_told(notice: WeeklyTold, scene: Scene) -> str:
         fixed(f". Last proof: {proved}"),
     ]
     return _of_boats(notice.boats, before, after, scene, notice.person)
+
+
+def welcome_told(notice: WelcomeTold, scene: Scene) -> str:
+    """Which boats, what comes, what STOP does, whom to ask: what a person who agreed to be texted must know."""
+    before = [fixed("This number texts you the alarms of ")]
+    items = [[boat_short(scene, each)] for each in notice.boats]
+    after = [
+        fixed(", at any hour. Reply HAVE IT to take one"),
+        maybe(Worth.MEANING, ", PHRASES for more"),
+        fixed(". STOP ends ALL texts, alarms too"),
+        maybe(Worth.ADVICE, f". Ask {first_name(scene, notice.who)}" if notice.who is not None else ""),
+    ]
+    return packed(before, items, after, " and {count} more") or fit([*before, fixed("your boats"), *after])
 
 
 def _count(count: int, what: str) -> str:

@@ -36,7 +36,7 @@ from gateway.telling.aside_notices import (
     PointToMend,
     ServiceReminder,
 )
-from gateway.telling.call import FLOOD_TOLD, SHARED_GONE, SHARED_TOLD, TRIAL_TEXT, UNTOLD
+from gateway.telling.call import FLOOD_TOLD, SHARED_GONE, SHARED_TOLD, TRIAL_TEXT, UNTOLD, WELCOME
 from gateway.telling.duty_notices import DutyAnswer, DutyTold, DutyUnchanged, DutyWanted
 from gateway.telling.holder_notices import HandedOver, HandOverWanted, NoteAnswer, ProgressTold
 from gateway.telling.notices import (
@@ -63,7 +63,7 @@ from gateway.telling.notices import (
 )
 from gateway.telling.pacing import NOT_READ
 from gateway.telling.quiet_notices import QuietRefused, QuietTold
-from gateway.telling.regular_notices import DigestTold, RoundTold, WeeklyTold
+from gateway.telling.regular_notices import DigestTold, RoundTold, WeeklyTold, WelcomeTold
 from gateway.telling.trouble_notices import (
     BlindTime,
     CarrierStuck,
@@ -133,6 +133,7 @@ WORDINGS: Mapping[type, tuple[str, Callable[[Any, Scene], str]]] = {
     RoundTold: ("round", regular_texts.round_told),
     WeeklyTold: ("weekly", regular_texts.weekly_told),
     DigestTold: ("digest", regular_texts.digest_told),
+    WelcomeTold: (WELCOME, regular_texts.welcome_told),
     ProgressTold: ("progress", holder_texts.progress_told),
     HandedOver: ("handed over", holder_texts.handed_over),
     HandOverWanted: ("hand-over wanted", holder_texts.hand_over_wanted),

@@ -3,6 +3,7 @@ arrived. And what never went because the carrier was away."""
 
 import pytest
 
+from gateway.telling.settings import CallOutList, Step
 from gateway.vocabulary.happenings import DeliveryReported, LinkChanged, OptFlagCame, SendAnswered
 from gateway.vocabulary.moments import HOUR, MINUTE
 from gateway.vocabulary.orders import SendText
@@ -161,3 +162,17 @@ def test_an_alarm_that_somebody_took_meanwhile_is_said_to_have_been_when_the_car
     boat.take(LinkChanged(link="carrier:main", up=True))
     assert told(boat, before) == set()
     assert MARINA not in {who for who, _ in told(boat, 0)}
+
+
+def test_where_a_phone_is_cut_off_nobody_else_hears_twice_in_one_moment_nor_that_it_was_told() -> None:
+    both = CallOutList(
+        key="list",
+        steps=(Step(after=0, tell=(INES, TOBIAS)), Step(after=3 * MINUTE, tell=(INES, TOBIAS))),
+        repeat=None,
+    )
+    boat = small(WATER, callouts=(both,))
+    boat.texts(INES, "STOP")
+    boat.keeps_reading("water", "on", 2 * MINUTE)
+    told = [text.body for text in boat.sent if text.person == TOBIAS and "WATER" in text.body.upper()]
+    assert len(told) == 1
+    assert "Ines" not in told[0]

@@ -272,6 +272,7 @@ DUTY: tuple[Example, ...] = (
 )
 
 REGULAR: tuple[Example, ...] = (
+    ("to a new person", regular_notices.WelcomeTold(person=TOBIAS, boats=(GREY, HARRIER, STINT), who=RUTH)),
     ("the morning round", regular_notices.RoundTold(person=TOBIAS, boats=ROUND)),
     (
         "the weekly word",

@@ -87,6 +87,14 @@ def test_what_is_not_watched_stands_a_line_for_each_reason(fleet: Path) -> None:
     assert "its own silence is not told" not in said  # every detector of the starter is supervised
 
 
+def test_the_limits_stand_as_they_will_hold(fleet: Path) -> None:
+    change(fleet, "gateway.toml", "boat_a_day = 300", "boat_a_day = 120")
+    said = " ".join(typed("check", fleet).output.split())
+    assert "to one person 6 repeats of alarms an hour, 3 warnings and cautions an hour and 12 a day" in said
+    assert "of all these 120 a day by one boat and 2000 by all boats." in said
+    assert object_of(fleet)["limits"]["boat_a_day"] == 120
+
+
 def test_no_line_of_lists_is_wider_than_the_tables_usually_are(fleet: Path) -> None:
     lines = typed("check", fleet).output.splitlines()
     assert max(len(line) for line in lines if line.startswith("  ")) <= 110
@@ -105,7 +113,7 @@ def test_a_text_that_loses_what_to_do_is_a_warning_and_no_mistake(fleet: Path) -
 
 
 def test_json_is_one_object_that_always_has_the_same_keys(fleet: Path) -> None:
-    keys = {"mistakes", "warnings", "told", "switching", "not_watched", "sums", "mailed_to", "differences"}
+    keys = {"mistakes", "warnings", "told", "switching", "not_watched", "limits", "sums", "mailed_to", "differences"}
     well = object_of(fleet)
     assert set(well) == keys
     assert well["differences"] is None

@@ -161,3 +161,12 @@ def test_an_emergency_that_is_told_only_after_hours_is_named(small: Path) -> Non
     (found,) = looked(small)
     assert found.startswith(f"{ALARMS}, line ")
     assert found.endswith("alarm.fire: an emergency that is told only after 2 h")
+
+
+# ---------------------------------------------------------------- limits
+
+
+def test_one_boat_that_can_use_up_the_day_of_all_deserves_a_look(small: Path) -> None:
+    append(small, "gateway.toml", "[pacing]\nboat_a_day = 100\nall_boats_a_day = 99")
+    (found,) = looked(small)
+    assert found.startswith("gateway.toml: pacing: one boat may send 100 texts a day, all boats together only 99")

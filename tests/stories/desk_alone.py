@@ -53,7 +53,7 @@ class DeskAlone(Taking):
     def _until(self, after: Ms, until: Ms) -> None:
         happens = self.story.between(after, until)
         while True:
-            dues = [self.boat.next_due(), self.desk.next_due(), happens[0].at if happens else None]
+            dues = [self.boat.next_due(), self.desk.next_due(), happens[0].at if happens else None, self.next_look()]
             at = max(min((due for due in dues if due is not None), default=until + 1), self.now)
             if at > until:
                 return
@@ -65,6 +65,7 @@ class DeskAlone(Taking):
             self.now = at
             self._hear(self.boat.due(at))
             self._due(at)
+            self.look(at)
             for text in written:
                 self._text(text, at)
                 self._hear(self.boat.due(at))

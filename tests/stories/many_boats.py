@@ -212,10 +212,16 @@ class Fleet(Taking):
         self.take(ReadingsCame(readings=(Reading(signal=f"boat-{number}/{signal}", text=value, grade=grade),)))
 
     def _until(self, at: Ms) -> None:
-        while (due := self.desk.next_due()) is not None and due <= at:
+        while (due := self._next_due()) is not None and due <= at:
             self.now = max(due, self.now)
-            self.take(TimeCame())
+            self.look(self.now)
+            if (woken := self.desk.next_due()) is not None and woken <= self.now:
+                self.take(TimeCame())
         self.now = at
+
+    def _next_due(self) -> Ms | None:
+        dues = (self.desk.next_due(), self.next_look())
+        return min((due for due in dues if due is not None), default=None)
 
     def _folds(self) -> bool:
         again = rebuilt(self.bundle, None, self.entries, self.rows)

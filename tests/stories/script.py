@@ -3,6 +3,7 @@
 One line each, in order of time (boat time is UTC in winter; a time before the last one is of the next day)::
 
     2026-03-09 02:58:00  begins
+    in people.toml: OLD -> NEW                            a change to the starter's files (the first place)
     before: TOPIC = PAYLOAD                               a retained message that lies with the broker before the start
     03:04:00  aboard: bilge-high on, hatch off            contacts and levels of the simulated boat
     03:05:00  Tobias writes: ok                           "{code}" is the code of the last text that asked for one,
@@ -71,16 +72,25 @@ class Told:
 
 @dataclass(kw_only=True)
 class Story:
-    """name: of its file. before: retained messages at the start. told, obeyed: what is expected, in order of time."""
+    """name: of its file. changes: file, what stands there, what stands there instead. before: retained messages at the
+    start. told, obeyed: what is expected, in order of time."""
 
     name: str
     begins: Ms = 0
     ends: Ms = 0
+    changes: list[tuple[str, str, str]] = field(default_factory=list)
     before: list[tuple[str, str]] = field(default_factory=list)
     happens: list[Happens] = field(default_factory=list)
     restarts: list[Restart] = field(default_factory=list)
     told: list[Told] = field(default_factory=list)
     obeyed: list[str] = field(default_factory=list)
+
+    def change(self, folder: Path) -> None:
+        """Change the installation that lies there."""
+        for file, old, new in self.changes:
+            text = (folder / file).read_text(encoding="utf-8")
+            assert old in text, f"{file} does not hold {old!r}"
+            (folder / file).write_text(text.replace(old, new, 1), encoding="utf-8")
 
     def between(self, after: Ms, until: Ms) -> list[Happens]:
         """What happens later than `after` and not later than `until`."""
@@ -136,6 +146,7 @@ def clock(at: Ms) -> str:
 # ---------------------------------------------------------------- reading the files
 
 _BEGIN = re.compile(r"(\d{4}-\d\d-\d\d \d\d:\d\d:\d\d)  begins")
+_CHANGE = re.compile(r"in (\S+): (.*) -> (.*)")
 _EVERY = re.compile(r"from (\S+) every (\d+) min until (\S+)  (.*)")
 _TIMED = re.compile(r"(\d\d:\d\d:\d\d)  (.*)")
 _RESTART = re.compile(r"the gateway is (stopped|killed)(?: for (\d+) min)?")
@@ -158,6 +169,8 @@ def read(path: Path) -> Story:
 def _line(story: Story, line: str) -> None:
     if begin := _BEGIN.fullmatch(line):
         story.begins = story.ends = from_rfc3339(begin[1].replace(" ", "T") + "Z")
+    elif change := _CHANGE.fullmatch(line):
+        story.changes.append((change[1], change[2], change[3]))
     elif line.startswith("before: "):
         topic, _, payload = line.removeprefix("before: ").partition(" = ")
         story.before.append((topic, payload))

@@ -1,9 +1,11 @@
-"""A desk that takes what happens in a story: every text is accepted by the carrier at once, and heard by its person."""
+"""A desk that takes what happens in a story: every text is accepted by the carrier at once, heard by its person, and
+known to have arrived at the service's first look after it."""
 
 import hashlib
 from dataclasses import dataclass, field
 
 from gateway.desk.hub import Desk
+from gateway.service.following import LOOKS
 from gateway.vocabulary.entries import Written
 from gateway.vocabulary.happenings import DeliveryReported, Happening, SendAnswered
 from gateway.vocabulary.moments import Ms
@@ -24,6 +26,7 @@ class Taking:
     rows: list[tuple[int, Ms, Reading]] = field(default_factory=list)
     draws: int = 0
     instants: list[Ms] = field(default_factory=list)
+    looks: list[tuple[Ms, DeliveryReported]] = field(default_factory=list)
 
     def __post_init__(self) -> None:
         self.now = self.story.begins
@@ -40,9 +43,20 @@ class Taking:
                     self.played.texts.append((clock(turn.now), NAMES[order.number], order.body))
                     self.instants.append(turn.now)
                 self.take(SendAnswered(order=order.id, accepted=True, message=f"sent {len(self.played.texts)}"))
-                self.take(DeliveryReported(order=order.id, status="completed" if order.spoken else "delivered"))
+                word = DeliveryReported(order=order.id, status="completed" if order.spoken else "delivered")
+                self.looks.append((turn.now + LOOKS[0], word))
             else:
                 self.carry_out(order)
+
+    def next_look(self) -> Ms | None:
+        """When the service looks after a text next."""
+        return self.looks[0][0] if self.looks else None
+
+    def look(self, until: Ms) -> None:
+        """Take what those looks find."""
+        while self.looks and self.looks[0][0] <= until:
+            _, word = self.looks.pop(0)
+            self.take(word)
 
     def carry_out(self, order: Order) -> None:
         """Any other order; a story that moves nothing aboard leaves it."""

@@ -33,6 +33,7 @@ def test_every_story_has_an_alarm_a_refusal_and_a_restart(story: Story) -> None:
 
 def test_the_desk_alone_plays_the_story(story: Story, tmp_path: Path) -> None:
     lay_down(tmp_path, boats=("grey-wagtail",))
+    story.change(tmp_path)
     bundle = load(tmp_path, person_id=lambda key: f"id-of-{key}", carried_out=frozenset(Sort), environ=SECRETS).bundle
     assert differences(story, DeskAlone(bundle, story).play()) == []
 

@@ -14,6 +14,7 @@ from tests.stories.script import NAMES, Happens, Played, Restart, Story, clock
 async def play_whole(story: Story, folder: Path, kind: Literal["any", "mosquitto", "iotcore"]) -> Played:
     """Play it on this kind of broker."""
     async with moored(folder, begins=story.begins, kind=kind) as quay:
+        story.change(quay.folder)
         await quay.say([(topic, payload, True) for topic, payload in story.before])
         await quay.start()
         played = Played()

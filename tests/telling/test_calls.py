@@ -338,6 +338,17 @@ def test_when_the_steps_to_come_tell_only_the_one_who_asks_next_is_the_repeat_af
     assert told_next(calling.call(), callout, "ines") == ("tobias", T0 + 15 * MINUTE)
 
 
+def test_who_cannot_be_reached_is_never_named_as_next() -> None:
+    callout = CallOutList(
+        key="x", steps=(Step(after=0, tell=BOTH), Step(after=5 * MINUTE, tell=BOTH)), repeat=10 * MINUTE
+    )
+    calling = Calling(callout)
+    calling.telling.apply(RAISED, T0)
+    calling.until(T0)
+    assert told_next(calling.call(), callout, "tobias") == ("ines", T0 + 5 * MINUTE)
+    assert told_next(calling.call(), callout, "tobias", {"ines"}) == (None, None)
+
+
 def test_nobody_is_next_when_the_list_tells_nobody_else_or_ends() -> None:
     calling = Calling(ONCE)
     calling.telling.apply(RAISED, T0)

@@ -78,7 +78,7 @@ from gateway.telling.notices import (
     WhichBoat,
 )
 from gateway.telling.quiet_notices import CannotQuiet, QuietRefused, QuietTold
-from gateway.telling.regular_notices import BoatInRound, DigestTold, RoundTold, WeeklyTold
+from gateway.telling.regular_notices import BoatInRound, DigestTold, RoundTold, WeeklyTold, WelcomeTold
 from gateway.telling.situation import Ahead, BankAhead
 from gateway.telling.trouble_notices import (
     BlindTime,
@@ -512,6 +512,7 @@ DRAWN: dict[type, st.SearchStrategy[Any]] = {
         WeeklyTold, person=ids, boats=rounds, watched=st.integers(0, 40_000), proved=st.none() | instants
     ),
     DigestTold: st.builds(DigestTold, person=ids, situations=many),
+    WelcomeTold: st.builds(WelcomeTold, person=ids, boats=st.lists(ids, max_size=8).map(tuple), who=st.none() | ids),
     HandedOver: st.builds(HandedOver, **alarm, holder=ids, before=ids),
     HandOverWanted: st.builds(
         HandOverWanted, **alarm, holder=ids, until=later, asked=st.lists(ids, max_size=40).map(tuple)
