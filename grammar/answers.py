@@ -4,6 +4,8 @@ suggestion would mislead. Nothing here ever allows anything."""
 import re
 import unicodedata
 
+from rapidfuzz.distance import OSA
+
 _MERE = (
     r"ok|okay|okey|k|kk|okie|yes|yep|yeah|yup|sure|fine|great|good|nice|cool|perfect|right|alright|all right|"
     r"got it|gotit|i(?:'ve| have|ve)? got it|got you|seen|seen it|seen this|read it|noted|roger|copy|copy that|copied|"
@@ -21,9 +23,12 @@ _REACTION = re.compile(
 """A phone's reaction in words, a quoted or forwarded text, and our own wording of an offer. Forms seen in press
 articles of 2021 and 2022 on how phones turn reactions into texts; the rest is common practice, no source."""
 
+LONGEST_SAFE_FROM_SLIPS = 4
+"""Letters of the longest negation of which a slip makes so many other words that it is looked for as it is written."""
+
 _NEGATION = """unchecked wait forget ignore scratch no not never nobody none without neither nor dont don't doesnt
     doesn't didnt didn't cant can't cannot wont won't isnt isn't wasnt wasn't shouldnt shouldn't
-    mustnt mustn't avoid leave keep"""
+    mustnt mustn't couldnt wouldnt havent haven hasnt hadnt arent werent neednt avoid leave keep"""
 _CONDITION = """if when unless once in case whenever while before after later tomorrow tonight maybe perhaps soon at
     again every daily"""
 _QUESTION = """is are was were be been did does do has had will would should could can may might shall must why who what
@@ -32,6 +37,10 @@ _REPORT = """started stopped switched turned opened closed running ran stopping 
     disliked emphasized emphasised laughed questioned reacted just already still visited found saw heard went since
     tried fail failed fails failure fault error warning done complete timeout ok log"""
 _TWO_ORDERS = "sorry oops mean correction and then but or also both all everything instead except"
+
+_SHORT_NEGATIONS = tuple(
+    word for word in _NEGATION.split() if word.endswith("nt") and len(word) > LONGEST_SAFE_FROM_SLIPS
+)
 
 _MISLEADING = frozenset(f"{_NEGATION} {_CONDITION} {_QUESTION} {_REPORT} {_TWO_ORDERS}".split())
 """Words that withhold a suggestion, never anything that allows one."""
@@ -64,5 +73,7 @@ def would_mislead(text: str, foreign: frozenset[str] = frozenset()) -> bool:
     if not foreign.isdisjoint(words):
         return True
     if len(_ACTIONS.intersection(words)) > 1 or any(unicodedata.category(char) == "So" for char in text):
+        return True
+    if any(OSA.distance(word, short, score_cutoff=1) <= 1 for word in words for short in _SHORT_NEGATIONS):
         return True
     return any(word in _MISLEADING for word in words) or any(mark in text for mark in '?"\u00bf;\n')

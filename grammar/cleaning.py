@@ -60,6 +60,8 @@ def folded(text: str) -> str:
 
     Superscripts, circled digits and fractions become unreadable: NFKC would make 12 of a one and a raised two.
     """
+    if text.isascii():  # most texts are: nothing to normalise, and the one quote among them is the back tick
+        return " ".join(text.replace("`", "'").casefold().split())
     kept = "".join(_UNREADABLE if unicodedata.category(char) == "No" else char for char in text)
     plain = unicodedata.normalize("NFKC", kept.translate(_QUOTES)).translate(_QUOTES)
     plain = _MARKS_AT_EDGES.sub("", plain)

@@ -6,6 +6,7 @@ Measured on 600 damaged phrases: `fuzz.ratio` put the meant one first in 98.7 of
 """
 
 import re
+from collections import ChainMap
 from collections.abc import Iterable, Mapping
 
 from rapidfuzz import fuzz, process
@@ -24,8 +25,38 @@ BOAT_CUT = 80
 MOST = 3
 """Suggestions in one answer, so that it stays one part of a text."""
 
-_PLAIN = ("status", "alarms", "phrases", "have it", "checked", "visit", "visit over")
+MOST_ALIKE = 4
+"""Suggestions where two things come equally near, each with its opposite."""
+
+_PLAIN = (
+    "status",
+    "alarms",
+    "phrases",
+    "have it",
+    "checked",
+    "visit",
+    "visit over",
+    "at boat",
+    "ashore",
+    "away",
+    "aboard",
+    "laid up",
+    "in the yard",
+)
+
+_NUMBERED = ("have it", "checked", "at boat", "ashore", "take over", "hand over", "unshelve", "in service")
+"""Phrases that an alarm's number may stand behind."""
+
+_WITH_LENGTH = {"shelve": ("2", "h", "unshelve"), "out of service": ("3", "days", "in service")}
+"""Phrases that need a number and a length; the length that is offered as an example, and the opposite."""
+
+_OPPOSITE_PHRASES = (("visit", "visit over"), ("at boat", "ashore"), ("away", "aboard"), ("take over", "hand over"))
+
+_GLUED_NEGATIONS = ("dont", "don't", "never", "non", "not", "no", "un")
+"""What negates when it stands at the beginning of a word without a blank: "notstart", "novisit"."""
+
 _LIMIT = re.compile(r"(.+?)\s+((?:for|until|till|til) .+)")
+_UNIT = re.compile(r"(.+) [0-9]{1,3}")
 _ALARM = re.compile(r"(?<![\w.:])#?([1-9][0-9]{0,3})$")
 
 
@@ -37,7 +68,16 @@ class NearestPhrases:
         self._equipment = dict(equipment)
         self._language = language
         self._opposite: dict[str, str] = {}
-        plain = [language.printed.get(phrase, phrase) for phrase in _PLAIN]
+        said = language.printed.get
+        printed = {phrase: said(phrase, phrase) for phrase in (*_PLAIN, *_NUMBERED, *_WITH_LENGTH)}
+        self._with_length = {
+            printed[phrase]: (f"{said('for', 'for')} {length} {said(unit, unit)}", printed[opposite])
+            for phrase, (length, unit, opposite) in _WITH_LENGTH.items()
+        }
+        plain = [printed[phrase] for phrase in _PLAIN]
+        self._numbered = tuple(printed[phrase] for phrase in _NUMBERED)
+        for one, other in _OPPOSITE_PHRASES:
+            self._opposite |= {printed[one]: printed[other], printed[other]: printed[one]}
         self._said: dict[str, str] = {phrase: phrase for phrase in plain}
         if language is ENGLISH:
             self._said["commands"] = "phrases"
@@ -47,11 +87,15 @@ class NearestPhrases:
             for action in (one, other):
                 self._said[f"{name} {action}"] = f"{name} {action}"
                 self._said[f"{action} {name}"] = f"{name} {action}"
+        self._phrases = tuple(self._said)
+        self._words = {word for phrase in (*self._said, *self._numbered) for word in phrase.split()}
+        self._longest_first = tuple(f" {name} " for name in sorted(self._equipment, key=len, reverse=True))
+        self._units = {name: cut.group(1) for name in self._equipment if (cut := _UNIT.fullmatch(name))}
 
     def to(self, text: str) -> tuple[str, ...]:
         """Valid phrases near the cleaned `text`, best first, at most MOST; a switch always with its opposite."""
         boat, rest = self._boat_in_front(text)
-        if would_mislead(rest, self._language.misleading) or self._names_in(rest) > 1:
+        if would_mislead(rest, self._language.misleading) or self._negated(rest) or self._names_in(rest) > 1:
             return ()
         return tuple(boat + phrase for phrase in self._near(rest))
 
@@ -61,52 +105,55 @@ class NearestPhrases:
 
     def _near(self, text: str) -> list[str]:
         if units := self._other_units(text):
-            return list(self.pair_of(units[0]))
+            return [phrase for name in units[: MOST_ALIKE // 2] for phrase in self.pair_of(name)]
         limit = _LIMIT.fullmatch(text)
         texts = [text, limit.group(1)] if limit else [text]
         alarm = _ALARM.search(text) if len(re.findall(r"\d+", text)) == 1 else None
-        said = dict(self._said)
-        if alarm:
-            printed = self._language.printed
-            numbered = [f"{printed.get(phrase, phrase)} {alarm.group(1)}" for phrase in ("have it", "checked")]
-            said |= {phrase: phrase for phrase in numbered}
-        scored = [
-            (score, said[phrase])
-            for tried in texts
-            for phrase, score, _ in process.extract(tried, said.keys(), scorer=fuzz.ratio, score_cutoff=CUT, limit=8)
-            if not self._strays(tried, phrase)
-        ]
+        said, opposite = self._with_number(alarm.group(1)) if alarm else ({}, {})
+        scored = []
+        for tried in texts:
+            strange = self._strange(tried)
+            for phrases in (self._phrases, tuple(said)):
+                found = process.extract(tried, phrases, scorer=fuzz.ratio, score_cutoff=CUT, limit=8)
+                scored += [
+                    (score, said.get(phrase) or self._said[phrase])
+                    for phrase, score, _ in found
+                    if not _strays(tried, phrase, strange)
+                ]
         scored.sort(key=lambda pair: -pair[0])
-        return self._with_opposites(phrase for _, phrase in scored)
+        return _with_opposites(scored, ChainMap(opposite, self._opposite))
 
-    def _strays(self, text: str, phrase: str) -> bool:
-        """Whether `text` holds a word that no slip of the finger makes of one of the phrase's: then it says more than
-        the phrase ("generator start failed"), and the phrase may be the opposite of what is meant."""
-        if OSA.distance(text.replace(" ", ""), phrase.replace(" ", ""), score_cutoff=2) <= 2:
-            return False
-        words = [*phrase.split(), *self._language.fillers]
+    def _with_number(self, number: str) -> tuple[dict[str, str], dict[str, str]]:
+        """What an alarm's number may stand behind: what is texted -> the printed phrase, and each one's opposite."""
+        said = {phrase: phrase for phrase in (f"{one} {number}" for one in self._numbered)}
+        opposite = {
+            f"{one} {number}": f"{self._opposite[one]} {number}" for one in self._numbered if one in self._opposite
+        }
+        for one, (length, other) in self._with_length.items():
+            whole = f"{one} {number} {length}"
+            said |= {f"{one} {number}": whole, whole: whole}
+            opposite |= {whole: f"{other} {number}", f"{other} {number}": whole}
+        return said, opposite
+
+    def _negated(self, text: str) -> bool:
+        """Whether a negation without its blank stands before a word that a phrase begins with or holds."""
         return any(
-            not any(word.startswith(given) or OSA.distance(given, word) <= max(1, len(given) // 4) for word in words)
-            for given in re.findall(r"[^\W\d_](?:[\w'&/-]*[^\W\d_])?", text)
+            word.removeprefix(negation) in self._words
+            for word in text.split()
+            for negation in _GLUED_NEGATIONS
+            if word.startswith(negation) and word not in self._words
         )
 
-    def _with_opposites(self, phrases: Iterable[str]) -> list[str]:
-        shown: list[str] = []
-        for phrase in phrases:
-            together = [phrase, self._opposite[phrase]] if phrase in self._opposite else [phrase]
-            if phrase not in shown and len(shown) + len(together) <= MOST:
-                shown += together
-        return shown
+    def _strange(self, text: str) -> list[str]:
+        """The words of `text` that no slip of the finger makes of a word that may stand beside any phrase."""
+        given = re.findall(r"[^\W\d_](?:[\w'&/-]*[^\W\d_])?", text)
+        return [word for word in given if not _near_one_of(word, self._language.fillers)]
 
     def _other_units(self, text: str) -> list[str]:
         """For "bilge pump 3 on" where only 1 and 2 exist: the names that do exist, from the dictionary."""
         for place in re.finditer(r"(?<=\s)([0-9]{1,3})(?=\s|$)", text):
             before = text[: place.start()].rstrip()
-            units = [
-                name
-                for name in self._equipment
-                if (cut := re.fullmatch(r"(.+) [0-9]{1,3}", name)) and _ends_with(before, cut.group(1))
-            ]
+            units = [name for name, plain in self._units.items() if _ends_with(before, plain)]
             if units and not any(_ends_with(f"{before} {place.group()}", name) for name in units):
                 return units
         return []
@@ -114,9 +161,10 @@ class NearestPhrases:
     def _names_in(self, text: str) -> int:
         """How many different places of `text` are names of equipment, longest names first."""
         found, left = 0, f" {text} "
-        for name in sorted(self._equipment, key=len, reverse=True):
-            found += left.count(f" {name} ")
-            left = left.replace(f" {name} ", " , ")
+        for name in self._longest_first:
+            if name in left:
+                found += left.count(name)
+                left = left.replace(name, " , ")
         return found
 
     def _boat_in_front(self, text: str) -> tuple[str, str]:
@@ -127,6 +175,31 @@ class NearestPhrases:
             if best:
                 return f"{best[0]} ", " ".join(words[length:])
         return "", text
+
+
+def _with_opposites(scored: list[tuple[float, str]], opposite: Mapping[str, str]) -> list[str]:
+    """The best of `scored` (best first), each with its opposite: MOST, or as many as come equally near."""
+    shown: list[str] = []
+    for score, phrase in scored:
+        together = [phrase, opposite[phrase]] if phrase in opposite else [phrase]
+        most = MOST_ALIKE if score == scored[0][0] else MOST
+        if phrase not in shown and len(shown) + len(together) <= most:
+            shown += together
+    return shown
+
+
+def _strays(text: str, phrase: str, strange: list[str]) -> bool:
+    """Whether `text` holds a word that no slip of the finger makes of one of the phrase's: then it says more than the
+    phrase ("generator start failed"), and the phrase may be the opposite of what is meant."""
+    if OSA.distance(text.replace(" ", ""), phrase.replace(" ", ""), score_cutoff=2) <= 2:
+        return False
+    words = phrase.split()
+    return any(not _near_one_of(given, words) for given in strange)
+
+
+def _near_one_of(given: str, words: Iterable[str]) -> bool:
+    most = max(1, len(given) // 4)
+    return any(word.startswith(given) or OSA.distance(given, word, score_cutoff=most) <= most for word in words)
 
 
 def _ends_with(text: str, name: str) -> bool:

@@ -22,6 +22,8 @@ def note_in(body: str, boats: Mapping[str, str], language: str) -> Understood | 
     Looked for before anything else is read, so that no order, code or carrier's word in a remark ever does anything.
     """
     words = "|".join(dict.fromkeys((WORDS["en"], WORDS.get(language, WORDS["en"]))))
+    if re.search(words, body, re.IGNORECASE) is None:
+        return None  # nearly all texts: no need to look for a boat's name in front
     pattern = re.compile(_HEAD.format(words=words), re.IGNORECASE | re.DOTALL)
     boat, rest = _boat_first(body, boats)
     found = pattern.fullmatch(rest)

@@ -183,6 +183,16 @@ def phrases(folder: Path, person: str | None, out: Path) -> None:
     raise SystemExit(write_page(folder, person, out))
 
 
+@heavingline.command(short_help="Says how far a language is translated, for translators.")
+@click.argument("language")
+def words(language: str) -> None:
+    """Says which pieces of our texts still go out in English to a person whose LANGUAGE is, say, "de", and which lines
+    of its book do not fit. Nothing is changed."""
+    from gateway.cli.words_left import show
+
+    raise SystemExit(show(language))
+
+
 @heavingline.command(short_help="Copies the record into one new file.")
 @click.argument("folder", type=FOLDER, callback=_is_there)
 @click.argument("file", type=click.Path(path_type=Path, dir_okay=False))

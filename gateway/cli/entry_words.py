@@ -73,7 +73,7 @@ KINDS: Mapping[str, str] = {
     "flood-step": "a flood of alarms for {person}: {begun}, {count} within ten minutes",
     "clear-gathered": "{point} has gone; told with the other boats' at {until}",
     "clear-told": "told together that it has gone: {points}",
-    "strangers-told": "the installer told of strangers' texts: {count}",
+    "strangers-told": "{people} told of strangers' texts: {count}",
     "request-step": "{equipment} {action}: {event}, from {before} to {after}",
     "code-made": "code made, good until {expires}",
     "second-asked": "{person} is asked as well, code good until {expires}",

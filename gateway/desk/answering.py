@@ -127,7 +127,7 @@ def phrases_of_all(rec: Recorder, person: Person) -> PhrasesAnswer:
     minded = [boat for boat in person.boats if may_put_aside(rec.bundle, person, boat)]
     numbers = [alarm.number for alarm in rec.state.standing.by_point.values() if alarm.boat in minded]
     duty = dict.fromkeys(phrase for boat in person.boats for phrase in duty_phrases(rec.bundle, person, boat))
-    bare = ("alarms", "have it", "checked", *duty, *(_puts_aside(min(numbers)) if numbers else ()))
+    bare = ("status", "alarms", "have it", "checked", *duty, *(_puts_aside(min(numbers)) if numbers else ()))
     return PhrasesAnswer(person=person.id, boat="", phrases=bare, boats=person.boats, named=tuple(named))
 
 

@@ -12,7 +12,9 @@ from gateway.desk.duty import duty_off, duty_said, who_is_on_duty
 from gateway.desk.facts import TextReceived
 from gateway.desk.holding import hand_over, note, progress, still_his, take_over
 from gateway.desk.opting import opted
+from gateway.desk.phrases import may_text
 from gateway.desk.quieting import no_reminders
+from gateway.desk.regular import boats_worst_first
 from gateway.desk.taking import not_taken, reset, take
 from gateway.desk.trouble import strangers
 from gateway.desk.turn import Recorder
@@ -20,7 +22,7 @@ from gateway.people.settings import Person
 from gateway.requests.answers import CodeAnswer, CodeTrouble
 from gateway.requests.codes import LATEST
 from gateway.requests.settings import Equipment
-from gateway.telling.notices import NotRead, VisitAnswer, WhichBoat
+from gateway.telling.notices import NotRead, StatusOfAll, VisitAnswer, WhichBoat
 from gateway.telling.pacing import may_answer
 from gateway.vocabulary.entries import INSTALLATION
 from gateway.vocabulary.happenings import TextCame
@@ -57,11 +59,6 @@ from grammar.meanings import (
     Withdraw,
 )
 
-ANY_BOAT = frozenset({Asking.ALARMS, Asking.PHRASES})
-"""Questions that one text answers for all boats of a person. Grouped texts offer ALARMS bare; the values of a boat are
-told one boat at a time, so a bare "status" asks which (our choice)."""
-
-
 WITH_WORDS: Mapping[type, Callable[[Recorder, Person, tuple[str, str], Ms | None], None]] = {
     Confirm: switching.confirmed,
     Withdraw: switching.withdrawn,
@@ -87,7 +84,7 @@ def text_came(rec: Recorder, text: TextCame) -> None:
     )
     rec.note(boat or INSTALLATION, fact, [{"number": text.number, "body": body}])
     if person is None:
-        strangers(rec, text.number)
+        strangers(rec, text.number, meaning)
     elif isinstance(meaning, NotUnderstood):
         _not_understood(rec, person, meaning)
     else:
@@ -147,7 +144,7 @@ def _not_understood(rec: Recorder, person: Person, meaning: NotUnderstood) -> No
                 person=person.id,
                 boat=person.boats[0] if len(person.boats) == 1 else "",
                 why=str(meaning.why),
-                nearest=meaning.nearest,
+                nearest=tuple(phrase for phrase in meaning.nearest if may_text(rec.bundle, person, phrase)),
                 equipment=equipment.id if equipment is not None else None,
             )
         )
@@ -174,7 +171,7 @@ def _understood(rec: Recorder, person: Person, meaning: Understood, text: TextCa
         case ShelveAlarm() | UnshelveAlarm() | RemoveAlarm() | PutBack() as request:
             if not _too_old(rec, person, request, meaning.boat, text.age):
                 put_aside(rec, person, request, meaning.boat)
-        case Question(asking=asking) if meaning.boat is None and len(person.boats) > 1 and asking in ANY_BOAT:
+        case Question(asking=asking, subject=None) if meaning.boat is None and len(person.boats) > 1:
             _about_all_boats(rec, person, asking)
         case VisitBegins() | VisitOver() | Question() | Attend() as request:
             first = _own_visits(rec, person) if isinstance(request, VisitOver) else ()
@@ -228,10 +225,13 @@ def _of_holder(
 
 
 def _about_all_boats(rec: Recorder, person: Person, asking: Asking) -> None:
+    """One text for all boats of the person. The values of a boat are told of one boat at a time."""
     if asking is Asking.ALARMS:
         answer = alarms_answer(rec, person.id, "", boats=person.boats)
         told_of = dict.fromkeys(each.point.partition("/")[0] for each in answer.situations)
         rec.tell(answer, boats=tuple(told_of))
+    elif asking is Asking.STATUS:
+        rec.tell(StatusOfAll(person=person.id, boats=boats_worst_first(rec, person)))
     else:
         rec.tell(phrases_of_all(rec, person))
 

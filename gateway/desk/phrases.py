@@ -4,6 +4,7 @@ from gateway.desk.attending import MAY_SAY
 from gateway.desk.bundle import Bundle
 from gateway.people.settings import Person
 from gateway.requests.settings import Equipment
+from grammar.meanings import Attend, PutBack, RemoveAlarm, ShelveAlarm, Switch, Understood, UnshelveAlarm
 
 EVERYBODY = ("status", "alarms", "have it", "checked", "visit", "visit over", "at boat", "ashore")
 """Phrases of everybody who is told of a boat."""
@@ -42,3 +43,21 @@ def switches(bundle: Bundle, person: Person, boat: str) -> tuple[tuple[Equipment
         for action in equipment.pair
         if person.may(boat, equipment.key, action)
     )
+
+
+def may_text(bundle: Bundle, person: Person, phrase: str) -> bool:
+    """Whether the phrase, as this person would text it, asks for something that this person may ask for on any of the
+    boats it can mean. What is offered to somebody must be of use to that one."""
+    meaning = bundle.read_from(person, phrase)
+    if not isinstance(meaning, Understood):
+        return False
+    boats = person.boats if meaning.boat is None else (meaning.boat,)
+    match meaning.request:
+        case Switch(equipment=key, action=action):
+            return any(person.may(boat, key, action) and f"{boat}/{key}" in bundle.equipment for boat in boats)
+        case ShelveAlarm() | UnshelveAlarm() | RemoveAlarm() | PutBack():
+            return any(may_put_aside(bundle, person, boat) for boat in boats)
+        case Attend():
+            return person.role in MAY_SAY
+        case _:
+            return set(boats) <= set(person.boats)

@@ -92,10 +92,10 @@ def _notice(rec: Recorder, person: Person, what: Regular) -> RegularNotice | Non
     """What is to be told; None for a digest without anything in it."""
     match what:
         case Regular.ROUND:
-            return RoundTold(person=person.id, boats=_boats(rec, person))
+            return RoundTold(person=person.id, boats=boats_worst_first(rec, person))
         case Regular.WEEKLY:
             watched = sum(point.boat in person.boats for point in rec.bundle.points.values())
-            return WeeklyTold(person=person.id, boats=_boats(rec, person), watched=watched, proved=None)
+            return WeeklyTold(person=person.id, boats=boats_worst_first(rec, person), watched=watched, proved=None)
         case Regular.DIGEST:
             waiting = rec.state.regular.waiting.get(person.id, ())
             return (
@@ -105,7 +105,7 @@ def _notice(rec: Recorder, person: Person, what: Regular) -> RegularNotice | Non
             )
 
 
-def _boats(rec: Recorder, person: Person) -> tuple[BoatInRound, ...]:
+def boats_worst_first(rec: Recorder, person: Person) -> tuple[BoatInRound, ...]:
     """Worst first: by the gravest of what is open, then the silent ones, then the rest in the order of the files."""
     moment = Moment(rec.state, rec.bundle, rec.now)
     of: dict[str, list[Alarm]] = {boat: [] for boat in person.boats if boat in rec.bundle.boats}

@@ -13,7 +13,7 @@ from gateway.telling.duty import DutyState
 from gateway.telling.regular import RegularState
 from gateway.vocabulary.moments import Ms
 
-STATE_VERSION = "19"
+STATE_VERSION = "21"
 """Raised whenever the meaning of a field changes; a snapshot of another version is thrown away."""
 
 

@@ -8,9 +8,9 @@ q^2 - Q q + Q V n = 0, whose smaller root is the leak of a pump that rests more 
 from dataclasses import dataclass
 from math import sqrt
 
-from gateway.reckoning.answers import Answer, NotReckoned, Reckoned
+from gateway.reckoning.answers import Answer, Found, NotReckoned, Reckoned
 from gateway.reckoning.asking import Quantity, Result, Sum, out_of_range
-from gateway.reckoning.pump_margin import PUMP_L_PER_H, margin
+from gateway.reckoning.pump_margin import PUMP_L_PER_H, margin, margin_priority
 from gateway.reckoning.rounding import figures
 from gateway.reckoning.units import HOURS_PER_DAY, SECONDS_PER_HOUR
 
@@ -111,6 +111,7 @@ def _cycle_at_the_bench(pump_l_per_h: float, run_s: float, pause_s: float, pump_
         Result("Water between the floats", found.between_floats),
         Result("Starts an hour", found.cycles),
         Result("Pump's flow against the inflow, times", found.margin),
+        _by_our_points(found.margin),
     )
     return results if found.charge_a_day is None else (*results, Result("From the battery", found.charge_a_day))
 
@@ -120,11 +121,19 @@ def _starts_at_the_bench(between_floats_l: float, cycles_per_h: float, pump_l_pe
     if not isinstance(leak, Reckoned):
         return (Result("Inflow", leak),)
     run = run_s_of(between_floats_l=between_floats_l, inflow_l_per_h=leak.value, pump_l_per_h=pump_l_per_h)
+    times = margin(pump_l_per_h=pump_l_per_h, inflow_l_per_h=leak.value)
     return (
         Result("Inflow", leak),
         Result("Each run of the pump", run),
-        Result("Pump's flow against the inflow, times", margin(pump_l_per_h=pump_l_per_h, inflow_l_per_h=leak.value)),
+        Result("Pump's flow against the inflow, times", times),
+        _by_our_points(times),
     )
+
+
+def _by_our_points(times: Answer) -> Result:
+    """What such a margin is worth saying as (handbook 4.4, our rule); a pump that does not keep up is an alarm."""
+    priority = margin_priority(times.value if isinstance(times, Reckoned) else 0.0)
+    return Result("By our points", Found("enough in hand" if priority is None else priority.value))
 
 
 _CAUTION = (

@@ -54,13 +54,14 @@ class Named:
 @dataclass(slots=True)
 class Telling(TextsOut):
     """sent: what went to each person in the last day, oldest first. strangers: texts from strangers since they were
-    last told of; strangers_told: instant of that. raised: of the last ten minutes, oldest first. floods: persons for
-    whom it is a flood, with the instant of the last grouped text of it. named: by person. clears: all-clears that wait
-    for the other boats, by point. held: by person, alarms of which a limit held a text back, until it has been said."""
+    last told of; strangers_told: by person, instant of the last word of that. raised: of the last ten minutes, oldest
+    first. floods: persons for whom it is a flood, with the instant of the last grouped text of it. named: by person.
+    clears: all-clears that wait for the other boats, by point. held: by person, alarms of which a limit held a text
+    back, until it has been said."""
 
     sent: dict[str, list[Sent]] = field(default_factory=dict)
     strangers: int = 0
-    strangers_told: Ms | None = None
+    strangers_told: dict[str, Ms] = field(default_factory=dict)
     raised: list[Raised] = field(default_factory=list)
     floods: dict[str, Ms] = field(default_factory=dict)
     named: dict[str, Named] = field(default_factory=dict)
@@ -115,7 +116,8 @@ class Telling(TextsOut):
             case OptOutNoted():
                 self._opted(fact, now)
             case StrangersTold():
-                self.strangers, self.strangers_told = 0, now
+                self.strangers = 0
+                self.strangers_told |= dict.fromkeys(fact.people, now)
             case FloodStep() | ClearGathered() | ClearTold():
                 self._together(fact)
 

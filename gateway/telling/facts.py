@@ -1,10 +1,12 @@
 """What the logbook keeps of telling."""
 
+from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import ClassVar
 
 from gateway.vocabulary.facts import Fact
 from gateway.vocabulary.moments import Ms
+from gateway.vocabulary.plain import Plain
 from gateway.vocabulary.priority import Priority
 
 
@@ -174,10 +176,17 @@ class OptOutNoted(Fact):
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class StrangersTold(Fact):
-    """The installer was told of texts from strangers; the count starts again."""
+    """People (ids) are told of texts from strangers; the count starts again. Version 1 did not say who they were."""
 
     kind: ClassVar[str] = "strangers-told"
+    version: ClassVar[int] = 2
     count: int
+    people: tuple[str, ...] = ()
+
+    @classmethod
+    def lift(cls, version: int, body: Mapping[str, Plain]) -> Mapping[str, Plain]:
+        """The first version told installers, without their ids."""
+        return {**body, "people": []} if version == 1 else super(StrangersTold, cls).lift(version, body)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -12,7 +12,7 @@ from gateway.telling.aside_notices import AsideNotice
 from gateway.telling.duty_notices import DutyNotice
 from gateway.telling.holder_notices import HolderNotice
 from gateway.telling.quiet_notices import QuietNotice
-from gateway.telling.regular_notices import RegularNotice
+from gateway.telling.regular_notices import BoatInRound, RegularNotice
 from gateway.telling.situation import Ahead, BankAhead, Situation
 from gateway.telling.trouble_notices import TroubleNotice
 from gateway.vocabulary.moments import Ms
@@ -193,6 +193,15 @@ class StatusAnswer:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class StatusOfAll:
+    """Answer to `status` of somebody with several boats who named none: all, the worst first, without values."""
+
+    person: str
+    boats: tuple[BoatInRound, ...]
+    boat: str = ""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class ThingAnswer:
     """Answer to a question about one thing ("is the generator running", "status battery"). about: its name.
     equipment: id, None for a subject. lines: values, each with its age. situations: open alarms that rest on them.
@@ -267,6 +276,7 @@ Notice: TypeAlias = (
     | AlarmAnswer
     | VisitAnswer
     | StatusAnswer
+    | StatusOfAll
     | ThingAnswer
     | AlarmsAnswer
     | PhrasesAnswer

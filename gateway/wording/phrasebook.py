@@ -2,7 +2,8 @@
 
 A book holds our English on the left, with `{names}` where something is put in, and the other language's words on the
 right, with the same names. What has no line in the book goes out in English, so a book can be finished line by line.
-What is put in is looked up as well, once more.
+What is put in is looked up as well, once more. `{NAMES}` in capitals stand for phrases, which are printed in capitals,
+and `{nr}` for a number.
 """
 
 import re
@@ -59,4 +60,12 @@ def _patterns(language: str) -> tuple[tuple[re.Pattern[str], str], ...]:
 
 def _pattern(english: str) -> re.Pattern[str]:
     parts = re.split(r"\{(\w+)\}", english)
-    return re.compile("".join(f"(?P<{part}>.+?)" if at % 2 else re.escape(part) for at, part in enumerate(parts)), re.S)
+    return re.compile("".join(_put_in(part) if at % 2 else re.escape(part) for at, part in enumerate(parts)), re.S)
+
+
+def _put_in(name: str) -> str:
+    """What may stand for `{name}`: words within one sentence, so that no line takes in the next one; for a `{NAME}` in
+    capitals a phrase in capitals alone; for `{nr}` an alarm's number."""
+    if name == "nr":
+        return r"(?P<nr>\d+)"
+    return f"(?P<{name}>{'[^a-z]' if name.isupper() else '(?:(?![.] ).)'}+?)"

@@ -1,6 +1,7 @@
 """The round, the weekly word and the digest. What no sensor reports is never called well: nothing here says "safe"."""
 
 from gateway.alarms.life import ASIDE
+from gateway.telling.notices import StatusOfAll
 from gateway.telling.regular_notices import BoatInRound, DigestTold, RoundTold, WeeklyTold
 from gateway.telling.situation import Situation
 from gateway.vocabulary.moments import HOUR
@@ -20,6 +21,14 @@ def round_told(notice: RoundTold, scene: Scene) -> str:
     at = clock(scene, "", notice.person)
     before = [fixed(f"Round {at.at(scene.now)}, {_count(len(notice.boats), 'boat')}: ")]
     return _of_boats(notice.boats, before, [], scene, notice.person)
+
+
+def status_of_all(notice: StatusOfAll, scene: Scene) -> str:
+    """The same when it is asked for, and how the values of one boat are had."""
+    at = clock(scene, "", notice.person)
+    before = [fixed(f"{at.at(scene.now)}, {_count(len(notice.boats), 'boat')}: ")]
+    after = [maybe(Worth.ADVICE, ". For the values text a boat's name and STATUS")]
+    return _of_boats(notice.boats, before, after, scene, notice.person)
 
 
 def weekly_told(notice: WeeklyTold, scene: Scene) -> str:

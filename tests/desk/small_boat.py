@@ -272,11 +272,13 @@ def rightly_doubted(
     boat's signals must be; what comes when the queue must have ended must not, however it stalled meanwhile; the rule
     may decide between them. heard: when the boat was; own: when this signal came before (instants). ages: of what came
     late by its own time, when, and how old it was (ms). Looks at every silence, one by one."""
-    came = own or heard
-    pauses = [(before, after) for before, after in pairwise([*(one for one in came if one < at), at])]
+    pauses = [(before, after) for before, after in pairwise([*(one for one in own if one < at), at])]
     silences = [(after, after - before) for before, after in pauses if after - before > 90 * SECOND]
-    if own and any(after == at for after, _ in silences):
+    if any(after == at for after, _ in silences):
         return doubted
+    first = min(own, default=at)  # a signal that was never heard was as silent as its boat
+    boats = [(before, after) for before, after in pairwise(heard) if after <= first]
+    silences += [(after, after - before) for before, after in boats if after - before > 90 * SECOND]
 
     def may_last(after: Ms, silence: Ms) -> Ms:
         stalls = sum(end - begin for begin, end in pauses if begin >= after and end - begin > 30 * SECOND)

@@ -255,9 +255,30 @@ def test_no_text_of_a_stranger_or_of_one_without_rights_switches_or_opens_anythi
 def test_which_boat_is_asked_of_a_person_with_several_and_never_guessed() -> None:
     boat = small(WATER)
     boat.uses(with_salt_harrier(bundle_of(WATER), TOBIAS))
-    assert answered(boat, boat.texts(TOBIAS, "status")) == [(TOBIAS, "which boat")]
+    assert answered(boat, boat.texts(TOBIAS, "visit")) == [(TOBIAS, "which boat")]
     assert answered(boat, boat.texts(TOBIAS, "visit over")) == [(TOBIAS, "which boat")]
     assert answered(boat, boat.texts(TOBIAS, "wagtail status")) == [(TOBIAS, "status")]
+
+
+def test_status_without_a_boat_is_answered_over_all_boats_of_the_person_the_worst_first() -> None:
+    boat = small(WATER)
+    boat.uses(with_salt_harrier(bundle_of(WATER), TOBIAS))
+    flooded(boat)
+    assert answered(boat, boat.texts(TOBIAS, "status")) == [(TOBIAS, "status of all boats")]
+    body = boat.sent[-1].body
+    assert "2 boats: GREY WAGTAIL 1 WATER; SALT HARRIER never heard" in body
+    assert body.endswith("For the values text a boat's name and STATUS")
+
+
+def test_nobody_is_offered_a_phrase_that_is_of_no_use_to_him() -> None:
+    boat = lit()
+    boat.texts(INES, "deck lights onn")
+    assert "DECK LIGHTS ON or DECK LIGHTS OFF" in boat.sent[-1].body
+    boat.texts(INES, "unshelv 14")
+    assert "SHELVE" not in boat.sent[-1].body
+    for body in ("deck lights onn", "awya"):
+        boat.texts(MARINA, body)
+        assert "Did you mean" not in boat.sent[-1].body
 
 
 def test_alarms_and_phrases_without_a_boat_are_answered_over_all_boats_of_the_person() -> None:
@@ -350,6 +371,30 @@ def test_a_stranger_gets_no_answer_and_the_installer_hears_of_it_at_most_once_an
     (told,) = [w.entry.body for w in turn.entries if w.entry.kind == "strangers-told"]
     assert told["count"] == 6
     assert STRANGER not in {order.number for order in boat.sent}
+
+
+def test_chk_43_a_strangers_order_or_code_is_told_to_the_owner_too_each_once_an_hour() -> None:
+    """Handbook 5.5, CHK-43: no answer and no hint, owner and installer told once an hour at most."""
+    boat = small(WATER)
+    assert answered(boat, boat.texts(STRANGER, "hello")) == [(RUTH, "stranger wrote")]
+    for body in ("go teapot marble", "drop teapot marble", "prove teapot marble", "generator start"):
+        told = [] if body != "go teapot marble" else [(INES, "stranger wrote")]
+        assert answered(boat, boat.texts(STRANGER, body)) == told, body
+    boat.wait(HOUR)
+    assert answered(boat, boat.texts(STRANGER, "generator start")) == [
+        (INES, "stranger wrote"),
+        (RUTH, "stranger wrote"),
+    ]
+    assert not any(order.number == STRANGER for order in boat.sent)
+    assert not boat.desk.state.requests.tries
+    assert boat.rebuilt() == boat.bytes()
+
+
+def test_an_order_of_a_stranger_is_told_to_the_owner_of_the_boat_that_it_names_alone() -> None:
+    boat = small(WATER)
+    boat.uses(with_salt_harrier(boat.desk.bundle, TOBIAS, RUTH))
+    assert answered(boat, boat.texts(STRANGER, "go teapot marble")) == [(RUTH, "stranger wrote")], "of no boat's code"
+    assert answered(boat, boat.texts(STRANGER, "grey wagtail generator start")) == [(INES, "stranger wrote")]
 
 
 def test_the_number_of_a_stranger_is_told_masked() -> None:

@@ -388,6 +388,7 @@ QUESTIONS: tuple[Example, ...] = (
             watched=False,
         ),
     ),
+    ("status, to whoever has several boats", notices.StatusOfAll(person=TOBIAS, boats=ROUND)),
     ("alarms", notices.AlarmsAnswer(**OF_TOBIAS, situations=(WATER, SHORE), holders=(TOBIAS, None))),
     (
         "phrases",

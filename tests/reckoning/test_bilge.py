@@ -4,7 +4,7 @@ import pytest
 from hypothesis import assume, given
 from hypothesis import strategies as st
 
-from gateway.reckoning.answers import NotReckoned, Reckoned
+from gateway.reckoning.answers import Found, NotReckoned, Reckoned
 from gateway.reckoning.bilge import (
     NO_LONGER_KEEPS_UP,
     PAUSE_S,
@@ -14,6 +14,7 @@ from gateway.reckoning.bilge import (
     pump_cycle,
     run_s_of,
 )
+from gateway.reckoning.catalogue import SUMS
 from gateway.reckoning.pump_margin import PUMP_L_PER_H, fitted_l_per_h, margin, margin_priority
 from gateway.vocabulary.priority import Priority
 
@@ -116,3 +117,19 @@ def test_every_bend_and_every_loss_takes_something(label: float, bends: int, val
 def test_the_slowest_leak_that_can_be_asked_about_has_its_margin() -> None:
     found = cycle(PUMP_L_PER_H.lowest, RUN_S.lowest, PAUSE_S.highest)
     assert number(found.margin) == pytest.approx(PAUSE_S.highest + 1)
+
+
+@pytest.mark.parametrize(
+    ("run_s", "pause_s", "said"),
+    [
+        (40, 1200, "enough in hand"),
+        (120, 300, "enough in hand"),
+        (300, 500, "warning"),
+        (300, 100, "alarm"),
+        (60, 0, "alarm"),
+    ],
+)
+def test_the_bench_says_what_a_margin_is_worth(run_s: float, pause_s: float, said: str) -> None:
+    """Margins 31, 3.5, 2.67, 1.33 and, without a pause, none (handbook 4.4: under 3 a warning, under 1.5 an alarm)."""
+    results = SUMS["bilge-cycle"].reckon(pump_l_per_h=1800, run_s=run_s, pause_s=pause_s, pump_a=None)
+    assert [result.answer for result in results if result.name == "By our points"] == [Found(said)]

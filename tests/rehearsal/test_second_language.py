@@ -56,12 +56,12 @@ def answer(living: Living, number: str, body: str) -> str:
 
 
 TWENTY = [
-    ("Status", "offen: 1 CARBON MONOXIDE"),
-    ("Lage?", "offen: 1 CARBON MONOXIDE"),
+    ("Status", "offen: 1 KOHLENMONOXID"),
+    ("Lage?", "offen: 1 KOHLENMONOXID"),
     ("Läuft der Stromerzeuger?", "Stromerzeuger läuft nicht (vor"),
     ("Wie geht es der Batterie", "house volts 13.6 V (vor"),
     ("Ist der Kühlschrank aus?", "Kühlschrank an (vor"),
-    ("Alarme", "1 CARBON MONOXIDE seit 12:01, noch bei niemandem"),
+    ("Alarme", "1 KOHLENMONOXID seit 12:01, noch bei niemandem"),
     ("Was ist los?", "noch bei niemandem"),
     ("Befehle", "Sie können schreiben: STATUS, ALARME, ÜBERNEHME"),
     ("ok", "NICHT übernommen: Alarm 1"),

@@ -72,6 +72,7 @@ from gateway.telling.notices import (
     Situation,
     StatusAnswer,
     StatusLine,
+    StatusOfAll,
     ThingAnswer,
     VisitAnswer,
     WhichBoat,
@@ -352,6 +353,7 @@ DRAWN: dict[type, st.SearchStrategy[Any]] = {
         elsewhere=boat_or_none,
         elsewhere_since=st.none() | instants,
     ),
+    StatusOfAll: st.builds(StatusOfAll, person=ids, boats=rounds),
     StatusAnswer: st.builds(
         StatusAnswer,
         person=ids,

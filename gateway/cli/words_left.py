@@ -1,0 +1,163 @@
+"""`heavingline words`: how far a language is translated, and which of its lines do not fit. For translators."""
+
+import ast
+import re
+from collections.abc import Iterable, Iterator, Mapping
+from dataclasses import dataclass
+from importlib.resources import files
+from itertools import count
+
+import click
+
+from gateway.installation.starter import starter
+from gateway.wording.alphabet import plain
+from gateway.wording.phrasebook import BOOKS, speaking, translated
+from grammar.language import Language
+from grammar.languages import LANGUAGES
+from grammar.texts import TextReader
+
+NOT_OURS = frozenset({"__init__.py", "german.py", "phrasebook.py", "alphabet.py", "spoken.py", "mails.py", "say.py"})
+"""Files of gateway/wording without pieces of texts: the books, the alphabet, and what is spoken or mailed."""
+
+_WORD = re.compile(r"[A-Za-z]{3,}")
+
+
+@dataclass(frozen=True, slots=True, order=True)
+class OurPiece:
+    """One piece of a text as it stands in our code. words: its English, with X1, X2 ... for what is put in."""
+
+    file: str
+    line: int
+    words: str
+
+
+def our_pieces() -> Iterator[OurPiece]:
+    """Every piece of a text in gateway/wording, read from the code itself, so that none is forgotten."""
+    for file in sorted(files("gateway.wording").iterdir(), key=lambda one: one.name):
+        if file.name.endswith(".py") and file.name not in NOT_OURS:
+            for line, words in pieces_in(file.read_text(encoding="utf-8")):
+                yield OurPiece(file.name, line, words)
+
+
+def pieces_in(code: str) -> Iterator[tuple[int, str]]:
+    """(line, words) of every piece of a text in Python code: strings of several words that are neither documentation
+    nor compared with, looked up or raised."""
+    tree = ast.parse(code)
+    passed = {id(inside) for node in ast.walk(tree) for inside in _no_texts(node)}
+    for node in ast.walk(tree):
+        if id(node) in passed:
+            continue
+        words = _words(node)
+        if words and " " in words.strip(". ,:;") and _WORD.search(re.sub(r"X\d+", "", words)):
+            yield node.lineno, words  # type: ignore[attr-defined]
+
+
+def _no_texts(node: ast.AST) -> Iterator[ast.AST]:
+    """The parts of a node that are no texts, with all that is in them."""
+    held: list[ast.AST] = []
+    match node:
+        case ast.Expr(value=ast.Constant()):
+            held = [node]
+        case ast.JoinedStr():
+            held = [part for part in node.values if isinstance(part, ast.Constant)]
+            yield from held
+            return
+        case ast.Compare() | ast.Raise() | ast.MatchValue():
+            held = [node]
+        case ast.Dict():
+            held = [key for key in node.keys if key is not None]
+        case ast.Call(func=ast.Attribute(attr="compile" | "sub" | "search" | "fullmatch")):
+            held = [node]
+        case _:
+            return
+    for one in held:
+        yield from ast.walk(one)
+
+
+def _words(node: ast.AST) -> str:
+    if isinstance(node, ast.Constant) and isinstance(node.value, str):
+        return node.value
+    if isinstance(node, ast.JoinedStr):
+        numbers = count(1)
+        parts = (part.value if isinstance(part, ast.Constant) else f"X{next(numbers)}" for part in node.values)
+        return "".join(map(str, parts))
+    return ""
+
+
+def untranslated(language: str, pieces: Iterable[OurPiece]) -> list[OurPiece]:
+    """The pieces that still go out in English: neither by themselves nor as a part of a whole line in the book."""
+    lines = [_bare(english) for english in BOOKS[language]]
+    with speaking(language):
+        return [
+            piece
+            for piece in pieces
+            if all(translated(f"{mark}{piece.words}") == f"{mark}{piece.words}" for mark in MARKS)
+            and not any(_bare(piece.words) in line for line in lines)
+        ]
+
+
+MARKS = ("", ". ", ": ", ", ", " ", "; ")
+"""What may stand before a piece where it is put together with others."""
+
+
+def _bare(line: str) -> str:
+    """A line without the names of what is put in, and without its marks at the ends, for comparing."""
+    return re.sub(r"\{\w*\}|X\d+", "#", line).strip(" .,:;#")
+
+
+def misfits(book: Mapping[str, str], pieces: Iterable[OurPiece], installers: str = "") -> Iterator[str]:
+    """Lines of a book that do not fit, each with what to do. installers: all that the starter's files say, which a
+    book may translate as well."""
+    ours = [_bare(piece.words) for piece in pieces]
+    known = installers.casefold()
+    for english, other in book.items():
+        if _put_in(english) != _put_in(other):
+            yield f'"{english}": {_put_in(other)} is put in, not {_put_in(english)}; keep each name as it is'
+        if plain(other) != other:
+            yield f'"{english}": "{other}" holds a letter that not every phone shows; write "{plain(other)}"'
+        bare = _bare(english)
+        plainly = "{" not in english and " " in bare and not bare.isupper()
+        if plainly and bare.casefold() not in known and not any(_says(words, bare) for words in ours):
+            yield f'"{english}": no text of ours says so; look for what it says now, or leave the line out'
+
+
+def _says(ours: str, bare: str) -> bool:
+    """Whether one of our pieces is the line, holds it, is a part of it, or is it with something put in."""
+    if bare in ours or (" " in ours and ours in bare):
+        return True
+    return re.fullmatch(re.escape(ours).replace(r"\#", ".*"), bare) is not None
+
+
+def _put_in(line: str) -> list[str]:
+    return sorted(re.findall(r"\{(\w+)\}", line))
+
+
+def unreadable(language: Language) -> Iterator[str]:
+    """What is wrong with the words of a language in which texts are read."""
+    try:
+        TextReader({}, {}, (), language)
+    except ValueError as wrong:
+        yield f"{wrong}; write words of the grammar on the right"
+    for english, printed in language.printed.items():
+        if printed not in language.words:
+            yield f'"{english}" is printed as "{printed}", which is not read; add it to the words'
+    known = {english for other in LANGUAGES.values() for english in other.printed}
+    for english in sorted(known - language.printed.keys()):
+        yield f'"{english}" is printed in English; add how it is printed'
+
+
+def show(key: str) -> int:
+    """Print how far the language is; 0 when every line fits, else 1; 2 for a language that is not here."""
+    if key not in BOOKS or key not in LANGUAGES:
+        click.echo(f"{key} is no language here; use one of {', '.join(sorted(BOOKS))}", err=True)
+        return 2
+    pieces = sorted(set(our_pieces()))
+    left = untranslated(key, pieces)
+    written = "\n".join(file.read_text(encoding="utf-8") for file in sorted(starter().rglob("*.toml")))
+    wrong = [*unreadable(LANGUAGES[key]), *misfits(BOOKS[key], pieces, written)]
+    click.echo(f"{LANGUAGES[key].called}: {len(pieces) - len(left)} of {len(pieces)} pieces of texts are translated.")
+    click.echo("".join(f"\n  {one.file}:{one.line}  {one.words}" for one in left) or "\nNothing goes out in English.")
+    click.echo("\nEvery line fits." if not wrong else "\nThese lines do not fit:")
+    for said in wrong:
+        click.echo(f"  {said}")
+    return 1 if wrong else 0
