@@ -133,6 +133,14 @@ class AnyOrder(RuleBasedStateMachine):
         if self.codes:
             self.go(data, self.codes[-1][0], True, True, 0)
 
+    @rule(data=st.data(), who=st.sampled_from([INES, TOBIAS]))
+    def both_words(self, data: st.DataObject, who: Person) -> None:
+        """What needs two persons, asked and confirmed straight on as far as it goes."""
+        self.ask(who, LIGHTS, True, None, 0)
+        for _ in range(2):
+            if self.codes:
+                self.go(data, self.codes[-1][0], True, True, 0)
+
     @rule(who=people, spared=mostly)
     def guess(self, who: Person, spared: bool = False) -> None:
         if spared:
