@@ -62,7 +62,7 @@ def played(tmp_path_factory: pytest.TempPathFactory) -> Played:
         )
         for options in (["--keep", str(folder)], [])
     ]
-    kept, plain = (run.communicate(timeout=50)[0] for run in runs)
+    kept, plain = (run.communicate(timeout=150)[0] for run in runs)
     codes = runs[0].returncode, runs[1].returncode
     assert codes == (0, 0), f"a demo did not play to its end:\n{kept}\n{plain}"
     return Played(folder, kept, plain, codes)

@@ -40,7 +40,7 @@ def kept_story(folder: Path, name: str = "the-generator-morning") -> DeskAlone:
     bundle = installed(folder, "grey-wagtail", carried_out=frozenset(Sort)).bundle
     story = DeskAlone(bundle, read(STORIES / f"{name}.txt"))
     story.play()
-    people = [(person.id, person.key) for person in bundle.people.values()]
+    people = [(person.id, person.key, person.number) for person in bundle.people.values()]
     rows = [ReadingRow(happening=number, now=now, reading=reading) for number, now, reading in story.rows]
     store = open_store(folder / "store")
     store.commit(Batch(readings=rows, written=story.entries, people=people))

@@ -104,7 +104,7 @@ def offered(*phrases: str, person: str = INES, fresh: bool = True) -> tuple[str,
         boat.wait(15 * 60 * SECOND)
         boat.take(ReadingsCame(readings=some))
         for _ in range(2):  # what comes behind a silence may be old, until it comes in its own rhythm
-            boat.wait(31 * SECOND)
+            boat.wait(60 * SECOND)
             boat.take(ReadingsCame(readings=some))
     return offers_for(recorder(boat), person, boat.desk.bundle.points[f"{BOAT}/bilge-high"])
 

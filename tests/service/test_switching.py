@@ -208,7 +208,7 @@ def test_a_power_cut_between_sent_and_proof_is_told_and_the_start_is_never_sent_
     tmp_path: Path, step: str
 ) -> None:
     """Design 4.2: unproven, told, never sent again; but a stop that is due is carried out. The process that is really
-    killed at these steps is in test_killed_while_switching.py."""
+    killed at these steps stands in tests/faults, for lights."""
 
     async def play() -> None:
         async with moored(tmp_path, begins=MORNING) as quay:

@@ -29,7 +29,6 @@ from gateway.vocabulary.happenings import (
     ReadingsCame,
     Started,
     TextCame,
-    TimeCame,
 )
 from gateway.vocabulary.moments import MINUTE, SECOND, Ms
 from gateway.vocabulary.priority import Priority
@@ -172,7 +171,7 @@ class Fleet(Taking):
         silent: set[int] = set()
         shore = dict.fromkeys(range(1, self.many.count + 1), "on")
         for at, number, signal, what in sorted(self._everything(), key=lambda one: (one[0], one[1])):
-            self._until(at)
+            self.until(at)
             if signal == "text":
                 self.take(TextCame(message=f"text {at}", number=script.NUMBERS[what], body=self._body(at, what), age=0))
             elif what in ("silent", "heard"):
@@ -184,7 +183,7 @@ class Fleet(Taking):
                 self._hear(number, signal, what)
             elif number not in silent:
                 self._hear(number, "shore", shore[number])
-        self._until(story.ends)
+        self.until(story.ends)
         self.played.verified = self._folds()
         return self.played
 
@@ -210,18 +209,6 @@ class Fleet(Taking):
     def _hear(self, number: int, signal: str, value: str) -> None:
         grade = Grade.NUMBER if signal == "volts" else Grade.CONTACT
         self.take(ReadingsCame(readings=(Reading(signal=f"boat-{number}/{signal}", text=value, grade=grade),)))
-
-    def _until(self, at: Ms) -> None:
-        while (due := self._next_due()) is not None and due <= at:
-            self.now = max(due, self.now)
-            self.look(self.now)
-            if (woken := self.desk.next_due()) is not None and woken <= self.now:
-                self.take(TimeCame())
-        self.now = at
-
-    def _next_due(self) -> Ms | None:
-        dues = (self.desk.next_due(), self.next_look())
-        return min((due for due in dues if due is not None), default=None)
 
     def _folds(self) -> bool:
         again = rebuilt(self.bundle, None, self.entries, self.rows)

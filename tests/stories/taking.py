@@ -7,7 +7,7 @@ from dataclasses import dataclass, field
 from gateway.desk.hub import Desk
 from gateway.service.following import LOOKS
 from gateway.vocabulary.entries import Written
-from gateway.vocabulary.happenings import DeliveryReported, Happening, SendAnswered
+from gateway.vocabulary.happenings import DeliveryReported, Happening, SendAnswered, TimeCame
 from gateway.vocabulary.moments import Ms
 from gateway.vocabulary.orders import Order, SendText
 from gateway.vocabulary.readings import Reading
@@ -47,6 +47,18 @@ class Taking:
                 self.looks.append((turn.now + LOOKS[0], word))
             else:
                 self.carry_out(order)
+
+    def until(self, at: Ms) -> None:
+        """Do what falls due up to an instant, the looks after texts among it."""
+        while (due := self._next()) is not None and due <= at:
+            self.now = max(due, self.now)
+            self.look(self.now)
+            if (woken := self.desk.next_due()) is not None and woken <= self.now:
+                self.take(TimeCame())
+        self.now = at
+
+    def _next(self) -> Ms | None:
+        return min((due for due in (self.desk.next_due(), self.next_look()) if due is not None), default=None)
 
     def next_look(self) -> Ms | None:
         """When the service looks after a text next."""

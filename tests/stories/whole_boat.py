@@ -18,7 +18,7 @@ from gateway.desk.bundle import Bundle
 from gateway.desk.folding import rebuilt
 from gateway.desk.hub import Desk
 from gateway.desk.snapshots import state_bytes
-from gateway.vocabulary.happenings import InstallationCame, LinkChanged, ReadingsCame, Started, TextCame, TimeCame
+from gateway.vocabulary.happenings import InstallationCame, LinkChanged, ReadingsCame, Started, TextCame
 from gateway.vocabulary.moments import MINUTE, Ms
 from gateway.vocabulary.readings import Grade, Reading
 from tests.stories import script
@@ -122,11 +122,11 @@ class WholeBoat(Taking):
         texts = {one.at: [each for each in story.happens if each.at == one.at] for one in story.happens}
         rounds = range(story.begins, story.ends, EVERY)
         for at in sorted({*rounds, *steps, *texts}):
-            self._until(at)
+            self.until(at)
             self._hear(self.whole.signals if at in rounds else steps.get(at, []))
             for one in texts.get(at, ()):
                 self.take(TextCame(message=f"text {at}", number=one.number, body=self.played.words_of(one), age=0))
-        self._until(story.ends)
+        self.until(story.ends)
         again = rebuilt(self.bundle, None, self.entries, self.rows)
         self.played.verified = state_bytes(again.state) == state_bytes(self.desk.state)
         return self.played
@@ -139,9 +139,3 @@ class WholeBoat(Taking):
             readings.append(Reading(signal=f"{BOAT}/{name}", text=text, grade=_GRADES[carries]))
         if readings:
             self.take(ReadingsCame(readings=tuple(readings)))
-
-    def _until(self, at: Ms) -> None:
-        while (due := self.desk.next_due()) is not None and due <= at:
-            self.now = max(due, self.now)
-            self.take(TimeCame())
-        self.now = at
