@@ -143,7 +143,7 @@ def test_the_service_goes_on_from_an_erased_record(folder: Path) -> None:
     erase(folder, "tobias")
     store = open_store(folder / "store")
     loaded = store.load("2")
-    assert "tobias" not in {key for _, key in loaded.people}
+    assert "tobias" not in {key for _, key, _ in loaded.people}
     store.close()
     shown = run("logbook", "show", folder, "--names")
     assert "(erased)" in shown.output
