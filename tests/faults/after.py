@@ -56,7 +56,7 @@ class Struck:
         """The installation, and what the world saw."""
         quay = self.quay
         with open_reader(quay.store) as reader:
-            ids = {key: found for found, key in reader.load("").people}
+            ids = {key: found for found, key, _ in reader.load("").people}
         bundle = load(quay.folder, person_id=ids.__getitem__, carried_out=frozenset(Sort), environ=SECRETS).bundle
         seen = Seen(
             sent=quay.carrier.sent,

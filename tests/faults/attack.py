@@ -303,7 +303,7 @@ def attack(place: Path) -> Iterator[Attack]:
 def with_ids(folder: Path) -> Bundle:
     """The installation with the persons' ids that the store gave them."""
     with open_reader(folder / "store") as reader:
-        ids = {key: found for found, key in reader.load("").people}
+        ids = {key: found for found, key, _ in reader.load("").people}
     return load(folder, person_id=ids.__getitem__, carried_out=CARRIED_OUT, environ=SECRETS).bundle
 
 
