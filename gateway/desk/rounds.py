@@ -154,8 +154,13 @@ def _tell_one(rec: Recorder, person: str, rounds: list[Round]) -> None:
 
 def _just_told(rec: Recorder, person: str, one: Round) -> bool:
     """Whether this person was texted of it in this very moment: where somebody's phone has opted out the next step
-    comes at once, and may name the others once more."""
-    last = rec.state.telling.named.get(person)
+    comes at once, and may name the others once more. A text that did not go tells nobody."""
+    telling = rec.state.telling
+    if not any(other in telling.opted_out for other in one.call.told):
+        return False
+    if person in telling.refused or person in telling.not_arrived:
+        return False
+    last = telling.named.get(person)
     if last is None or rec.now - last.at > 1 or one.call.number not in last.numbers or person not in one.call.told:
         return False
     because = "texted of it in this moment"

@@ -58,7 +58,7 @@ class Aside(RuleBasedStateMachine):
         text = "off" if bad is (signal == "shore") else "on"
         for _ in range(3):  # the first behind a silence may be an old one: it raises and never clears
             self.boat.reads(signal, text)
-            self.boat.wait(20 * SECOND)
+            self.boat.wait(30 * SECOND)
         (self.holds.add if bad else self.holds.discard)(POINTS[signal].id)
 
     @rule(order=st.sampled_from(ORDERS), which=st.integers(0, 3), who=st.sampled_from([RUTH, RUTH, INES]))
