@@ -156,7 +156,7 @@ def _just_told(rec: Recorder, person: str, one: Round) -> bool:
     """Whether this person was texted of it in this very moment: where somebody's phone has opted out the next step
     comes at once, and may name the others once more. A text that did not go tells nobody."""
     telling = rec.state.telling
-    if not any(other in telling.opted_out for other in one.call.told):
+    if not any(other in telling.opted_out for other in (*one.persons, *one.call.told)):
         return False
     if person in telling.refused or person in telling.not_arrived:
         return False

@@ -24,7 +24,7 @@ from gateway.logbook.verify import verify
 from gateway.service.starting import CARRIED_OUT
 from tests.faults.judging import Seen, fold, judged
 from tests.faults.relay import Relay
-from tests.faults.traffic import Traffic, lay_points, now
+from tests.faults.traffic import Traffic, lay_points, now, prove_numbers
 from tests.service.quay import ACCOUNT, OUR_NUMBER, SECRETS, TOKEN, lay
 
 RUNNER = Path(__file__).with_name("struck_gateway.py")
@@ -286,6 +286,7 @@ def attack(place: Path) -> Iterator[Attack]:
         with Relay(broker.port) as to_broker, Relay(port) as to_carrier:
             lay(folder, to_broker.port, f"http://127.0.0.1:{to_carrier.port}")
             lay_points(folder)
+            prove_numbers(folder)
             traffic = Traffic(broker.port, carrier)
             plan = load(folder, person_id=lambda key: key, carried_out=CARRIED_OUT, environ=SECRETS)
             with Attack(folder, traffic, plan.bundle, to_broker, to_carrier) as one:

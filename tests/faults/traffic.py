@@ -51,10 +51,15 @@ def lay_points(folder: Path) -> None:
         file.write_text((file.read_text() if file.exists() else "") + "\n" + more)
     callout = folder / "callout.toml"
     callout.write_text(callout.read_text() + '\n[list.once]\nsteps = [{ after = "0 min", tell = ["ines"] }]\n')
-    # By the clock of today the starter's proofs of numbers are over, and nothing would be switched.
+
+
+def prove_numbers(folder: Path) -> None:
+    """By today's clock the starter's proofs of numbers are over, and nothing would be switched: they become yesterday's."""
     people, yesterday = folder / "people.toml", datetime.fromtimestamp(now() / 1000, UTC) - timedelta(days=1)
-    proved = people.read_text().replace("at = 2026-02-27 15:00:00", f"at = {yesterday:%Y-%m-%d %H:%M:%S}")
-    people.write_text(proved)
+    before = people.read_text()
+    after = before.replace("at = 2026-02-27 15:00:00", f"at = {yesterday:%Y-%m-%d %H:%M:%S}")
+    assert after != before
+    people.write_text(after)
 
 
 class Traffic:
