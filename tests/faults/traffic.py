@@ -54,7 +54,7 @@ def lay_points(folder: Path) -> None:
 
 
 def prove_numbers(folder: Path) -> None:
-    """By today's clock the starter's proofs of numbers are over, and nothing would be switched: they become yesterday's."""
+    """By today's clock the starter's proofs of numbers are over, so nothing would be switched: they become new."""
     people, yesterday = folder / "people.toml", datetime.fromtimestamp(now() / 1000, UTC) - timedelta(days=1)
     before = people.read_text()
     after = before.replace("at = 2026-02-27 15:00:00", f"at = {yesterday:%Y-%m-%d %H:%M:%S}")
