@@ -1,6 +1,8 @@
 """A boat's year through the desk: what a reading costs does not grow with the days, nor what it takes on disk."""
 
+import json
 import sys
+import time
 from pathlib import Path
 
 import pytest
@@ -43,8 +45,22 @@ def test_a_packed_reading_takes_a_fraction_of_a_bare_table(tmp_path: Path) -> No
     assert found["packed"] < found["not packed"]
 
 
+PLAIN = 1.0e-6
+"""Seconds of processor time in which a plain machine reads one small JSON object (our choice, what a usual server takes):
+the promised time is for such a one, and one that is slower, or shared with others, has so much more."""
+
+
+def slowness() -> float:
+    """How many times slower than the plain machine this one is at this moment, 1 for a faster one."""
+    began, count = time.process_time(), 200_000
+    for _ in range(count):
+        json.loads('{"volts": 12.4}')
+    return max(1.0, (time.process_time() - began) / count / PLAIN)
+
+
 @pytest.mark.struck
 def test_a_tenth_of_a_year_takes_less_than_a_tenth_of_the_promised_time() -> None:
+    before = slowness()
     found = measure(37)
     assert found["readings"] > 37 * 288 * 20
-    assert found["seconds"] < WITHIN * 37 / 365
+    assert found["seconds"] < WITHIN * 37 / 365 * max(before, slowness())
