@@ -46,8 +46,8 @@ def test_a_packed_reading_takes_a_fraction_of_a_bare_table(tmp_path: Path) -> No
 
 
 PLAIN = 1.0e-6
-"""Seconds of processor time in which a plain machine reads one small JSON object (our choice, what a usual server takes):
-the promised time is for such a one, and one that is slower, or shared with others, has so much more."""
+"""Seconds of processor time in which a plain machine reads one small JSON object (our choice: about what a server
+takes). The promised time is for such a one; one that is slower, or shared with others, has so much more."""
 
 
 def slowness() -> float:
