@@ -48,7 +48,8 @@ from grammar.names import PAIRS, Branch, Pair, Vocabulary, Wordings, clashes, na
 from grammar.nearest import NearestPhrases
 from grammar.notes import note_in
 from grammar.phrases import say
-from grammar.tree_meaning import Flaw, TreeMeaning
+from grammar.tree_meaning import TreeMeaning
+from grammar.tree_times import Flaw
 
 GRAMMAR = "texts.lark"
 

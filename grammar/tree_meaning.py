@@ -1,10 +1,9 @@
 """From the parser's tree of a text to the request: one method a rule of `texts.lark`, and the checks of meaning."""
 
-import re
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 
-from lark import Token, Transformer, v_args
+from lark import Token, v_args
 
 from grammar.meanings import (
     Ashore,
@@ -35,53 +34,17 @@ from grammar.meanings import (
     Withdraw,
 )
 from grammar.names import Pair
+from grammar.tree_times import Clock, Flaw, Minutes, TimesOfTree
 
 LONGEST_MINUTES = 24 * 60
 """Our choice: longer than a day is a matter for somebody aboard."""
-
-FIRST_HOUR_LIKE_A_CLOCK = 13
-"""From here on a bare "14h" is read as a time of day wherever clocks have 24 hours. Our choice, as for "until 14h"."""
 
 LONGEST_DAYS = 14
 """Out of service has a return date within 14 days (design rule 11); how long a boat is in the yard is asked again as
 often (our choice)."""
 
-_COUNTED = "one two three four five six seven eight nine ten eleven twelve"
-
-_NUMBER_WORDS = {
-    **{word: count for count, word in enumerate(_COUNTED.split(), 1)},
-    "fifteen": 15,
-    "twenty": 20,
-    "thirty": 30,
-    "forty": 40,
-    "fifty": 50,
-    "sixty": 60,
-    "ninety": 90,
-}
-
 _SAME_IN_ALL_PAIRS = {"start": 0, "on": 0, "stop": 1, "off": 1}
 """on means start and off means stop, and the other way round; open and close are words of their own."""
-
-
-class Flaw(Exception):
-    """A text that fits the grammar and still may not be carried out."""
-
-    def __init__(self, why: Why, equipment: str | None = None) -> None:
-        super().__init__(why)
-        self.why, self.equipment = why, equipment
-
-
-@dataclass(frozen=True, slots=True)
-class _Minutes:
-    """A length of time in minutes. whole_hour: no minutes may be added when False (`1.5 h 10 min`)."""
-
-    count: int
-    whole_hour: bool = True
-
-
-@dataclass(frozen=True, slots=True)
-class _Clock:
-    minute: int
 
 
 @dataclass(frozen=True, slots=True)
@@ -111,14 +74,14 @@ class _Placed:
 
 
 @v_args(inline=True)
-class TreeMeaning(Transformer[Token, Understood]):
+class TreeMeaning(TimesOfTree):
     """pairs: the pair of actions of every equipment's neutral key. Its methods raise Flaw (wrapped by Lark)."""
 
     def __init__(self, pairs: Mapping[str, Pair]) -> None:
         super().__init__()
         self._pairs = pairs
 
-    def text(self, *parts: "Token | Request | _Minutes | _Clock | _Placed | _Mark") -> Understood:
+    def text(self, *parts: "Token | Request | Minutes | Clock | _Placed | _Mark") -> Understood:
         request = next(part for part in parts if isinstance(part, _Placed | Request))
         boats = [str(part) for part in parts if isinstance(part, Token)]
         if isinstance(request, _Placed):
@@ -126,7 +89,7 @@ class TreeMeaning(Transformer[Token, Understood]):
             request = request.request
         if len(boats) > 1 or (any(part is _ASKED for part in parts) and not isinstance(request, Question)):
             raise Flaw(Why.NOT_A_PHRASE)  # two boats are two orders; an order with a question mark is none
-        if limits := [part for part in parts if isinstance(part, _Minutes | _Clock)]:
+        if limits := [part for part in parts if isinstance(part, Minutes | Clock)]:
             request = self._limited(request, limits)
         return Understood(request=request, boat=boats[0] if boats else None)
 
@@ -176,11 +139,11 @@ class TreeMeaning(Transformer[Token, Understood]):
     def who_is_on_duty(self) -> Request:
         return Question(asking=Asking.DUTY)
 
-    def duty(self, *parts: Token | _Weekday | _Clock) -> Request:
+    def duty(self, *parts: Token | _Weekday | Clock) -> Request:
         """Without a name it is the sender's."""
         who = next((str(part) for part in parts if isinstance(part, Token)), None)
         day = next((part.day for part in parts if isinstance(part, _Weekday)), None)
-        minute = next((part.minute for part in parts if isinstance(part, _Clock)), None)
+        minute = next((part.minute for part in parts if isinstance(part, Clock)), None)
         return Duty(person=who, weekday=day, minute=minute)
 
     def duty_off(self, *_off: _Action) -> Request:
@@ -228,12 +191,12 @@ class TreeMeaning(Transformer[Token, Understood]):
     def phone_lost(self, name: Token | None = None) -> Request:
         return PhoneLost(person=None if name is None else str(name))
 
-    def shelve(self, alarm: int, length: _Minutes) -> Request:
+    def shelve(self, alarm: int, length: Minutes) -> Request:
         if not 1 <= length.count <= LONGEST_MINUTES:
             raise Flaw(Why.BAD_TIME)
         return ShelveAlarm(alarm=alarm, minutes=length.count)
 
-    def quiet(self, alarm: int, length: _Minutes) -> Request:
+    def quiet(self, alarm: int, length: Minutes) -> Request:
         if not 1 <= length.count <= LONGEST_MINUTES:
             raise Flaw(Why.BAD_TIME)
         return QuietAlarm(alarm=alarm, minutes=length.count)
@@ -267,7 +230,7 @@ class TreeMeaning(Transformer[Token, Understood]):
             raise Flaw(Why.BAD_TIME)
         return count
 
-    def switch(self, *parts: Token | _Action | _Minutes | _Clock) -> Request:
+    def switch(self, *parts: Token | _Action | Minutes | Clock) -> Request:
         equipment = next(str(part) for part in parts if isinstance(part, Token))
         texted = next(part.word for part in parts if isinstance(part, _Action))
         pair = self._pairs[equipment]
@@ -275,10 +238,10 @@ class TreeMeaning(Transformer[Token, Understood]):
         if action is None:
             raise Flaw(Why.WRONG_ACTION, equipment)
         switch = Switch(equipment=equipment, action=action)
-        limits = [part for part in parts if isinstance(part, _Minutes | _Clock)]
+        limits = [part for part in parts if isinstance(part, Minutes | Clock)]
         return self._limited(switch, limits) if limits else switch
 
-    def _limited(self, request: Request, limits: "Sequence[_Minutes | _Clock]") -> Switch:
+    def _limited(self, request: Request, limits: "Sequence[Minutes | Clock]") -> Switch:
         """The switch with its one limit; anything else that has a limit is refused."""
         if not isinstance(request, Switch) or len(limits) > 1 or (request.minutes, request.until) != (None, None):
             raise Flaw(Why.NOT_A_PHRASE)
@@ -286,7 +249,7 @@ class TreeMeaning(Transformer[Token, Understood]):
             # It would mean a start, or an opening, later (our rule; an `off` that ends is for the desk to decide).
             raise Flaw(Why.LIMIT_ON_STOP, request.equipment)
         limit = limits[0]
-        if isinstance(limit, _Clock):
+        if isinstance(limit, Clock):
             return replace(request, until=limit.minute)
         if not 1 <= limit.count <= LONGEST_MINUTES:
             raise Flaw(Why.BAD_TIME)
@@ -314,115 +277,6 @@ class TreeMeaning(Transformer[Token, Understood]):
 
     close_word = close
 
-    def span(self, first: _Minutes, then: _Minutes | None = None) -> _Minutes:
-        if then is None:
-            return first
-        if not first.whole_hour or not 0 < then.count < 60:
-            raise Flaw(Why.BAD_TIME)  # each unit once, hours then minutes (RFC 5545, 3.3.6, without its other units)
-        return _Minutes(first.count + then.count)
-
-    def hours(self, given: int | _Minutes) -> _Minutes:
-        return given if isinstance(given, _Minutes) else _Minutes(60 * given)
-
-    def mixed_hours(self, count: int, _half: _Minutes) -> _Minutes:
-        return _Minutes(60 * count + 30)
-
-    def minutes(self, given: int | _Minutes) -> _Minutes:
-        return given if isinstance(given, _Minutes) else _Minutes(given)
-
-    rest = minutes
-
-    def bare_span(self, length: _Minutes) -> _Minutes:
-        """Without its "for", "14h30" behind an order would as well be the time of day at which to begin."""
-        if length.count >= FIRST_HOUR_LIKE_A_CLOCK * 60:
-            raise Flaw(Why.BAD_TIME)
-        return length
-
-    def count(self, number: Token) -> int:
-        return _number(_without_nought(number))
-
-    def rest_count(self, number: Token) -> int:
-        return _number(number)
-
-    def one(self) -> int:
-        return 1
-
-    single = one
-
-    def decimal(self, number: Token) -> _Minutes:
-        return _tenths(number)
-
-    def half(self) -> _Minutes:
-        return _Minutes(30)
-
-    def half_hour(self, *_half: _Minutes) -> _Minutes:
-        return _Minutes(30)
-
-    def next_hour(self) -> _Minutes:
-        return _Minutes(60)
-
-    def quarter(self) -> _Minutes:
-        return _Minutes(15)
-
-    def quarter_hour(self, given: Token | _Minutes | None = None) -> _Minutes:
-        if isinstance(given, Token):
-            if given != "three":
-                raise Flaw(Why.BAD_TIME)
-            return _Minutes(45)
-        return _Minutes(15)
-
-    def glued_hours(self, given: Token) -> _Minutes:
-        return _tenths(given)
-
-    def glued_minutes(self, given: Token) -> _Minutes:
-        return self.glued_rest(_without_nought(given))
-
-    def glued_rest(self, given: str) -> _Minutes:
-        return _Minutes(int(re.match(r"[0-9]+", given).group()))  # type: ignore[union-attr]
-
-    def clock(self, clock: _Clock) -> _Clock:
-        return clock
-
-    def day_clock(self, given: Token) -> _Clock:
-        digits = re.sub(r"[:.]", "", given)
-        return _checked_clock(int(digits[:-2]), int(digits[-2:]), range(24))
-
-    def twelve_clock(self, given: Token) -> _Clock:
-        hour, minute, half = re.fullmatch(r"([0-9]+)(?:[:.]([0-9]{2}))? ?([ap]).*", given).groups()  # type: ignore[union-attr]
-        _checked_clock(int(hour), int(minute or 0), range(1, 13))
-        return _Clock(60 * (int(hour) % 12 + (12 if half == "p" else 0)) + int(minute or 0))
-
-    def bare_hour(self, _given: Token) -> _Clock:
-        raise Flaw(Why.BAD_TIME)  # six in the morning or in the evening: never guessed
-
-    def h_clock(self, hour: Token, minute: Token | None = None) -> _Clock:
-        """`14h30`, `14h`. Without minutes only from 13 on: "until 6 h" might be an evening or a length of time."""
-        digits = re.fullmatch(r"([0-9]{1,2})h?", hour)
-        if digits is None:
-            raise Flaw(Why.BAD_TIME)
-        return _checked_clock(
-            int(digits.group(1)), int(minute or 0), range(24) if minute else range(FIRST_HOUR_LIKE_A_CLOCK, 24)
-        )
-
-    def spoken_clock(self, hour: Token, half: str) -> _Clock:
-        count = _number(hour)
-        _checked_clock(count, 0, range(1, 13))
-        return _Clock(60 * (count % 12 + (12 if half == "p" else 0)))
-
-    def morning(self) -> str:
-        return "a"
-
-    def evening(self) -> str:
-        return "p"
-
-    morning_word, evening_word = morning, evening
-
-    def noon(self) -> _Clock:
-        return _Clock(12 * 60)
-
-    def midnight(self) -> _Clock:
-        return _Clock(0)
-
 
 def _own_word(texted: str, pair: Pair) -> str | None:
     if texted in pair:
@@ -431,34 +285,7 @@ def _own_word(texted: str, pair: Pair) -> str | None:
     return None if place is None or "open" in pair else pair[place]
 
 
-def _number(given: str) -> int:
-    """`12`, `twelve`, `forty five`, `forty-five`."""
-    if given in _NUMBER_WORDS:
-        return _NUMBER_WORDS[given]
-    tens, _, ones = given.replace("-", " ").partition(" ")
-    return _NUMBER_WORDS[tens] + _NUMBER_WORDS[ones] if ones else int(given)
-
-
-def _without_nought(given: str) -> str:
-    """`given` itself. A length that begins with a nought has lost a figure or has two swapped: "09 min", "01 days"."""
-    if re.match("0[^.]|0$", given):
-        raise Flaw(Why.BAD_TIME)
-    return given
-
-
 def _plain_words(first: Token, second: Token) -> tuple[str, str]:
     if not (first.isalpha() and second.isalpha() and first.isascii() and second.isascii()):
         raise Flaw(Why.NOT_A_PHRASE)
     return str(first), str(second)
-
-
-def _tenths(given: str) -> _Minutes:
-    """`1.5` or `2hrs` in minutes; a tenth of an hour is 6 minutes, so nothing is rounded."""
-    whole, _, tenth = re.match(r"[0-9]+(?:\.[0-9])?", _without_nought(given)).group().partition(".")  # type: ignore[union-attr]
-    return _Minutes(60 * int(whole) + 6 * int(tenth or 0), whole_hour=not tenth)
-
-
-def _checked_clock(hour: int, minute: int, hours: range) -> _Clock:
-    if hour not in hours or minute > 59:
-        raise Flaw(Why.BAD_TIME)
-    return _Clock(60 * hour + minute)

@@ -8,13 +8,24 @@ import click
 
 from gateway.cli.checking import ShellVariables
 from gateway.desk.bundle import Bundle
-from gateway.desk.phrases import EVERYBODY, duty_phrases, kept_phrases, may_put_aside, switches
+from gateway.desk.phrases import EVERYBODY, commanders, duty_phrases, kept_phrases, may_put_aside, switches
 from gateway.installation.load import load
 from gateway.installation.mistakes import InstallationRefused
 from gateway.people.settings import Person
 from gateway.service.starting import CARRIED_OUT
 from grammar.languages import LANGUAGES
-from grammar.meanings import HandOver, Note, PutBack, RemoveAlarm, Request, ShelveAlarm, TakeOver, UnshelveAlarm
+from grammar.meanings import (
+    HandOver,
+    Note,
+    PhoneLost,
+    PutBack,
+    QuietAlarm,
+    RemoveAlarm,
+    Request,
+    ShelveAlarm,
+    TakeOver,
+    UnshelveAlarm,
+)
 from grammar.phrases import say
 
 EXAMPLE = 14
@@ -30,6 +41,7 @@ _PUT_ASIDE: tuple[Request, ...] = (
 _HOLDING: tuple[Request, ...] = (
     TakeOver(alarm=EXAMPLE),
     HandOver(alarm=EXAMPLE),
+    QuietAlarm(alarm=EXAMPLE, minutes=120),
     Note(alarm=EXAMPLE, words="cover leaking"),
 )
 
@@ -80,6 +92,7 @@ def phrases_of(bundle: Bundle, person: Person, boat: str) -> list[str]:
     said += [say(request, {}, printed) for request in _HOLDING]
     if may_put_aside(bundle, person, boat):
         said += [say(request, {}, printed) for request in _PUT_ASIDE]
+    said += [say(PhoneLost(person=one.key), {}, printed) for one in commanders(bundle, boat)]
     front = f"{bundle.boats[boat].short_name} " if len(person.boats) > 1 else ""
     return [f"{front}{phrase}".upper() for phrase in said]
 

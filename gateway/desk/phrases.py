@@ -45,6 +45,12 @@ def switches(bundle: Bundle, person: Person, boat: str) -> tuple[tuple[Equipment
     )
 
 
+def commanders(bundle: Bundle, boat: str) -> tuple[Person, ...]:
+    """Whose phones command something of the boat, so that a lost one matters: in the order of their keys."""
+    people = sorted(bundle.people.values(), key=lambda person: person.key)
+    return tuple(person for person in people if switches(bundle, person, boat))
+
+
 def may_text(bundle: Bundle, person: Person, phrase: str) -> bool:
     """Whether the phrase, as this person would text it, asks for something that this person may ask for on any of the
     boats it can mean. What is offered to somebody must be of use to that one."""

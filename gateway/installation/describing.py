@@ -127,6 +127,7 @@ def _waiting(bundle: Bundle, point: Point, plan: CallOutList, then: Then | None)
 
 
 def _told(bundle: Bundle, point: Point, plan: CallOutList, then: Then | None) -> Told:
+    rounds = _rounds(bundle, plan, lambda _step, _person: True)
     return Told(
         boat=point.boat,
         alarm=point.key,
@@ -134,13 +135,13 @@ def _told(bundle: Bundle, point: Point, plan: CallOutList, then: Then | None) ->
         priority=point.priority.value,
         when=say_condition(point.when),
         attendance=tuple(kept.value for kept in point.attendance),
-        told=_rounds(bundle, plan, lambda _step, _person: True),
+        told=rounds,
         called=_rounds(bundle, plan, lambda step, _person: step.rings(point.priority)),
         call_alone=_rounds(bundle, plan, lambda step, _person: not step.text),
         on_duty=_rounds(bundle, plan, lambda step, person: then is None and person in step.by_duty),
         at_times=_rounds(bundle, plan, lambda step, _person: then is None and not step.when.always),
         waiting=_waiting(bundle, point, plan, then),
-        again=plan.repeat,
+        again=plan.repeat if rounds else None,
         test=point.test,
         asked_again=point.ask_again,
         becomes_alarm=point.becomes_alarm,

@@ -1,6 +1,7 @@
 """The second stage: two words come back; every interlock is asked again; the command goes out, or nothing does."""
 
 from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
 
 from gateway.people.settings import Person
 from gateway.requests.answers import CodeAnswer, CodeTrouble, Objection, Rule
@@ -63,7 +64,8 @@ def confirm(
         return code_ended(request, RequestEvent.LAPSE, CodeTrouble.USED) + nothing_done(
             person, CodeTrouble.NOTHING_OPEN, request
         )
-    return _confirmed(state, request, piece, asker, person, people, world, draws, carried_out, words)
+    word = _Word(state, request, piece, asker, person, people, world)
+    return _confirmed(word, draws, carried_out, words)
 
 
 def meant(state: Requests, person: str, said: tuple[str, str]) -> Request | None:
@@ -72,69 +74,62 @@ def meant(state: Requests, person: str, said: tuple[str, str]) -> Request | None
     return next((one for one in found if same_words(one.words, said)), found[0] if found else None)
 
 
-def _confirmed(
-    state: Requests,
-    request: Request,
-    piece: Equipment,
-    asker: Person,
-    last: Person,
-    people: Mapping[str, Person],
-    world: World,
-    draws: Draws,
-    carried_out: frozenset[Sort],
-    words: Sequence[str],
-) -> Decision:
-    used = code_ended(request, RequestEvent.CONFIRM, CodeTrouble.USED)
-    confirmed = after(request, RequestEvent.CONFIRM)
-    checked = _checked_again(state, request, piece, asker, last, people, world, carried_out)
+@dataclass(frozen=True, slots=True)
+class _Word:
+    """The right words for a request, and what is looked at before they count. asker: who asked for it. last: whose
+    words came, the asker or a second person. people: by random id."""
+
+    state: Requests
+    request: Request
+    piece: Equipment
+    asker: Person
+    last: Person
+    people: Mapping[str, Person]
+    world: World
+
+    def second(self) -> Person | None:
+        """Whose words are wanted as well, before anything is sent."""
+        if self.request.second:
+            return None
+        return second_of(self.state, self.piece, self.request.action, self.asker.id, self.people, self.world)
+
+    def against_persons(self) -> Objection | None:
+        """What stands against the one who asked, or against the one whose words have come."""
+        for one in (self.asker, self.last):
+            right = no_right(self.piece, self.request.action, one, self.world)
+            if right is not None:
+                return right
+            if proof_is_missing(self.state, one, self.piece, self.request.action):
+                return NOT_PROVED
+        if not self.request.second:
+            return no_second(self.state, self.piece, self.request.action, self.asker.id, self.people, self.world)
+        if self.state.locked(self.asker.id, self.world.now):
+            return Objection(rule=Rule.LOCKED, says=f"commands of {self.asker.name}, who asked, are locked")
+        return None
+
+
+def _confirmed(word: _Word, draws: Draws, carried_out: frozenset[Sort], words: Sequence[str]) -> Decision:
+    used = code_ended(word.request, RequestEvent.CONFIRM, CodeTrouble.USED)
+    confirmed = after(word.request, RequestEvent.CONFIRM)
+    checked = _checked_again(word, carried_out)
     if checked.objections:
         return used + refused(confirmed, checked)
-    second = None if request.second else second_of(state, piece, request.action, asker.id, people, world)
+    second = word.second()
     if second is not None:
-        return pass_on(request, checked, second, world.now, draws, words)
-    return used + send(confirmed, piece, checked, world, draws)
+        return pass_on(word.request, checked, second, word.world.now, draws, words)
+    return used + send(confirmed, word.piece, checked, word.world, draws)
 
 
-def _checked_again(
-    state: Requests,
-    request: Request,
-    piece: Equipment,
-    asker: Person,
-    last: Person,
-    people: Mapping[str, Person],
-    world: World,
-    carried_out: frozenset[Sort],
-) -> Checked:
+def _checked_again(word: _Word, carried_out: frozenset[Sort]) -> Checked:
     """Rights and interlocks of this moment: either may have changed since the question. Of two persons both must have
     the right and a proved number, and neither may be locked."""
-    against = _of_the_persons(state, request, piece, asker, last, people, world)
-    against = against or not_carried_out(piece, request.action, carried_out)
+    request, piece = word.request, word.piece
+    against = word.against_persons() or not_carried_out(piece, request.action, carried_out)
     if request.action not in piece.pair:
         against = Objection(rule=Rule.NOT_CARRIED_OUT, says=f"{piece.name} no longer knows {request.action}")
     if against is not None:
         return Checked(values=(line_of(against),), objections=(against,))
-    return check(asked_of(request, piece, asker, world.now), state, world)
-
-
-def _of_the_persons(
-    state: Requests,
-    request: Request,
-    piece: Equipment,
-    asker: Person,
-    last: Person,
-    people: Mapping[str, Person],
-    world: World,
-) -> Objection | None:
-    """What stands against the one who asked, or against the one whose word has come."""
-    for one in (asker, last):
-        right = no_right(piece, request.action, one, world)
-        if right is not None:
-            return right
-        if proof_is_missing(state, one, piece, request.action):
-            return NOT_PROVED
-    if request.second and state.locked(asker.id, world.now):
-        return Objection(rule=Rule.LOCKED, says=f"commands of {asker.name}, who asked, are locked")
-    return None if request.second else no_second(state, piece, request.action, asker.id, people, world)
+    return check(asked_of(request, piece, word.asker, word.world.now), word.state, word.world)
 
 
 def _wrong(state: Requests, person: Person, request: Request | None, people: Mapping[str, Person], now: Ms) -> Decision:

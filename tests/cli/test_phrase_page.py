@@ -40,6 +40,18 @@ def test_who_keeps_the_boat_finds_how_it_is_kept_and_who_minds_the_wiring_what_p
     assert "SHELVE" not in page(bundle, [marina])
 
 
+def test_everybody_finds_how_a_lost_phone_is_reported_of_each_who_commands_the_boat_and_of_no_other(
+    tmp_path: Path,
+) -> None:
+    bundle = installed(tmp_path, "grey-wagtail").bundle
+    marina = next(person for person in bundle.people.values() if person.key == "marina")
+    sheet = page(bundle, [marina])
+    assert "PHONE LOST INES" in sheet
+    assert "PHONE LOST TOBIAS" in sheet
+    assert "PHONE LOST RUTH" not in sheet
+    assert "QUIET 14 FOR 2 H" in sheet
+
+
 def test_the_page_is_written_once_and_never_over_another(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     installed(tmp_path / "boats")
     for name, value in SECRETS.items():

@@ -44,6 +44,7 @@ from grammar.names import Branch, Vocabulary
 from grammar.phrases import say
 from grammar.texts import GRAMMAR, TextReader
 from grammar.tree_meaning import TreeMeaning
+from grammar.tree_times import TimesOfTree
 
 READER = TextReader(EXAMPLE_BOATS, EXAMPLE_EQUIPMENT, EXAMPLE_SUBJECTS, people=EXAMPLE_PEOPLE)
 BOAT_PHRASES = {key: phrase.lower() for phrase, key in EXAMPLE_BOATS.items()}
@@ -151,7 +152,8 @@ def test_the_grammar_has_no_conflict_in_strict_mode() -> None:
 def test_every_rule_has_a_method_and_every_method_a_rule() -> None:
     rules = {str(rule.alias or rule.options.template_source or rule.origin.name) for rule in built(parser="lalr").rules}
     wanted = {name for name in rules if not name.startswith("_")}
-    methods = {name for name, value in vars(TreeMeaning).items() if callable(value) and not name.startswith("_")}
+    ours = vars(TimesOfTree) | vars(TreeMeaning)
+    methods = {name for name, value in ours.items() if callable(value) and not name.startswith("_")}
     assert wanted == methods
 
 
