@@ -67,7 +67,7 @@ def is_reaction(text: str) -> bool:
 def would_mislead(text: str, foreign: frozenset[str] = frozenset()) -> bool:
     """Whether the cleaned `text` holds a word of negation, condition, question, wish or report, a second order, a mark
     of question or quotation, or a picture sign (a cross negates): then no phrase is suggested."""
-    words = re.findall(r"[\w']+", text)
+    words = set(re.findall(r"[\w']+", text))
     if _SHORT_NOT.search(text) or text[:1].isdigit() or "_" in text:
         return True
     if not foreign.isdisjoint(words):

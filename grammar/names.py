@@ -1,7 +1,7 @@
 """The installation's names in the language: which may be used, and how they are found in a text.
 
-Names never enter the grammar. They are keys of a tree of words that stands between lexer and parser (Lark's `postlex`),
-so nothing from the installation's files is ever read as grammar or as a pattern.
+Names never enter the grammar. They are keys of a tree of words that stands between cutting and parsing, so nothing from
+the installation's files is ever read as grammar or as a pattern.
 """
 
 import re
@@ -75,7 +75,8 @@ BEFORE_A_PERSON = frozenset({"duty", "lost", "stolen"})
 
 
 class Vocabulary:
-    """Lark's `postlex`: one BOAT, EQUIPMENT or SUBJECT token instead of the words of a name; its value is the key.
+    """Between cutting and parsing (Lark's `postlex`): one BOAT, EQUIPMENT or SUBJECT token instead of the words of a
+    name; its value is the key.
 
     wordings: of another language; None for the language of the grammar. With wordings no word of the grammar itself
     is understood: each is a mere WORD. people: names of persons, which are names only behind "duty" or "lost", so that
@@ -87,7 +88,7 @@ class Vocabulary:
     def __init__(self, tree: Branch, wordings: Wordings | None = None, people: Branch | None = None) -> None:
         self.tree, self.wordings, self.people = tree, wordings, people or Branch()
 
-    def process(self, stream: Iterator[Token]) -> Iterator[Token]:
+    def process(self, stream: Iterable[Token]) -> Iterator[Token]:
         tokens = list(stream)
         words = [str(token) for token in tokens]
         at, before = 0, ""
@@ -97,15 +98,15 @@ class Vocabulary:
                 end, terminal, key = named
             far, meant = self.wordings.longest(words, at) if self.wordings is not None else (at, ())
             if terminal and end >= far:
-                yield Token.new_borrow_pos(terminal, key, tokens[at])
+                yield Token(terminal, key)
                 at, before = end, ""
             elif meant:
-                yield from (Token.new_borrow_pos(one.type, str(one), tokens[at]) for one in meant)
+                yield from meant
                 at, before = far, str(meant[-1])
             else:
                 token = tokens[at]
                 foreign = self.wordings is not None and token[0].isalpha()
-                yield Token.new_borrow_pos("WORD", str(token), token) if foreign else token
+                yield Token("WORD", str(token)) if foreign else token
                 at, before = at + 1, "" if foreign else str(token)
 
 

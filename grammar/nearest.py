@@ -88,8 +88,14 @@ class NearestPhrases:
                 self._said[f"{name} {action}"] = f"{name} {action}"
                 self._said[f"{action} {name}"] = f"{name} {action}"
         self._phrases = tuple(self._said)
+        self._by_length: dict[int, tuple[str, ...]] = {}
         self._words = {word for phrase in (*self._said, *self._numbered) for word in phrase.split()}
         self._longest_first = tuple(f" {name} " for name in sorted(self._equipment, key=len, reverse=True))
+        self._fillers = {
+            length: [filler for filler in language.fillers if len(filler) == length]
+            for length in map(len, language.fillers)
+        }
+        self._beginnings = {filler[:end] for filler in language.fillers for end in range(1, len(filler) + 1)}
         self._units = {name: cut.group(1) for name in self._equipment if (cut := _UNIT.fullmatch(name))}
 
     def to(self, text: str) -> tuple[str, ...]:
@@ -113,7 +119,7 @@ class NearestPhrases:
         scored = []
         for tried in texts:
             strange = self._strange(tried)
-            for phrases in (self._phrases, tuple(said)):
+            for phrases in (self._as_long_as(len(tried)), tuple(said)):
                 found = process.extract(tried, phrases, scorer=fuzz.ratio, score_cutoff=CUT, limit=8)
                 scored += [
                     (score, said.get(phrase) or self._said[phrase])
@@ -122,6 +128,15 @@ class NearestPhrases:
                 ]
         scored.sort(key=lambda pair: -pair[0])
         return _with_opposites(scored, ChainMap(opposite, self._opposite))
+
+    def _as_long_as(self, length: int) -> tuple[str, ...]:
+        """The phrases that can score CUT beside a text of this length: the score is twice what two texts share over the
+        length of both, and they share no more than the shorter one."""
+        kept = self._by_length.get(length)
+        if kept is None:
+            kept = tuple(one for one in self._phrases if 200 * min(length, len(one)) >= CUT * (length + len(one)))
+            self._by_length[length] = kept
+        return kept
 
     def _with_number(self, number: str) -> tuple[dict[str, str], dict[str, str]]:
         """What an alarm's number may stand behind: what is texted -> the printed phrase, and each one's opposite."""
@@ -146,8 +161,19 @@ class NearestPhrases:
 
     def _strange(self, text: str) -> list[str]:
         """The words of `text` that no slip of the finger makes of a word that may stand beside any phrase."""
-        given = re.findall(r"[^\W\d_](?:[\w'&/-]*[^\W\d_])?", text)
-        return [word for word in given if not _near_one_of(word, self._language.fillers)]
+        given = dict.fromkeys(re.findall(r"[^\W\d_](?:[\w'&/-]*[^\W\d_])?", text))
+        return [word for word in given if not self._near_a_filler(word)]
+
+    def _near_a_filler(self, word: str) -> bool:
+        """As `_near_one_of` the fillers, looked up by beginning and by length: it is asked of every word of a text."""
+        if word in self._beginnings:
+            return True
+        length, most = len(word), _most_slips(word)
+        return any(
+            OSA.distance(word, filler, score_cutoff=most) <= most
+            for alike in range(length - most, length + most + 1)
+            for filler in self._fillers.get(alike, ())
+        )
 
     def _other_units(self, text: str) -> list[str]:
         """For "bilge pump 3 on" where only 1 and 2 exist: the names that do exist, from the dictionary."""
@@ -191,15 +217,23 @@ def _with_opposites(scored: list[tuple[float, str]], opposite: Mapping[str, str]
 def _strays(text: str, phrase: str, strange: list[str]) -> bool:
     """Whether `text` holds a word that no slip of the finger makes of one of the phrase's: then it says more than the
     phrase ("generator start failed"), and the phrase may be the opposite of what is meant."""
-    if OSA.distance(text.replace(" ", ""), phrase.replace(" ", ""), score_cutoff=2) <= 2:
-        return False
     words = phrase.split()
-    return any(not _near_one_of(given, words) for given in strange)
+    if all(given in words or _near_one_of(given, words) for given in strange):
+        return False
+    return OSA.distance(text.replace(" ", ""), phrase.replace(" ", ""), score_cutoff=2) > 2
 
 
 def _near_one_of(given: str, words: Iterable[str]) -> bool:
-    most = max(1, len(given) // 4)
-    return any(word.startswith(given) or OSA.distance(given, word, score_cutoff=most) <= most for word in words)
+    length, most = len(given), _most_slips(given)
+    return any(
+        word.startswith(given)
+        or (-most <= length - len(word) <= most and OSA.distance(given, word, score_cutoff=most) <= most)
+        for word in words
+    )
+
+
+def _most_slips(word: str) -> int:
+    return max(1, len(word) // 4)
 
 
 def _ends_with(text: str, name: str) -> bool:

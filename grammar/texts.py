@@ -12,7 +12,8 @@ from lark.exceptions import UnexpectedInput, VisitError
 
 from grammar.answers import is_mere_answer, is_reaction
 from grammar.carrier_words import OPT_IN, OPT_OUT
-from grammar.cleaning import LONGEST_CLEAN, LONGEST_RAW, cleaned, folded
+from grammar.cleaning import LONGEST_CLEAN, LONGEST_RAW, cleaned, folded, swells
+from grammar.cutting import Cutter
 from grammar.language import ENGLISH, Language
 from grammar.meanings import (
     Ashore,
@@ -53,11 +54,11 @@ from grammar.tree_times import Flaw
 
 GRAMMAR = "texts.lark"
 
-_CUTTER = Lark.open(GRAMMAR, rel_to=__file__, start="text", parser=None, lexer="basic")
-"""The lexer alone: cuts texts and names alike."""
-
 _PARSER = Lark.open(GRAMMAR, rel_to=__file__, start="text", parser="lalr", lexer="basic")
 """The tables of the language, made once: names and wordings of other languages are put in before it, by the reader."""
+
+_CUTTER = Cutter(_PARSER.terminals)
+"""Cuts texts and names alike."""
 
 _PLAIN_REQUESTS: tuple[Request, ...] = (
     *(Question(asking=asking) for asking in Asking),
@@ -130,7 +131,7 @@ class TextReader:
 
     def read(self, body: str) -> Meaning:
         """What `body` (a text as it arrived) asks for, or why it does nothing. Never raises."""
-        if len(body) > LONGEST_RAW:
+        if len(body) > LONGEST_RAW or swells(body):
             return NotUnderstood(why=Why.TOO_LONG)
         clean = cleaned(body)
         if not clean.text:
@@ -179,7 +180,7 @@ class TextReader:
 
     def _tree_of(self, text: str) -> ParseTree:
         parsing = _PARSER.parse_interactive("")
-        for token in self._vocabulary.process(_CUTTER.lex(text)):
+        for token in self._vocabulary.process(_CUTTER.cut(text)):
             parsing.feed_token(token)
         tree: ParseTree = parsing.feed_eof()  # type: ignore[no-untyped-call]
         return tree
@@ -328,7 +329,7 @@ _PLAIN_TOKENS = frozenset(["WORD", "SMALL", "FOUR"])
 def _cut(plain: str) -> list[Token] | None:
     """The tokens of a folded name; None when it holds a mark that no word may hold."""
     try:
-        return list(_CUTTER.lex(plain))
+        return _CUTTER.cut(plain)
     except UnexpectedInput:
         return None
 

@@ -80,6 +80,9 @@ class TreeMeaning(TimesOfTree):
     def __init__(self, pairs: Mapping[str, Pair]) -> None:
         super().__init__()
         self._pairs = pairs
+        for rule in vars(type(self)).keys() | vars(TimesOfTree).keys():
+            if not rule.startswith("_"):  # bound once, and not at every text: that cost a fifth of reading one
+                setattr(self, rule, getattr(self, rule))
 
     def text(self, *parts: "Token | Request | Minutes | Clock | _Placed | _Mark") -> Understood:
         request = next(part for part in parts if isinstance(part, _Placed | Request))

@@ -11,7 +11,7 @@ from grammar.code_word_list import ALL_CODE_WORDS
 from grammar.code_words import FEWEST, TooFewCodeWords, drawable
 from grammar.examples import EXAMPLE_BOATS, EXAMPLE_EQUIPMENT
 from grammar.meanings import Confirm, Understood
-from grammar.texts import _CUTTER, TextReader
+from grammar.texts import _PARSER, TextReader
 
 
 def test_there_are_at_least_1300_words_of_four_to_seven_plain_letters() -> None:
@@ -31,7 +31,7 @@ def test_every_two_words_are_three_letters_apart() -> None:
 
 
 def test_no_word_is_one_of_the_language_or_of_a_carrier_or_one_slip_from_it() -> None:
-    keywords = {term.pattern.value for term in _CUTTER.terminals if isinstance(term.pattern, PatternStr)}
+    keywords = {term.pattern.value for term in _PARSER.terminals if isinstance(term.pattern, PatternStr)}
     keywords |= {part for word in CARRIER_WORDS for part in word.split()}
     near = [(w, k) for w in ALL_CODE_WORDS for k in keywords if len(k) > 2 and Levenshtein.distance(w, k) <= 1]
     assert near == []
