@@ -116,8 +116,7 @@ def switching_lines(rows: Sequence[Switching]) -> Lines:
             when = f"{row.hours}" if row.hours else "at any time"
             run = f", at most {spelt(row.longest)}" if row.longest else ""
             run += f", {spelt(row.unasked)} when no time is asked" if row.unasked else ""
-            out = "" if row.carried_out else " NOT carried out by `run`."
-            yield from wrapped(f"{row.name} {row.action}: {who}; {when}{run}.{out}", "    ")
+            yield from wrapped(f"{row.name} {row.action}: {who}; {when}{run}.", "    ")
             needs = [need.says for need in row.needs if need.rule not in ALWAYS]
             if needs:
                 yield from wrapped(f"needs: {'; '.join(needs)}", "      ")

@@ -20,6 +20,7 @@ from gateway.cli.check_sheet import (
     unheeded_lines,
 )
 from gateway.cli.sums_sheet import sums_lines
+from gateway.cli.switched import switched_by_text
 from gateway.installation.adding import NewBoat, NotAdded, add_boat
 from gateway.installation.describing import Then, switching, told
 from gateway.installation.describing_sums import not_reckoned, sums
@@ -33,8 +34,6 @@ from gateway.installation.regular_times import WEEKDAYS
 from gateway.installation.second_look import second_look
 from gateway.installation.slips import Slip
 from gateway.installation.starter import FolderTaken, lay_down, whole_standard
-from gateway.requests.settings import Equipment
-from gateway.service.starting import CARRIED_OUT
 
 
 class ShellVariables(Mapping[str, str]):
@@ -126,7 +125,7 @@ def hour_of_week(at: str, kept: str) -> Then:
 def _loaded(folder: Path, shell: Mapping[str, str], *, named: bool = False) -> Installation:
     """The installation. named: the folder's name is put before each mistake's file, because two folders are read."""
     try:
-        return load(folder, person_id=lambda key: key, carried_out=CARRIED_OUT, environ=shell)
+        return load(folder, person_id=lambda key: key, environ=shell)
     except InstallationRefused as refused:
         if not named:
             raise
@@ -171,7 +170,8 @@ def _show(found: Installation, warnings: Sequence[str], then: Then | None, said:
         click.echo(row)
     for warning in warnings:
         click.echo(f"Look at: {warning}")
-    click.echo(not_carried_out(bundle.equipment))
+    for line in switched_by_text(bundle.equipment):
+        click.echo(line)
     counts = (
         _counted(len(bundle.boats), "boat"),
         _counted(len(bundle.signals), "signal"),
@@ -180,17 +180,6 @@ def _show(found: Installation, warnings: Sequence[str], then: Then | None, said:
         _counted(len(bundle.people), "person"),
     )
     click.echo(f"No mistakes: {', '.join(counts)}. Nothing was started.")
-
-
-def not_carried_out(equipment: Mapping[str, Equipment]) -> str:
-    """One line: whose commands `run` refuses in this version, whatever the files allow."""
-    refused = [piece.id for piece in equipment.values() if piece.sort not in CARRIED_OUT]
-    if not refused:
-        return "`run` carries out the commands of everything that may be switched here."
-    return (
-        f"`run` does NOT carry out commands to: {', '.join(refused)}. They are asked for, refused and explained; "
-        f"it commands {' and '.join(sorted(CARRIED_OUT))} only."
-    )
 
 
 def lay_starter(folder: Path, volts: str, battery: str) -> int:

@@ -21,7 +21,6 @@ from gateway.installation.load import Installation, load
 from gateway.installation.mistakes import InstallationRefused
 from gateway.installation.nearest import did_you_mean
 from gateway.requests.settings import Equipment
-from gateway.service.starting import CARRIED_OUT
 
 ISOLATE = (
     "The relay will close. Isolate the load and lock it off, let the node's feedback input follow its relay, keep "
@@ -47,7 +46,7 @@ class WrongUse(Exception):
 def try_node(folder: Path, asked: Asked, windows: Windows | None = None) -> int:
     """Try one node; the exit code. windows: how long is waited, None for what the installation says."""
     try:
-        found = load(folder, person_id=lambda key: key, carried_out=CARRIED_OUT, environ=ShellVariables(os.environ))
+        found = load(folder, person_id=lambda key: key, environ=ShellVariables(os.environ))
         piece, topics, broker = _node(found, asked.equipment)
         if asked.report is not None and asked.report.exists():
             raise WrongUse(f"{asked.report} exists. Name a new file: a sheet is never written over another.")

@@ -28,7 +28,6 @@ from gateway.installation.shape import shaped
 from gateway.installation.signal_tables import proposed
 from gateway.installation.slips import Slip
 from gateway.installation.standards import Whole
-from gateway.service.starting import CARRIED_OUT
 from gateway.vocabulary.moments import HOUR, SECOND, Ms
 
 SHORTEST: Ms = SECOND // 10
@@ -109,7 +108,7 @@ def _brokers(folder: Path, environ: Mapping[str, str]) -> tuple[BrokerPlan, ...]
 
 def _bundle(folder: Path) -> Bundle | None:
     try:
-        return load(folder, person_id=str, carried_out=CARRIED_OUT, environ=ShellVariables(os.environ)).bundle
+        return load(folder, person_id=str, environ=ShellVariables(os.environ)).bundle
     except InstallationRefused:
         return None
 

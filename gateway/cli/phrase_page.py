@@ -12,7 +12,6 @@ from gateway.desk.phrases import EVERYBODY, commanders, duty_phrases, kept_phras
 from gateway.installation.load import load
 from gateway.installation.mistakes import InstallationRefused
 from gateway.people.settings import Person
-from gateway.service.starting import CARRIED_OUT
 from grammar.languages import LANGUAGES
 from grammar.meanings import (
     HandOver,
@@ -51,7 +50,7 @@ _STYLE = "body{font:12pt sans-serif;margin:2cm}section{break-after:page}li{margi
 def write_page(folder: Path, who: str | None, out: Path) -> int:
     """Write the page of one person (key), or of everybody, into a new file; 0 when written."""
     try:
-        bundle = load(folder, person_id=str, carried_out=CARRIED_OUT, environ=ShellVariables(os.environ)).bundle
+        bundle = load(folder, person_id=str, environ=ShellVariables(os.environ)).bundle
     except InstallationRefused as refused:
         click.echo(str(refused), err=True)
         return 1

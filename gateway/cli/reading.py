@@ -27,7 +27,6 @@ from gateway.people.settings import Person
 from gateway.rehearsal.sentence import sentence
 from gateway.rehearsal.texting import Answered, answered, brought_up, unknowing
 from gateway.rehearsal.understanding import Understanding, understanding
-from gateway.service.starting import CARRIED_OUT
 from gateway.vocabulary.moments import MINUTE, Ms, rfc3339
 from grammar.meanings import NotUnderstood, Understood, Why
 
@@ -92,7 +91,7 @@ class _Trial:
         """Read files and record. Raises InstallationRefused, StoreUnreadable, StoreTrouble."""
         self._home = _home_country(folder)
         clock = SystemClock().now()
-        found = load(folder, person_id=str, carried_out=CARRIED_OUT, environ=ShellVariables(os.environ))
+        found = load(folder, person_id=str, environ=ShellVariables(os.environ))
         self.bundle: Bundle = found.bundle
         recorded = _recorded(folder, found.store, clock) if found.store.is_file() else None
         if recorded is None:
@@ -150,7 +149,6 @@ def _recorded(folder: Path, store: Path, clock: Ms) -> tuple[Ms, Desk] | None:
         bundle = load(
             folder,
             person_id=lambda key: known.get(key, key),
-            carried_out=CARRIED_OUT,
             environ=ShellVariables(os.environ),
         ).bundle
         try:

@@ -2,7 +2,7 @@
 
 import os
 from collections.abc import Iterable, Iterator
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from pathlib import Path
 
 import click
@@ -24,8 +24,6 @@ from gateway.rehearsal.recorded import Taken, taken
 from gateway.rehearsal.replaying import Replay, before
 from gateway.rehearsal.side_by_side import side_by_side
 from gateway.rehearsal.surveying import Survey, survey
-from gateway.requests.settings import Sort
-from gateway.service.starting import CARRIED_OUT
 from gateway.vocabulary.entries import Written
 from gateway.vocabulary.moments import Ms, rfc3339
 
@@ -60,7 +58,7 @@ def _replayed(reader: StoreReader, folder: Path, asked: Asked, as_object: bool) 
     found = survey(_learning(reader.written(), masks, names))
     if found.first is None or found.last is None:
         raise WrongUse(f"{store}: nothing is recorded in it yet, so there is nothing to replay.")
-    bundle = _bundle(reader, folder if asked.other is None else asked.other, found)
+    bundle = _bundle(reader, folder if asked.other is None else asked.other)
     _must_know_the_boats(reader, bundle, asked.other or folder)
     zones = {boat.zone for boat in bundle.boats.values()}
     zone = zones.pop() if len(zones) == 1 else None
@@ -110,22 +108,15 @@ def _learning(entries: Iterable[Written], masks: Masks, names: dict[str, str]) -
         yield written
 
 
-def _bundle(reader: StoreReader, folder: Path, found: Survey) -> Bundle:
-    """The settings of a folder, persons by their ids in the record. Raises InstallationRefused.
-
-    What the record shows to have been commanded is carried out, whatever `run` of this release does (the demo's own
-    record has a generator that ran).
-    """
+def _bundle(reader: StoreReader, folder: Path) -> Bundle:
+    """The settings of a folder, persons by their ids in the record. Raises InstallationRefused."""
     known = {key: person for person, key, _ in reader.load(STATE_VERSION).people}
 
     def id_of(key: str) -> str:
         return known.get(key, key)
 
     shell = ShellVariables(os.environ)
-    bundle = load(folder, person_id=id_of, carried_out=CARRIED_OUT, environ=shell).bundle
-    commanded = {piece.sort for piece in bundle.equipment.values() if piece.id in found.commanded}
-    everything = frozenset(Sort) if commanded - CARRIED_OUT else CARRIED_OUT
-    return replace(bundle, carried_out=everything)
+    return load(folder, person_id=id_of, environ=shell).bundle
 
 
 def _must_know_the_boats(reader: StoreReader, bundle: Bundle, folder: Path) -> None:

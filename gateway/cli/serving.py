@@ -7,19 +7,18 @@ from pathlib import Path
 
 import click
 
+from gateway.cli.switched import switched_by_text
 from gateway.doors import chance
 from gateway.doors.clock import SystemClock
 from gateway.doors.faces import DoorTrouble
 from gateway.installation.mistakes import InstallationRefused
-from gateway.service.starting import CARRIED_OUT, Opened, Woken, doors_of, open_installation
+from gateway.service.starting import Opened, Woken, doors_of, open_installation
 
 
 def serve(folder: Path) -> int:
     """Run until SIGTERM or SIGINT; the exit code. Wrong files: every mistake is named and nothing is started."""
     try:
-        opened = open_installation(
-            folder, carried_out=CARRIED_OUT, environ=os.environ, person_id=chance.person_id, now=SystemClock().now
-        )
+        opened = open_installation(folder, environ=os.environ, person_id=chance.person_id, now=SystemClock().now)
     except InstallationRefused as refused:
         click.echo(str(refused), err=True)
         click.echo("Nothing was started.", err=True)
@@ -29,6 +28,8 @@ def serve(folder: Path) -> int:
         return 1
     for warning in opened.installation.warnings:
         click.echo(f"Look at: {warning}")
+    for line in switched_by_text(opened.installation.bundle.equipment):
+        click.echo(line)
     try:
         asyncio.run(_run(opened))
     except DoorTrouble as trouble:

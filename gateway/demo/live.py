@@ -39,7 +39,6 @@ from gateway.doors.store import open_reader
 from gateway.installation.starter import lay_down
 from gateway.logbook.report import sentences
 from gateway.logbook.verify import verify
-from gateway.requests.settings import Sort
 from gateway.service.parts import Habits
 from gateway.service.running import Service
 from gateway.service.starting import Woken, doors_of, open_installation
@@ -119,9 +118,7 @@ class Playing:
     async def run(self, lines: Lines) -> None:
         """Start the service and the boat, do what is typed, stop both in order."""
         environ = {"HEAVINGLINE_CARRIER_TOKEN": TOKEN}
-        opened = open_installation(
-            self.stage.folder, carried_out=frozenset(Sort), environ=environ, person_id=chance.person_id
-        )
+        opened = open_installation(self.stage.folder, environ=environ, person_id=chance.person_id)
         bundle = opened.installation.bundle
         self.store = opened.installation.store
         self.people = {person.key: person.number for person in bundle.people.values()} | {"stranger": STRANGER}

@@ -24,7 +24,6 @@ from gateway.doors.store import open_reader
 from gateway.installation.starter import lay_down
 from gateway.logbook.report import Report, sentences
 from gateway.logbook.verify import verify
-from gateway.requests.settings import Sort
 from gateway.service.parts import Habits
 from gateway.service.starting import Woken, doors_of, open_installation
 from gateway.vocabulary.happenings import Happening
@@ -77,7 +76,7 @@ async def _perform(
 ) -> bool:
     chance = FixedChance(clock)
     environ = {"HEAVINGLINE_CARRIER_TOKEN": TOKEN}
-    opened = open_installation(folder, carried_out=frozenset(Sort), environ=environ, person_id=chance.person_id)
+    opened = open_installation(folder, environ=environ, person_id=chance.person_id)
     held: list[HeldBus] = []
 
     def hold(bus: MqttBus) -> HeldBus:

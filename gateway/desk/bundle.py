@@ -9,7 +9,7 @@ from gateway.boat.settings import Boat, Shared, Signal
 from gateway.people.roster import Shift
 from gateway.people.settings import Person, Role
 from gateway.reckoning.own_sums import OwnSum
-from gateway.requests.settings import Equipment, Sort
+from gateway.requests.settings import Equipment
 from gateway.telling.gathering import Matter, name_said
 from gateway.telling.settings import CallOutList, Pacing
 from gateway.vocabulary.priority import Priority
@@ -22,8 +22,7 @@ class Bundle:
     (``boat/key``); people by random id; call-out lists by key.
 
     fingerprint: SHA-256 (hex) over the files. read_text: the ready-made reader of texts. code_words: the words that
-    confirmation codes are drawn from. carried_out: the sorts of equipment whose commands really go out; others are
-    refused with that reason. mailed: there is a mail server.
+    confirmation codes are drawn from. mailed: there is a mail server.
     sums: the boats' own, by id. readers: of other languages that persons have, by language.
     """
 
@@ -37,7 +36,6 @@ class Bundle:
     pacing: Pacing
     read_text: Callable[[str], Meaning]
     code_words: tuple[str, ...]
-    carried_out: frozenset[Sort]
     mailed: bool = False
     roster: tuple[Shift, ...] = ()
     sums: Mapping[str, OwnSum] = field(default_factory=dict)

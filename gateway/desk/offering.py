@@ -32,7 +32,6 @@ def _holds(rec: Recorder, person: str, boat: str, phrase: str) -> bool:
         Moment(rec.state, rec.bundle, rec.now),
         Draws(bytes(DRAW_BYTES)),
         rec.bundle.code_words,
-        rec.bundle.carried_out,
         rec.bundle.people,
     )
     return any(isinstance(one, CautionAndCode) for one in answer.answers)

@@ -50,7 +50,6 @@ def asked(rec: Recorder, person: Person, equipment: Equipment, switch: Switch, a
             moment(rec),
             rec.draws,
             bundle.code_words,
-            bundle.carried_out,
             bundle.people,
         ),
     )
@@ -70,7 +69,6 @@ def confirmed(rec: Recorder, person: Person, words: tuple[str, str], age: Ms | N
             bundle.people,
             moment(rec),
             rec.draws,
-            bundle.carried_out,
             bundle.code_words,
         ),
     )

@@ -65,8 +65,7 @@ class Need:
 class Switching:
     """One action. who: keys of the persons with the right. only_at: by key, the hours of those whose right has some
     ("08:00-20:00", boat time). hours: boat time, with who permitted them and why, None for
-    any time. longest, unasked: ms of a timed run and of one without a time, None for no timed runs. carried_out:
-    whether the command goes out at all."""
+    any time. longest, unasked: ms of a timed run and of one without a time, None for no timed runs."""
 
     boat: str
     equipment: str
@@ -77,7 +76,6 @@ class Switching:
     hours: str | None
     longest: Ms | None
     unasked: Ms | None
-    carried_out: bool
     needs: tuple[Need, ...]
 
 
@@ -178,7 +176,6 @@ def switching(bundle: Bundle) -> tuple[Switching, ...]:
                     hours=hours(piece.permitted) if starts and piece.permitted else None,
                     longest=piece.run_limit if starts else None,
                     unasked=piece.default_run if starts else None,
-                    carried_out=piece.sort in bundle.carried_out,
                     needs=tuple(needs(bundle, piece, action)),
                 )
             )

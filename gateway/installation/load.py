@@ -29,7 +29,6 @@ from gateway.installation.standards import Whole, check_standard
 from gateway.installation.topics import check_filters, check_overlaps, check_topics, topics_by_broker
 from gateway.installation.uses import check_used
 from gateway.people.settings import Person, Role
-from gateway.requests.settings import GRAVE, Sort
 from gateway.telling.settings import CallOutList, Pacing
 
 
@@ -76,13 +75,10 @@ def topics(installation: Installation) -> Mapping[str, tuple[str, ...]]:
     return installation.topics
 
 
-def load(
-    folder: Path, *, person_id: Callable[[str], str], carried_out: frozenset[Sort], environ: Mapping[str, str]
-) -> Installation:
+def load(folder: Path, *, person_id: Callable[[str], str], environ: Mapping[str, str]) -> Installation:
     """The installation in the folder. Raises InstallationRefused with every mistake; then nothing was loaded.
 
-    person_id: the random id of a person's key. carried_out: the sorts whose commands really go out. environ: the
-    variables in which secrets may lie.
+    person_id: the random id of a person's key. environ: the variables in which secrets may lie.
     """
     findings = Findings()
     read = read_folder(folder, findings)
@@ -117,7 +113,6 @@ def load(
     if people is not None:
         check_second_persons(fleet, people, findings)
     speech = _speech(fleet, tuple((people or {}).values()), findings)
-    _not_carried_out(fleet, carried_out, findings)
     if people is not None and crew and links:
         check_mailed(mail is not None, people.values(), crew[1], links[1], findings)
     if findings.mistakes or speech is None or people is None or links is None:
@@ -136,7 +131,6 @@ def load(
             pacing=Pacing(**links[0].pacing.model_dump()),
             read_text=speech.reader.read,
             code_words=speech.code_words,
-            carried_out=carried_out,
             mailed=mail is not None,
             roster=roster,
             sums={one.id: one for boat in fleet for one in boat.sums.values() if one},
@@ -213,18 +207,6 @@ def _speech(fleet: tuple[Fitted, ...], people: tuple[Person, ...], findings: Fin
     for boat in fleet:
         check_offers(speech.reader, boat.points, boat.equipment, boat.alarm_tables, findings)
     return speech
-
-
-def _not_carried_out(fleet: tuple[Fitted, ...], carried_out: frozenset[Sort], findings: Findings) -> None:
-    for boat in fleet:
-        for key, piece in boat.equipment.items():
-            if piece is not None and piece.sort not in carried_out:
-                what = "engine, heat and inverter commands" if piece.sort in GRAVE else f"{piece.sort.value} commands"
-                findings.warn(
-                    boat.equipment_tables,
-                    ("equipment", key),
-                    f"run does not carry these out yet ({what}); they are refused",
-                )
 
 
 def _left_out(boat: Fitted) -> tuple[str, ...]:

@@ -5,8 +5,6 @@ from dataclasses import dataclass, field
 
 from gateway.desk.facts import InstallationUsed, ReadingsDropped
 from gateway.rehearsal.recorded import facts_of
-from gateway.requests.facts import RequestStep
-from gateway.requests.life import RequestEvent
 from gateway.vocabulary.entries import Written
 from gateway.vocabulary.moments import Ms
 
@@ -14,14 +12,12 @@ from gateway.vocabulary.moments import Ms
 @dataclass(slots=True)
 class Survey:
     """first, last: instants of the first and last entry (ms UTC), None in an empty record. used: which files came into
-    use when, by their fingerprint. kept_from: readings taken before this instant were dropped, 0 when none were.
-    commanded: ids of equipment that was commanded."""
+    use when, by their fingerprint. kept_from: readings taken before this instant were dropped, 0 when none were."""
 
     first: Ms | None = None
     last: Ms | None = None
     used: list[tuple[Ms, str]] = field(default_factory=list)
     kept_from: Ms = 0
-    commanded: set[str] = field(default_factory=set)
 
     def one_set_of_files(self, since: Ms, until: Ms, fingerprint: str) -> bool:
         """Whether nothing but these files was in use from an instant up to another."""
@@ -40,6 +36,4 @@ def survey(entries: Iterable[Written]) -> Survey:
                 found.used.append((now, fingerprint))
             case ReadingsDropped(before=before):
                 found.kept_from = max(found.kept_from, before)
-            case RequestStep(event=RequestEvent.SEND, equipment=equipment):
-                found.commanded.add(equipment)
     return found

@@ -5,7 +5,7 @@ from collections.abc import Mapping, Sequence
 from gateway.people.settings import Person
 from gateway.requests.answers import CautionAndCode, CodeTrouble, NotDone
 from gateway.requests.asked import Asked
-from gateway.requests.authority import not_carried_out, objection_to_person, proof_is_missing
+from gateway.requests.authority import never_from_afar, objection_to_person, proof_is_missing
 from gateway.requests.codes import GOOD_FOR, draw_code
 from gateway.requests.decision import NOTHING, Decision, Noted, noted, told
 from gateway.requests.facts import CodeMade
@@ -13,7 +13,7 @@ from gateway.requests.interlocks import Checked, check
 from gateway.requests.life import RequestEvent, RequestState
 from gateway.requests.proving_numbers import ask_for_proof
 from gateway.requests.second_person import no_second
-from gateway.requests.settings import Equipment, Sort
+from gateway.requests.settings import Equipment
 from gateway.requests.state import Request, Requests
 from gateway.requests.steps import code_ended, stepped, told_to_all
 from gateway.requests.world import World
@@ -37,21 +37,21 @@ def ask(
     world: World,
     draws: Draws,
     words: Sequence[str],
-    carried_out: frozenset[Sort],
     people: Mapping[str, Person],
 ) -> Decision:
     """Decide on `generator start for 2 h` and the like.
 
-    age: of the text, ms, None when not known. words: those that codes are drawn from. carried_out: sorts whose
-    commands go out here. people: by random id, of whom a second one may be needed. A newer request voids the person's
-    open code, whether it is granted or not; a text that may not command at all (rights, lock, age, number not proved)
-    voids nothing. Raises ValueError for an action that no equipment has.
+    age: of the text, ms, None when not known. words: those that codes are drawn from. people: by random id, of whom a
+    second one may be needed. A newer request voids the person's open code, whether it is granted or not; a text that
+    may not command at all (rights, lock, age, number not proved) voids nothing. Raises ValueError for an action that no
+    equipment has.
     """
     request = asked_request(equipment, person, switch, world, draws)
-    barred = objection_to_person(state, equipment, request.action, person, age, world) or not_carried_out(
-        equipment, request.action, carried_out
+    barred = (
+        objection_to_person(state, equipment, request.action, person, age, world)
+        or never_from_afar(equipment, request.action)
+        or no_second(state, equipment, request.action, person.id, people, world)
     )
-    barred = barred or no_second(state, equipment, request.action, person.id, people, world)
     if barred is not None:
         return refused(request, Checked(values=(), objections=(barred,)))
     if proof_is_missing(state, person, equipment, request.action):

@@ -94,12 +94,10 @@ def too_old(age: Ms | None) -> Objection | None:
     return None
 
 
-def not_carried_out(equipment: Equipment, action: str, carried_out: frozenset[Sort]) -> Objection | None:
-    """Sorts whose commands do not go out here; and opening a gas valve, which never does (handbook 5.3)."""
+def never_from_afar(equipment: Equipment, action: str) -> Objection | None:
+    """Opening a gas valve, which no text ever does (handbook 5.3)."""
     if equipment.sort is Sort.GAS_VALVE and action == equipment.pair[0]:
         return Objection(rule=Rule.NOT_CARRIED_OUT, says="a gas valve is opened at the boat only")
-    if equipment.sort not in carried_out:
-        return Objection(rule=Rule.NOT_CARRIED_OUT, says=f"commands to {equipment.name} are not carried out here")
     return None
 
 

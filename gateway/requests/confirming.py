@@ -7,7 +7,7 @@ from gateway.people.settings import Person
 from gateway.requests.answers import CodeAnswer, CodeTrouble, Objection, Rule
 from gateway.requests.asked import line_of
 from gateway.requests.asking import asked_of, refused
-from gateway.requests.authority import NOT_PROVED, no_right, not_carried_out, proof_is_missing, wrong_words
+from gateway.requests.authority import NOT_PROVED, never_from_afar, no_right, proof_is_missing, wrong_words
 from gateway.requests.carrying_out import send
 from gateway.requests.codes import same_words, sent_in_time
 from gateway.requests.decision import Decision, told
@@ -15,7 +15,7 @@ from gateway.requests.interlocks import Checked, check
 from gateway.requests.life import RequestEvent
 from gateway.requests.no_effect import barred, known_again, nothing_done
 from gateway.requests.second_person import ended_by_second, no_second, pass_on, second_of
-from gateway.requests.settings import Equipment, Sort
+from gateway.requests.settings import Equipment
 from gateway.requests.state import Request, Requests
 from gateway.requests.steps import after, code_ended
 from gateway.requests.world import World
@@ -32,7 +32,6 @@ def confirm(
     people: Mapping[str, Person],
     world: World,
     draws: Draws,
-    carried_out: frozenset[Sort],
     words: Sequence[str],
 ) -> Decision:
     """Decide on `go teapot marble`.
@@ -65,7 +64,7 @@ def confirm(
             person, CodeTrouble.NOTHING_OPEN, request
         )
     word = _Word(state, request, piece, asker, person, people, world)
-    return _confirmed(word, draws, carried_out, words)
+    return _confirmed(word, draws, words)
 
 
 def meant(state: Requests, person: str, said: tuple[str, str]) -> Request | None:
@@ -108,10 +107,10 @@ class _Word:
         return None
 
 
-def _confirmed(word: _Word, draws: Draws, carried_out: frozenset[Sort], words: Sequence[str]) -> Decision:
+def _confirmed(word: _Word, draws: Draws, words: Sequence[str]) -> Decision:
     used = code_ended(word.request, RequestEvent.CONFIRM, CodeTrouble.USED)
     confirmed = after(word.request, RequestEvent.CONFIRM)
-    checked = _checked_again(word, carried_out)
+    checked = _checked_again(word)
     if checked.objections:
         return used + refused(confirmed, checked)
     second = word.second()
@@ -120,11 +119,11 @@ def _confirmed(word: _Word, draws: Draws, carried_out: frozenset[Sort], words: S
     return used + send(confirmed, word.piece, checked, word.world, draws)
 
 
-def _checked_again(word: _Word, carried_out: frozenset[Sort]) -> Checked:
+def _checked_again(word: _Word) -> Checked:
     """Rights and interlocks of this moment: either may have changed since the question. Of two persons both must have
     the right and a proved number, and neither may be locked."""
     request, piece = word.request, word.piece
-    against = word.against_persons() or not_carried_out(piece, request.action, carried_out)
+    against = word.against_persons() or never_from_afar(piece, request.action)
     if request.action not in piece.pair:
         against = Objection(rule=Rule.NOT_CARRIED_OUT, says=f"{piece.name} no longer knows {request.action}")
     if against is not None:

@@ -9,7 +9,7 @@ from grammar.meanings import Condition
 
 
 class Sort(StrEnum):
-    """What sort of thing it is; decides which general interlocks bind it (handbook 5.1) and what `run` carries out."""
+    """What sort of thing it is; decides which general interlocks bind it (handbook 5.1)."""
 
     ENGINE = "engine"
     HEAT = "heat"

@@ -23,16 +23,11 @@ from gateway.doors.faces import (
 from gateway.doors.mail import SmtpMail
 from gateway.doors.store import open_afresh, open_store
 from gateway.installation.load import Installation, load
-from gateway.requests.settings import Sort
 from gateway.service.pace import pace_of
 from gateway.service.parts import Doors, Habits
 from gateway.service.running import Service
 from gateway.vocabulary.happenings import Happening
 from gateway.vocabulary.moments import Ms
-
-CARRIED_OUT: frozenset[Sort] = frozenset({Sort.REFRIGERATION, Sort.LIGHTS})
-"""What `run` carries out: until the whole catalogue of interlocks stands (handbook 5.2), engines, heat and inverters
-are asked for, refused and explained, but never commanded."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -48,7 +43,6 @@ class Opened:
 def open_installation(
     folder: Path,
     *,
-    carried_out: frozenset[Sort],
     environ: Mapping[str, str],
     person_id: Callable[[], str],
     now: Callable[[], Ms] | None = None,
@@ -61,7 +55,7 @@ def open_installation(
     """
     # Where the store lies stands in the files, and the persons' ids in the store: read once to find the store, then
     # again with the ids.
-    first = load(folder, person_id=lambda key: key, carried_out=carried_out, environ=environ)
+    first = load(folder, person_id=lambda key: key, environ=environ)
     store = _opened(first.store, now)
     try:
         met = store.load("").people
@@ -71,7 +65,7 @@ def open_installation(
         def id_of(key: str) -> str:
             return known.get(key) or new.setdefault(key, person_id())
 
-        installation = load(folder, person_id=id_of, carried_out=carried_out, environ=environ)
+        installation = load(folder, person_id=id_of, environ=environ)
     except BaseException:
         store.close()
         raise

@@ -15,7 +15,6 @@ from gateway.boat.directory import directory_of
 from gateway.desk.hub import Desk
 from gateway.installation.load import load
 from gateway.installation.starter import lay_down, whole_standard
-from gateway.requests.settings import Sort
 from gateway.vocabulary.happenings import InstallationCame, LinkChanged, ReadingsCame, Started, TextCame
 from gateway.vocabulary.moments import HOUR, SECOND
 from gateway.vocabulary.orders import SendText
@@ -33,9 +32,7 @@ def heard(hours: int, *, moves: bool = False) -> Small:
     with tempfile.TemporaryDirectory() as folder:
         lay_down(Path(folder), boats=(BOAT,), built_on=whole_standard("12", "agm"))
         environ = {"HEAVINGLINE_CARRIER_TOKEN": "x"}
-        bundle = load(
-            Path(folder), person_id=lambda key: f"id-{key}", carried_out=frozenset(Sort), environ=environ
-        ).bundle
+        bundle = load(Path(folder), person_id=lambda key: f"id-{key}", environ=environ).bundle
     small = Small(Desk(bundle))
     small.take(InstallationCame(fingerprint=bundle.fingerprint, people=tuple(bundle.people)))
     small.take(Started(stopped_at=None))

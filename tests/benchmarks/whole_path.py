@@ -88,7 +88,6 @@ def bundle(boats: int = 1, meters: int = SIGNALS) -> Bundle:
         pacing=Pacing(),
         read_text=read,
         code_words=(),
-        carried_out=frozenset(),
     )
 
 

@@ -14,7 +14,6 @@ from gateway.desk.snapshots import state_bytes
 from gateway.doors.store import open_reader, open_store
 from gateway.installation.load import load
 from gateway.logbook.verify import verify
-from gateway.requests.settings import Sort
 
 TOBIAS = ("Tobias", "Penhale", "447700900456")
 
@@ -45,7 +44,6 @@ def state_of(folder: Path) -> bytes:
     bundle = load(
         folder,
         person_id=lambda key: key,
-        carried_out=frozenset(Sort),
         environ={"HEAVINGLINE_CARRIER_TOKEN": TOKEN},
     ).bundle
     with open_reader(folder / "store") as reader:

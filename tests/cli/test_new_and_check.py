@@ -7,8 +7,8 @@ import pytest
 from click.testing import CliRunner, Result
 
 from gateway.cli.commands import heavingline
+from gateway.cli.switched import switched_by_text
 from gateway.installation.starter import starter
-from gateway.service.starting import CARRIED_OUT
 
 TOKEN = "HEAVINGLINE_CARRIER_TOKEN"
 
@@ -82,17 +82,16 @@ def test_check_of_the_starter_finds_no_mistake_and_ends_with_0(laid: Path) -> No
     assert "Nothing was started." in result.output
 
 
-def test_check_says_in_one_line_what_run_will_not_carry_out(laid: Path) -> None:
-    [line] = [line for line in told("check", laid).output.splitlines() if line.startswith("`run` ")]
-    assert "does NOT carry out commands to: grey-wagtail/generator, " in line
-    assert line.endswith("it commands lights and refrigeration only.")
-    assert {"lights", "refrigeration"} == set(CARRIED_OUT)
+def test_check_names_what_is_switched_by_text_and_the_caution_of_what_can_hurt_somebody(laid: Path) -> None:
+    lines = told("check", laid).output.splitlines()
+    grave = lines.index("Started or switched on by text, with nobody aboard, and able to hurt somebody:")
+    assert any(line.startswith("Switched by text: grey-wagtail/refrigeration, ") for line in lines[:grave])
+    assert lines[grave + 1].startswith("  grey-wagtail/generator: CO KILLS. ")
+    assert any("no safety-integrity claim" in line for line in lines[grave:])
 
 
-def test_check_also_names_the_place_of_what_run_will_not_carry_out(laid: Path) -> None:
-    assert re.search(
-        r"Look at: \S+equipment\.toml, line \d+: equipment\.generator: .*engine, heat", told("check", laid).output
-    ) or re.search(r"Look at: standard/\S+, line \d+: equipment\.generator: .*engine, heat", told("check", laid).output)
+def test_check_of_boats_that_have_nothing_to_switch_says_so() -> None:
+    assert list(switched_by_text({})) == ["Nothing here can be switched by text."]
 
 
 def test_check_names_every_mistake_at_once_with_file_line_key_and_cure(laid: Path) -> None:

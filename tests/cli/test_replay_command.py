@@ -14,7 +14,6 @@ from gateway.desk.state import STATE_VERSION
 from gateway.doors.faces import Batch, ReadingRow, Snapshot
 from gateway.doors.store import open_store
 from gateway.installation.starter import lay_down
-from gateway.requests.settings import Sort
 from gateway.vocabulary.happenings import ReadingsExpired
 from gateway.vocabulary.moments import HOUR, from_rfc3339, rfc3339
 from tests.cli.test_read_command import bytes_of
@@ -37,7 +36,7 @@ def as_json(folder: Path, *more: object, **when: str) -> dict[str, Any]:
 
 def kept_story(folder: Path, name: str = "the-generator-morning") -> DeskAlone:
     """A story in a folder's store, as the service would have committed it."""
-    bundle = installed(folder, "grey-wagtail", carried_out=frozenset(Sort)).bundle
+    bundle = installed(folder, "grey-wagtail").bundle
     story = DeskAlone(bundle, read(STORIES / f"{name}.txt"))
     story.play()
     people = [(person.id, person.key, person.number) for person in bundle.people.values()]

@@ -17,7 +17,6 @@ from gateway.desk.snapshots import state_bytes
 from gateway.desk.turn import Turn
 from gateway.installation.load import load
 from gateway.installation.starter import lay_down
-from gateway.requests.settings import Sort
 from gateway.telling.settings import CallOutList, Step
 from gateway.vocabulary.entries import Written
 from gateway.vocabulary.happenings import (
@@ -50,7 +49,6 @@ def starter_bundle() -> Bundle:
         found = load(
             Path(folder),
             person_id=lambda key: f"id-{key}",
-            carried_out=frozenset(Sort),
             environ={"HEAVINGLINE_CARRIER_TOKEN": "secret"},
         )
     return found.bundle

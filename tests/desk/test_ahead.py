@@ -13,7 +13,6 @@ from gateway.desk.bundle import Bundle
 from gateway.desk.hub import Desk
 from gateway.installation.load import load
 from gateway.installation.starter import lay_down, whole_standard
-from gateway.requests.settings import Sort
 from gateway.telling.situation import Ahead
 from gateway.vocabulary.happenings import InstallationCame, LinkChanged, ReadingsCame, Started, TextCame
 from gateway.vocabulary.moments import HOUR, MINUTE, SECOND
@@ -27,7 +26,7 @@ def bundle(tmp_path_factory: pytest.TempPathFactory) -> Bundle:
     folder = tmp_path_factory.mktemp("whole") / "boat"
     lay_down(folder, boats=(BOAT,), built_on=whole_standard("12", "agm"))
     environ = {"HEAVINGLINE_CARRIER_TOKEN": "x"}
-    return load(folder, person_id=lambda key: f"id-{key}", carried_out=frozenset(Sort), environ=environ).bundle
+    return load(folder, person_id=lambda key: f"id-{key}", environ=environ).bundle
 
 
 class Afloat:

@@ -13,7 +13,6 @@ from gateway.desk.hub import Desk
 from gateway.installation.load import load
 from gateway.installation.starter import lay_down, whole_standard
 from gateway.reckoning.endurance import counted_load_a
-from gateway.requests.settings import Sort
 from gateway.vocabulary.happenings import InstallationCame, LinkChanged, ReadingsCame, Started, TextCame
 from gateway.vocabulary.moments import MINUTE, SECOND
 from gateway.vocabulary.orders import SendText
@@ -26,7 +25,7 @@ def bundle(tmp_path_factory: pytest.TempPathFactory) -> Bundle:
     folder = tmp_path_factory.mktemp("whole") / "boat"
     lay_down(folder, boats=(BOAT,), built_on=whole_standard("12", "agm"))
     environ = {"HEAVINGLINE_CARRIER_TOKEN": "x"}
-    return load(folder, person_id=lambda key: f"id-{key}", carried_out=frozenset(Sort), environ=environ).bundle
+    return load(folder, person_id=lambda key: f"id-{key}", environ=environ).bundle
 
 
 class Aboard:

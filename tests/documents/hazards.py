@@ -17,6 +17,7 @@ EVERYTHING = "everything"
 """Hazards of every command, whatever it switches."""
 
 INTERLOCKS = "tests/requests/test_interlocks.py"
+GRAVE_SORTS = "tests/requests/test_grave_sorts.py"
 VALUES = "tests/outside/test_code_and_interlock_values.py"
 RUNS = "tests/requests/test_timed_runs.py"
 ATTEMPTS = "tests/requests/test_attempts.py"
@@ -56,7 +57,7 @@ def _h(
     )
 
 
-_TRIPPED = "test_each_interlock_refuses_a_start_by_itself"
+_TRIPPED = "test_each_refuses_the_start_at_the_question_and_again_at_the_code"
 _AGAIN = "test_each_interlock_is_asked_again_at_the_confirmation"
 _FRESH = "everything asked of it must be fresh, at the question and at the confirmation"
 
@@ -112,7 +113,7 @@ HAZARDS: tuple[Hazard, ...] = (
         "carbon monoxide poisoning",
         "carbon monoxide contact stops it by wire; sounder with a cancel button; selector",
         "detectors fitted, live and clear; nobody aboard by name; selector seen in REMOTE",
-        INTERLOCKS,
+        GRAVE_SORTS,
         _TRIPPED,
     ),
     _h(
@@ -227,7 +228,7 @@ HAZARDS: tuple[Hazard, ...] = (
         "shock",
         "earth-leakage breaker; isolator with a lock",
         "nobody aboard by name; selector; lock-out",
-        INTERLOCKS,
+        GRAVE_SORTS,
         _TRIPPED,
     ),
     _h(

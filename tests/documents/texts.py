@@ -18,7 +18,6 @@ from gateway.installation.load import load
 from gateway.installation.starter import lay_down
 from gateway.requests import answers
 from gateway.requests.answers import CodeTrouble, Objection, Rule
-from gateway.requests.settings import Sort
 from gateway.telling import (
     aside_notices,
     duty_notices,
@@ -62,7 +61,6 @@ def starter() -> Bundle:
         return load(
             Path(folder),
             person_id=lambda key: f"id-{key}",
-            carried_out=frozenset(Sort),
             environ={"HEAVINGLINE_CARRIER_TOKEN": "any"},
         ).bundle
 

@@ -13,7 +13,6 @@ from gateway.demo.story import INES, NAMES, TOBIAS
 from gateway.desk.bundle import Bundle
 from gateway.doors.store import open_reader
 from gateway.installation.load import load
-from gateway.requests.settings import Sort
 from gateway.vocabulary.moments import Ms
 from tests.faults.judging import Seen, judged
 from tests.service.quay import SECRETS, Quay, moored
@@ -57,7 +56,7 @@ class Struck:
         quay = self.quay
         with open_reader(quay.store) as reader:
             ids = {key: found for found, key, _ in reader.load("").people}
-        bundle = load(quay.folder, person_id=ids.__getitem__, carried_out=frozenset(Sort), environ=SECRETS).bundle
+        bundle = load(quay.folder, person_id=ids.__getitem__, environ=SECRETS).bundle
         seen = Seen(
             sent=quay.carrier.sent,
             commands=self.commands,

@@ -21,7 +21,6 @@ from gateway.desk.state import STATE_VERSION
 from gateway.doors.store import open_reader
 from gateway.installation.load import load
 from gateway.logbook.verify import verify
-from gateway.service.starting import CARRIED_OUT
 from tests.faults.judging import Seen, fold, judged
 from tests.faults.relay import Relay
 from tests.faults.traffic import Traffic, lay_points, now, prove_numbers
@@ -288,7 +287,7 @@ def attack(place: Path) -> Iterator[Attack]:
             lay_points(folder)
             prove_numbers(folder)
             traffic = Traffic(broker.port, carrier)
-            plan = load(folder, person_id=lambda key: key, carried_out=CARRIED_OUT, environ=SECRETS)
+            plan = load(folder, person_id=lambda key: key, environ=SECRETS)
             with Attack(folder, traffic, plan.bundle, to_broker, to_carrier) as one:
                 one.gateway()
                 wait("the first gateway listens", lambda: bool(carrier.calls))
@@ -305,7 +304,7 @@ def with_ids(folder: Path) -> Bundle:
     """The installation with the persons' ids that the store gave them."""
     with open_reader(folder / "store") as reader:
         ids = {key: found for found, key, _ in reader.load("").people}
-    return load(folder, person_id=ids.__getitem__, carried_out=CARRIED_OUT, environ=SECRETS).bundle
+    return load(folder, person_id=ids.__getitem__, environ=SECRETS).bundle
 
 
 def attacked(place: Path, *, kills: int, cuts: int, seed: str) -> tuple[Count, list[str]]:

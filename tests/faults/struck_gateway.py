@@ -22,7 +22,7 @@ from gateway.doors.bus import MqttBus, Patience
 from gateway.doors.clock import SystemClock
 from gateway.doors.faces import Batch, BrokerSettings, Store
 from gateway.service.parts import Habits
-from gateway.service.starting import CARRIED_OUT, Woken, doors_of, open_installation
+from gateway.service.starting import Woken, doors_of, open_installation
 from gateway.vocabulary.moments import SECOND, Ms
 
 POLLED_EVERY = 200  # ms: ten texts a second of a real phone are not waited for
@@ -82,7 +82,7 @@ class StruckStore:
 
 
 async def run(folder: Path, armed: str) -> None:
-    opened = open_installation(folder, carried_out=CARRIED_OUT, environ=os.environ, person_id=chance.person_id)
+    opened = open_installation(folder, environ=os.environ, person_id=chance.person_id)
     woken = Woken()
     doors = doors_of(opened, HurriedClock(), chance.draw, woken)
     buses = {b.name: MqttBus(BrokerSettings(**asdict(b)), woken, patience=HURRIED) for b in opened.installation.brokers}

@@ -4,7 +4,6 @@ import shutil
 from pathlib import Path
 
 from gateway.installation.load import Installation, load
-from gateway.requests.settings import Sort
 
 SMALL = Path(__file__).parent / "small"
 
@@ -14,10 +13,10 @@ def laid(folder: Path) -> Path:
     return Path(shutil.copytree(SMALL, folder))
 
 
-def loaded(folder: Path, carried_out: frozenset[Sort] = frozenset(Sort)) -> Installation:
+def loaded(folder: Path) -> Installation:
     """The installation; a person's id is the key, as in `check`."""
     environ = {"TOKEN": "a secret", "HEAVINGLINE_CARRIER_TOKEN": "a secret"}
-    return load(folder, person_id=lambda key: key, carried_out=carried_out, environ=environ)
+    return load(folder, person_id=lambda key: key, environ=environ)
 
 
 def change(folder: Path, file: str, old: str, new: str, *, everywhere: bool = False) -> None:

@@ -8,7 +8,6 @@ import pytest
 from gateway.installation.load import Installation, load
 from gateway.installation.mistakes import InstallationRefused
 from gateway.installation.second_look import second_look
-from gateway.requests.settings import Sort
 from gateway.vocabulary.moments import MINUTE, from_rfc3339
 
 SMALL = Path(__file__).parent / "small"
@@ -29,7 +28,7 @@ def loaded(tmp_path: Path, more: str) -> Installation:
     callout = next(line for line in (folder / "callout.toml").read_text().splitlines() if line.startswith("["))
     name = callout.strip("[]").partition(".")[2].partition(".")[0]
     file.write_text(file.read_text() + more.replace('"urgent"', f'"{name}"'), encoding="utf-8")
-    return load(folder, person_id=lambda key: f"id of {key}", carried_out=frozenset(Sort), environ={"TOKEN": "t"})
+    return load(folder, person_id=lambda key: f"id of {key}", environ={"TOKEN": "t"})
 
 
 def refused(tmp_path: Path, more: str) -> str:

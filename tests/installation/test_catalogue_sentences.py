@@ -10,7 +10,6 @@ from gateway.conditions.judging import Verdict, judge_strictly
 from gateway.desk.bundle import Bundle
 from gateway.installation.load import load
 from gateway.installation.starter import lay_down, whole_standard
-from gateway.requests.settings import Sort
 from gateway.vocabulary.moments import HOUR
 from gateway.vocabulary.readings import Grade, Reading
 
@@ -74,7 +73,7 @@ def bundle(tmp_path_factory: pytest.TempPathFactory) -> Bundle:
     folder: Path = tmp_path_factory.mktemp("catalogue") / "boat"
     lay_down(folder, boats=(BOAT,), built_on=whole_standard("12", "agm"))
     environ = {"HEAVINGLINE_CARRIER_TOKEN": "x"}
-    return load(folder, person_id=str, carried_out=frozenset(Sort), environ=environ).bundle
+    return load(folder, person_id=str, environ=environ).bundle
 
 
 def refused(bundle: Bundle, equipment: str, **but: str | None) -> set[str]:

@@ -20,7 +20,7 @@ from gateway.people.settings import Right
 from gateway.requests.answers import Rule
 from gateway.requests.asked import Asked
 from gateway.requests.interlocks import check
-from gateway.requests.settings import Equipment, Sort
+from gateway.requests.settings import Equipment
 from gateway.requests.state import Requests
 from gateway.vocabulary.moments import HOUR, MINUTE, Ms
 from grammar.meanings import Condition
@@ -29,7 +29,7 @@ from tests.installation.small_installation import change, laid, loaded
 
 @pytest.fixture(scope="module")
 def bundle() -> Bundle:
-    return loaded(starter(), frozenset({Sort.REFRIGERATION, Sort.LIGHTS})).bundle
+    return loaded(starter()).bundle
 
 
 def test_every_alarm_point_is_a_line_with_whom_it_calls_and_when(bundle: Bundle) -> None:
@@ -58,13 +58,12 @@ def test_who_may_switch_is_what_their_rights_say(bundle: Bundle) -> None:
     assert rows["little-stint", "deck-lights", "off"].who == ("tobias", "hanno")
 
 
-def test_hours_runs_and_what_run_does_not_carry_out_stand_beside_a_start(bundle: Bundle) -> None:
+def test_hours_and_runs_stand_beside_a_start(bundle: Bundle) -> None:
     rows = {(row.boat, row.equipment, row.action): row for row in switching(bundle)}
     start, stop = rows["grey-wagtail", "generator", "start"], rows["grey-wagtail", "generator", "stop"]
     assert start.hours == "08:00-20:00 (Tarn Creek Marina office: quiet hours)"
-    assert (start.longest, start.unasked, start.carried_out) == (4 * HOUR, HOUR, False)
+    assert (start.longest, start.unasked) == (4 * HOUR, HOUR)
     assert (stop.hours, stop.longest) == (None, None)
-    assert rows["salt-harrier", "refrigeration", "on"].carried_out
 
 
 def test_who_may_switch_at_some_hours_only_stands_with_them(bundle: Bundle) -> None:

@@ -9,7 +9,6 @@ from gateway.installation.describing_sums import Rests, not_reckoned, sums
 from gateway.installation.load import load
 from gateway.installation.starter import lay_down, whole_standard
 from gateway.reckoning.own_sums import Reckons
-from gateway.requests.settings import Sort
 
 
 def laid_down(folder: Path, changes: tuple[tuple[str, str, str], ...] = ()) -> Bundle:
@@ -20,7 +19,7 @@ def laid_down(folder: Path, changes: tuple[tuple[str, str, str], ...] = ()) -> B
         assert old in file.read_text(), old
         file.write_text(file.read_text().replace(old, new))
     environ = {"HEAVINGLINE_CARRIER_TOKEN": "x"}
-    return load(folder, person_id=str, carried_out=frozenset(Sort), environ=environ).bundle
+    return load(folder, person_id=str, environ=environ).bundle
 
 
 def rows(bundle: Bundle) -> dict[str, Rests]:
@@ -83,13 +82,13 @@ def test_what_the_house_bank_lacks_is_said(
     assert len(kept) + 1 == len(file.read_text().splitlines())
     file.write_text("\n".join(kept) + "\n")
     environ = {"HEAVINGLINE_CARRIER_TOKEN": "x"}
-    bank = rows(load(laid, person_id=str, carried_out=frozenset(Sort), environ=environ).bundle)["house bank"]
+    bank = rows(load(laid, person_id=str, environ=environ).bundle)["house bank"]
     assert (bank.missing, bank.unsaid) == (missing, unsaid)
 
 
 def test_a_boat_without_sums_and_bank_has_no_row_and_none_of_the_kinds(tmp_path: Path) -> None:
     lay_down(tmp_path, boats=("little-stint",))
     environ = {"HEAVINGLINE_CARRIER_TOKEN": "x"}
-    little = load(tmp_path, person_id=str, carried_out=frozenset(Sort), environ=environ).bundle
+    little = load(tmp_path, person_id=str, environ=environ).bundle
     assert sums(little) == ()
     assert not_reckoned(little, "little-stint") == ("house bank", *(kind.value for kind in Reckons))

@@ -10,7 +10,6 @@ import pytest
 
 from gateway.installation.load import load
 from gateway.installation.mistakes import InstallationRefused
-from gateway.requests.settings import Sort
 
 HERE = Path(__file__).parent
 CASES = tomllib.loads((HERE / "mistakes.toml").read_text(encoding="utf-8"))["case"]
@@ -39,13 +38,13 @@ def laid_down(folder: Path, case: Mapping[str, Any]) -> Path:
 def test_a_mistake_is_told_with_file_line_key_and_cure(case: Mapping[str, Any], tmp_path: Path) -> None:
     folder = laid_down(tmp_path / "installation", case)
     with pytest.raises(InstallationRefused) as refused:
-        load(folder, person_id=lambda key: key, carried_out=frozenset(Sort), environ={"TOKEN": "a secret"})
+        load(folder, person_id=lambda key: key, environ={"TOKEN": "a secret"})
     assert str(refused.value).split("\n") == case["says"]
 
 
 def test_the_small_installation_itself_is_without_mistake(tmp_path: Path) -> None:
     folder = laid_down(tmp_path / "installation", {"change": []})
-    loaded = load(folder, person_id=lambda key: key, carried_out=frozenset(Sort), environ={"TOKEN": "a secret"})
+    loaded = load(folder, person_id=lambda key: key, environ={"TOKEN": "a secret"})
     assert loaded.warnings == ()
 
 

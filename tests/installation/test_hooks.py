@@ -8,7 +8,6 @@ import pytest
 from gateway.installation.hooks import HookPlan, PollPlan
 from gateway.installation.load import Installation, load
 from gateway.installation.mistakes import InstallationRefused
-from gateway.requests.settings import Sort
 from gateway.vocabulary.moments import MINUTE, SECOND
 
 SMALL = Path(__file__).parent / "small"
@@ -29,7 +28,7 @@ def loaded(tmp_path: Path, lines: str) -> Installation:
     shutil.copytree(SMALL, folder)
     with (folder / "gateway.toml").open("a", encoding="utf-8") as file:
         file.write(f"\n{lines}")
-    return load(folder, person_id=lambda key: key, carried_out=frozenset(Sort), environ={"TOKEN": "a secret"})
+    return load(folder, person_id=lambda key: key, environ={"TOKEN": "a secret"})
 
 
 def refused(tmp_path: Path, lines: str) -> str:

@@ -12,7 +12,6 @@ from hypothesis import strategies as st
 
 from gateway.installation.load import Installation, load
 from gateway.installation.mistakes import InstallationRefused, Mistake
-from gateway.requests.settings import Sort
 from grammar.meanings import IsNumber, Than
 
 SMALL = Path(__file__).parent / "small"
@@ -24,10 +23,8 @@ def small(tmp_path: Path) -> Path:
     return Path(shutil.copytree(SMALL, tmp_path / "installation"))
 
 
-def loaded(folder: Path, carried_out: frozenset[Sort] = frozenset(Sort), **environ: str) -> Installation:
-    return load(
-        folder, person_id=lambda key: f"id of {key}", carried_out=carried_out, environ=environ or {"TOKEN": "t"}
-    )
+def loaded(folder: Path, **environ: str) -> Installation:
+    return load(folder, person_id=lambda key: f"id of {key}", environ=environ or {"TOKEN": "t"})
 
 
 def change(folder: Path, file: str, old: str, new: str) -> None:
@@ -162,12 +159,6 @@ def test_what_deserves_a_second_look_is_a_warning_with_its_place(
 def test_an_emergency_that_tells_only_one_person_is_a_warning(small: Path) -> None:
     change(small, "callout.toml", '["ines", "tobias"]', '["ines"]')
     assert any("only one person" in warning for warning in loaded(small).warnings)
-
-
-def test_equipment_whose_commands_do_not_go_out_is_named(small: Path) -> None:
-    (warning,) = loaded(small, carried_out=frozenset({Sort.LIGHTS})).warnings
-    assert "run does not carry these out yet" in warning
-    assert loaded(small, carried_out=frozenset({Sort.ENGINE})).warnings == ()
 
 
 # ---------------------------------------------------------------- fingerprint

@@ -7,7 +7,6 @@ import pytest
 from gateway.installation.load import Installation, load
 from gateway.installation.mistakes import InstallationRefused
 from gateway.installation.starter import lay_down
-from gateway.requests.settings import Sort
 
 ROWS = """
 [[roster]]
@@ -31,7 +30,7 @@ def loaded(folder: Path, rows: str) -> Installation:
     lists.write_text(changed, encoding="utf-8")
     people.write_text(people.read_text(encoding="utf-8") + rows, encoding="utf-8")
     environ = {"HEAVINGLINE_CARRIER_TOKEN": "secret"}
-    return load(folder, person_id=lambda key: f"id-{key}", carried_out=frozenset(Sort), environ=environ)
+    return load(folder, person_id=lambda key: f"id-{key}", environ=environ)
 
 
 def test_whoever_is_on_duty_stands_on_the_list(tmp_path: Path) -> None:

@@ -6,7 +6,6 @@ from pathlib import Path
 
 from gateway.boat.settings import Signal
 from gateway.installation.load import Installation, load
-from gateway.requests.settings import Sort
 
 SMALL = Path(__file__).parent / "small"
 
@@ -36,7 +35,7 @@ def read(tmp_path: Path, standard: str = "", own: str = "") -> Installation:
         path = folder / name
         path.write_text(path.read_text(encoding="utf-8") + more, encoding="utf-8")
     (folder / "people.toml").chmod(0o644)
-    return load(folder, person_id=lambda key: key, carried_out=frozenset(Sort), environ={"TOKEN": "a secret"})
+    return load(folder, person_id=lambda key: key, environ={"TOKEN": "a secret"})
 
 
 def test_a_table_with_levels_is_one_signal_for_each_of_them_with_topic_and_pointer_filled_in(tmp_path: Path) -> None:

@@ -46,7 +46,7 @@ def build_on(folder: Path, name: str) -> None:
 
 
 def loaded(folder: Path) -> Installation:
-    return load(folder, person_id=str, carried_out=frozenset(), environ={"HEAVINGLINE_CARRIER_TOKEN": "x"})
+    return load(folder, person_id=str, environ={"HEAVINGLINE_CARRIER_TOKEN": "x"})
 
 
 def refused(folder: Path) -> str:

@@ -11,7 +11,6 @@ from gateway.installation.load import Installation, load
 from gateway.installation.not_watched import not_watched
 from gateway.installation.second_look import second_look
 from gateway.installation.starter import lay_down, starter, whole_standard
-from gateway.requests.settings import Sort
 from gateway.vocabulary.priority import Priority
 from grammar.meanings import Switch, Understood, say_condition
 
@@ -71,9 +70,7 @@ def whole(tmp_path_factory: pytest.TempPathFactory) -> dict[tuple[str, str], Ins
     for kind in KINDS:
         folder = tmp_path_factory.mktemp("whole") / "-".join(kind)
         lay_down(folder, boats=("grey-wagtail",), built_on=whole_standard(*kind))
-        found[kind] = load(
-            folder, person_id=str, carried_out=frozenset(Sort), environ={"HEAVINGLINE_CARRIER_TOKEN": "x"}
-        )
+        found[kind] = load(folder, person_id=str, environ={"HEAVINGLINE_CARRIER_TOKEN": "x"})
     return found
 
 

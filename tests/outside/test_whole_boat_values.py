@@ -14,7 +14,6 @@ from gateway.conditions.judging import Verdict, judge_strictly
 from gateway.desk.bundle import Bundle
 from gateway.installation.load import load
 from gateway.installation.starter import lay_down, whole_standard
-from gateway.requests.settings import Sort
 from gateway.vocabulary.moments import from_rfc3339
 from gateway.vocabulary.readings import Grade, Reading
 from grammar.meanings import Condition, Gone, IsNumber, leaves_of, say_condition
@@ -118,7 +117,7 @@ def whole(tmp_path_factory: pytest.TempPathFactory, volts: str, battery: str) ->
     folder = tmp_path_factory.mktemp("values") / "boat"
     lay_down(folder, boats=(BOAT,), built_on=whole_standard(volts, battery))
     environ = {"HEAVINGLINE_CARRIER_TOKEN": "x"}
-    return load(folder, person_id=str, carried_out=frozenset(Sort), environ=environ).bundle
+    return load(folder, person_id=str, environ=environ).bundle
 
 
 @pytest.fixture(scope="module")

@@ -12,9 +12,7 @@ from gateway.doors.faces import Arrived, Batch, ReadingRow, Snapshot
 from gateway.doors.store import open_store
 from gateway.installation.load import Installation, load
 from gateway.installation.starter import lay_down
-from gateway.requests.settings import Sort
 from gateway.service.arriving import items_of
-from gateway.service.starting import CARRIED_OUT
 from gateway.vocabulary.happenings import Happening, InstallationCame, LinkChanged, Started, TextCame
 from gateway.vocabulary.moments import MINUTE, SECOND, Ms, from_rfc3339
 
@@ -23,10 +21,10 @@ INES, TOBIAS, RUTH, STRANGER = "+447700900123", "+447700900456", "+447700900789"
 SECRETS = {"HEAVINGLINE_CARRIER_TOKEN": "a token"}
 
 
-def installed(folder: Path, *boats: str, carried_out: frozenset[Sort] = CARRIED_OUT) -> Installation:
+def installed(folder: Path, *boats: str) -> Installation:
     """The starter laid down in an empty folder and read. boats: which of its boats, none for all."""
     lay_down(folder, boats or None)
-    return load(folder, person_id=lambda key: f"p-{key}", carried_out=carried_out, environ=SECRETS)
+    return load(folder, person_id=lambda key: f"p-{key}", environ=SECRETS)
 
 
 class Living:

@@ -8,7 +8,6 @@ from gateway.desk.bundle import Bundle
 from gateway.installation.load import load
 from gateway.installation.mistakes import InstallationRefused
 from gateway.installation.starter import lay_down
-from gateway.requests.settings import Sort
 from gateway.vocabulary.moments import MINUTE
 from gateway.vocabulary.orders import SendText
 from gateway.wording.german import GERMAN
@@ -34,7 +33,7 @@ def laid(folder: Path, language: str = "de") -> Bundle:
         for old, new in edits:
             text = text.replace(old, new.replace('"de"', f'"{language}"'), 1)
         (folder / name).write_text(text, encoding="utf-8")
-    return load(folder, person_id=lambda key: f"p-{key}", carried_out=frozenset(Sort), environ=SECRETS).bundle
+    return load(folder, person_id=lambda key: f"p-{key}", environ=SECRETS).bundle
 
 
 @pytest.fixture(scope="module")

@@ -132,7 +132,42 @@ GAS_VALVE = Equipment(
     feedback=f"{BOAT}/gas-valve-open",
     count=f"{BOAT}/gas-valve-count",
 )
-EQUIPMENT = {piece.id: piece for piece in (GENERATOR, FRIDGE, LIGHTS, GAS_VALVE)}
+HEATER = Equipment(
+    id=f"{BOAT}/cabin-heater",
+    boat=BOAT,
+    key="cabin-heater",
+    name="cabin heater",
+    spoken_names=("cabin heater",),
+    sort=Sort.HEAT,
+    pair=("on", "off"),
+    topic="grey-wagtail/command/cabin-heater",
+    feedback=f"{BOAT}/cabin-heater-running",
+    count=f"{BOAT}/cabin-heater-count",
+    selector=f"{BOAT}/selector",
+    caution="Check nothing lies on the outlets.",
+    prove_within=4 * MINUTE,
+    run_limit=3 * HOUR,
+    default_run=HOUR,
+    attempts=3,
+    cooling_off=10 * MINUTE,
+    cool_down=5 * MINUTE,
+)
+INVERTER = Equipment(
+    id=f"{BOAT}/inverter",
+    boat=BOAT,
+    key="inverter",
+    name="inverter",
+    spoken_names=("inverter",),
+    sort=Sort.INVERTER,
+    pair=("on", "off"),
+    topic="grey-wagtail/command/inverter",
+    feedback=f"{BOAT}/inverter-running",
+    count=f"{BOAT}/inverter-count",
+    selector=f"{BOAT}/selector",
+    caution="Sockets become live.",
+    prove_within=30 * SECOND,
+)
+EQUIPMENT = {piece.id: piece for piece in (GENERATOR, FRIDGE, LIGHTS, GAS_VALVE, HEATER, INVERTER)}
 
 
 def _signal(
@@ -171,10 +206,14 @@ ALL_WELL = {
     "refrigeration-running": "on",
     "deck-lights-running": "off",
     "gas-valve-open": "on",
+    "cabin-heater-running": "off",
+    "inverter-running": "off",
     "generator-count": "7",
     "refrigeration-count": "8",
     "deck-lights-count": "9",
     "gas-valve-count": "10",
+    "cabin-heater-count": "11",
+    "inverter-count": "12",
     "generator-volts": "0",
     "fuel-level": "64",
     "selector": "REMOTE",
@@ -265,7 +304,6 @@ class Room:
     state: Requests = field(default_factory=all_proved)
     equipment: dict[str, Equipment] = field(default_factory=lambda: dict(EQUIPMENT))
     people: dict[str, Person] = field(default_factory=lambda: dict(PEOPLE))
-    carried_out: frozenset[Sort] = ALL
     facts: list[Fact] = field(default_factory=list)
     chains: list[str] = field(default_factory=list)
     orders: list[PublishCommand] = field(default_factory=list)
@@ -333,9 +371,7 @@ class Room:
     ) -> Answer:
         switch = Switch(equipment=equipment.key, action=action, minutes=minutes, until=until)
         piece = self.equipment[equipment.id]
-        answers = self.take(
-            ask(self.state, piece, who, switch, age, self.world, self.draws(), WORDS, self.carried_out, self.people)
-        )
+        answers = self.take(ask(self.state, piece, who, switch, age, self.world, self.draws(), WORDS, self.people))
         return answers[-1]
 
     def go(self, words: Sequence[str], who: Person = INES, age: Ms | None = 0) -> tuple[Answer, ...]:
@@ -350,7 +386,6 @@ class Room:
                 self.people,
                 self.world,
                 self.draws(),
-                self.carried_out,
                 WORDS,
             )
         )
@@ -404,3 +439,9 @@ def room(now: Ms = NOON) -> Room:
     made.world.now = now
     made.freshen()
     return made
+
+
+def drop_selector_of(one: Room, piece: Equipment) -> None:
+    """The boat has no selector, and nobody excepted this piece."""
+    one.world.left_out.add("selector")
+    one.equipment[piece.id] = replace(piece, selector=None)

@@ -10,7 +10,7 @@ from gateway.alarms.settings import Concerns
 from gateway.alarms.standing import UNKNOWN_OCCUPANCY, Occupied
 from gateway.requests.answers import CautionAndCode, NotDone, Objection, Rule
 from gateway.requests.facts import RequestStep
-from gateway.requests.settings import Equipment, Sort
+from gateway.requests.settings import Equipment
 from gateway.vocabulary.moments import DAY, HOUR, MINUTE, SECOND
 from tests.requests.fake_world import (
     BOAT,
@@ -24,6 +24,7 @@ from tests.requests.fake_world import (
     TOBIAS,
     Room,
     at,
+    drop_selector_of,
     room,
 )
 
@@ -49,16 +50,11 @@ def test_with_all_well_a_start_gets_caution_and_code() -> None:
     assert answer.run == 2 * HOUR
 
 
-def drop_selector(one: Room) -> None:
-    one.world.left_out.add("selector")
-    one.equipment[GENERATOR.id] = replace(GENERATOR, selector=None)
-
-
 TRIPPED: list[tuple[str, Callable[[Room], object], Rule]] = [
     ("selector in LOCAL", lambda r: r.set("selector", "LOCAL"), Rule.SELECTOR),
     ("selector retained", lambda r: r.set("selector", "REMOTE", retained=True), Rule.STALE),
     ("selector late", lambda r: r.set("selector", "REMOTE", late=True), Rule.STALE),
-    ("no selector, no exception", drop_selector, Rule.SELECTOR),
+    ("no selector, no exception", lambda r: drop_selector_of(r, GENERATOR), Rule.SELECTOR),
     ("lock-out set", lambda r: r.set("lock-out", "on"), Rule.LOCK_OUT),
     ("lock-out never heard", lambda r: r.world.values.pop(f"{BOAT}/lock-out"), Rule.STALE),
     ("nobody has said", lambda r: setattr(r.world, "somebody", UNKNOWN_OCCUPANCY), Rule.OCCUPIED),
@@ -149,7 +145,7 @@ def test_the_values_of_all_interlocks_are_kept_for_refused_and_granted_alike() -
 
 def test_a_selector_may_be_missing_where_the_installer_excepted_it_by_name() -> None:
     one = room()
-    drop_selector(one)
+    drop_selector_of(one, GENERATOR)
     one.equipment[GENERATOR.id] = replace(GENERATOR, selector=None, exception="Ruth Okell: key switch at the set")
     assert isinstance(one.ask(GENERATOR, "start", minutes=60), CautionAndCode)
 
@@ -269,18 +265,6 @@ def test_a_gas_valve_is_never_opened_from_afar() -> None:
     one = room()
     one.set("gas-valve-open", "off")
     assert rules(one, GAS_VALVE, "open") == [Rule.NOT_CARRIED_OUT]
-
-
-def test_sorts_that_are_not_carried_out_are_refused_at_both_steps() -> None:
-    one = room()
-    question = one.ask(GENERATOR, "start", minutes=60)
-    assert isinstance(question, CautionAndCode)
-    one.carried_out = frozenset({Sort.LIGHTS})
-    (answer,) = one.go(question.words)
-    assert isinstance(answer, NotDone)
-    assert answer.objections[0].rule is Rule.NOT_CARRIED_OUT
-    assert rules(one, GENERATOR, "start") == [Rule.NOT_CARRIED_OUT]
-    assert one.orders == []
 
 
 def test_the_same_command_asked_by_another_is_pending() -> None:

@@ -26,7 +26,6 @@ from gateway.doors.store import open_reader
 from gateway.installation.starter import lay_down
 from gateway.logbook.report import Report
 from gateway.logbook.verify import verify
-from gateway.requests.settings import Sort
 from gateway.service.parts import Habits
 from gateway.service.running import Service
 from gateway.service.starting import Woken, doors_of, open_installation
@@ -134,14 +133,11 @@ class Quay:
         *,
         listening: bool = True,
         on_step: Callable[[str], None] = lambda _: None,
-        carried_out: frozenset[Sort] = frozenset(Sort),
         carrier_timeout: float = 5.0,
         wrapped: Callable[[Store], Store] = lambda store: store,
     ) -> Service:
         """A service on this folder. listening: wait until it hears the broker and has taken in what lay there."""
-        opened = open_installation(
-            self.folder, carried_out=carried_out, environ=SECRETS, person_id=self.draws.person_id, now=self.clock.now
-        )
+        opened = open_installation(self.folder, environ=SECRETS, person_id=self.draws.person_id, now=self.clock.now)
         plan, woken = opened.installation, Woken()
         doors = doors_of(opened, self.clock, self.draws.draw, woken)
         (broker,) = plan.brokers

@@ -19,8 +19,6 @@ from gateway.demo.carrier_stand_in import CarrierStandIn
 from gateway.demo.story import INES, TOBIAS
 from gateway.doors.store import open_reader
 from gateway.logbook.verify import verify
-from gateway.requests.settings import Sort
-from gateway.service.starting import CARRIED_OUT
 from tests.doors.brokers import Outsider
 from tests.service.quay import ACCOUNT, CLIENT, OUR_NUMBER, SECRETS, TOKEN, WITHIN, lay, moored, until
 
@@ -137,25 +135,35 @@ def test_a_second_gateway_on_the_same_store_is_refused_and_the_first_goes_on(sho
         assert first.wait(WITHIN) == 0
 
 
-def test_run_commands_refrigeration_and_lights_and_refuses_the_generator(tmp_path: Path) -> None:
-    assert frozenset({Sort.REFRIGERATION, Sort.LIGHTS}) == CARRIED_OUT
+def test_what_may_hurt_somebody_is_named_with_its_caution_at_each_start(shore: Shore) -> None:
+    with ended(shore.run()) as process:
+        wait(shore, "the gateway is here", lambda: bool(shore.outsider.saw(PRESENCE)))
+        process.send_signal(signal.SIGTERM)
+        said, _ = process.communicate(timeout=WITHIN)
+    assert "  grey-wagtail/generator: CO KILLS. Only if you KNOW nobody is aboard" in said
+    assert said.index("CO KILLS") < said.index("Running.")
 
+
+def test_run_commands_the_generator_as_well_as_refrigeration_and_lights(tmp_path: Path) -> None:
     async def play() -> None:
         async with moored(tmp_path) as quay:
             quay.clock.jump(quay.clock.now() + 6 * 3_600_000)  # 09:00, when the marina permits a generator
-            await quay.start(carried_out=CARRIED_OUT)
+            await quay.start()
             await quay.play(
                 "09:11:00",
                 quay.text("09:01:00", TOBIAS, "visit over"),
-                quay.text("09:10:30", TOBIAS, "generator start"),
+                quay.text("09:10:30", TOBIAS, "generator start for 10 min"),
             )
-            refusal = quay.to(TOBIAS)[-1].body
-            assert "generator NOT started" in refusal
-            assert "not carried out here" in refusal
-            for minute, asks in ((12, "refrigeration off"), (14, "cabin lights on"), (16, "deck lights on")):
+            assert "CO KILLS" in quay.to(TOBIAS)[-1].body
+            await quay.play("09:12:30", quay.text("09:11:30", TOBIAS, quay.code(TOBIAS)))
+            assert "generator running, 231 V" in quay.to(TOBIAS)[-1].body
+            for minute, asks in ((13, "refrigeration off"), (15, "cabin lights on"), (17, "deck lights on")):
                 await quay.play(f"09:{minute}:30", quay.text(f"09:{minute}:00", TOBIAS, asks))
                 await quay.play(f"09:{minute + 1}:30", quay.text(f"09:{minute + 1}:00", TOBIAS, quay.code(TOBIAS)))
-            assert quay.obeyed == ["refrigeration off", "cabin-lights on", "deck-lights on"]
+            await quay.play("09:30:00")
+            began = ["generator start", "refrigeration off", "cabin-lights on", "deck-lights on"]
+            assert quay.obeyed == [*began, "generator stop"]
+            assert not quay.boat.generator.is_running
 
     asyncio.run(play())
 

@@ -16,7 +16,6 @@ from gateway.doors.clock import SystemClock
 from gateway.doors.faces import BrokerSettings
 from gateway.doors.store import open_reader
 from gateway.installation.starter import lay_down
-from gateway.requests.settings import Sort
 from gateway.service.parts import Habits
 from gateway.service.running import Service
 from gateway.service.starting import Woken, doors_of, open_installation
@@ -91,7 +90,7 @@ token_from = {{ variable = "HEAVINGLINE_CARRIER_TOKEN" }}
 """,
             encoding="utf-8",
         )
-        opened = open_installation(folder, carried_out=frozenset(Sort), environ=SECRETS, person_id=chance.person_id)
+        opened = open_installation(folder, environ=SECRETS, person_id=chance.person_id)
         woken = Woken()
         plan = opened.installation
         doors = doors_of(opened, clock, chance.draw, woken)

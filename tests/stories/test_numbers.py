@@ -10,7 +10,6 @@ import pytest
 from gateway.desk.bundle import Bundle
 from gateway.installation.load import load
 from gateway.installation.starter import lay_down
-from gateway.requests.settings import Sort
 from gateway.vocabulary.moments import DAY, as_utc
 from grammar.meanings import Gone, say_condition
 from tests.service.quay import SECRETS
@@ -30,7 +29,7 @@ NUMBERED = re.compile(r"(?:HAVE IT|CHECKED|[Aa]larm) (\d+)")
 def bundle(tmp_path_factory: pytest.TempPathFactory) -> Bundle:
     folder = tmp_path_factory.mktemp("numbers") / "boat"
     lay_down(folder, boats=("grey-wagtail",))
-    return load(folder, person_id=lambda key: f"id-of-{key}", carried_out=frozenset(Sort), environ=SECRETS).bundle
+    return load(folder, person_id=lambda key: f"id-of-{key}", environ=SECRETS).bundle
 
 
 def written_by_the_installer(bundle: Bundle) -> set[tuple[Decimal, str]]:

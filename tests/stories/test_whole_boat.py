@@ -10,7 +10,6 @@ from gateway.desk.bundle import Bundle
 from gateway.installation.load import load
 from gateway.installation.starter import lay_down, whole_standard
 from gateway.reckoning.own_sums import Reckons
-from gateway.requests.settings import Sort
 from tests.service.quay import SECRETS
 from tests.stories.reckoned_again_whole import whole_again
 from tests.stories.script import Played, differences
@@ -24,7 +23,7 @@ STORIES = {path.stem: read(path) for path in sorted((Path(__file__).parent / "wh
 def bundle(tmp_path_factory: pytest.TempPathFactory) -> Bundle:
     folder = tmp_path_factory.mktemp("whole-story") / "boat"
     lay_down(folder, boats=(BOAT,), built_on=whole_standard("12", "agm"))
-    return load(folder, person_id=lambda key: f"id-of-{key}", carried_out=frozenset(Sort), environ=SECRETS).bundle
+    return load(folder, person_id=lambda key: f"id-of-{key}", environ=SECRETS).bundle
 
 
 Tell = Callable[[str], tuple[WholeBoat, Played]]
