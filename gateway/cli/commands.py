@@ -183,14 +183,16 @@ def phrases(folder: Path, person: str | None, out: Path) -> None:
     raise SystemExit(write_page(folder, person, out))
 
 
-@heavingline.command(short_help="Says how far a language is translated, for translators.")
-@click.argument("language")
+@heavingline.command(short_help="Lists the texts that you may word; of a language, what is not translated.")
+@click.argument("language", default="")
 def words(language: str) -> None:
-    """Says which pieces of our texts still go out in English to a person whose LANGUAGE is, say, "de", and which lines
-    of its book do not fit. Nothing is changed."""
-    from gateway.cli.words_left import show
+    """Lists the kinds of text that wording.toml may word, and what can be said in each.
 
-    raise SystemExit(show(language))
+    With a LANGUAGE, say "de": which pieces of our texts still go out in English to a person of that language, and which
+    lines of its book do not fit. Nothing is changed."""
+    from gateway.cli.words_left import show, show_kinds
+
+    raise SystemExit(show(language) if language else show_kinds())
 
 
 @heavingline.command(short_help="Copies the record into one new file.")

@@ -1,4 +1,4 @@
-"""`heavingline words`: how far a language is translated, and which of its lines do not fit. For translators."""
+"""`heavingline words`: what an installer may word, and how far a language is translated. For both of them."""
 
 import ast
 import re
@@ -11,12 +11,25 @@ import click
 
 from gateway.installation.starter import starter
 from gateway.wording.alphabet import plain
+from gateway.wording.own_kinds import WORDABLE
 from gateway.wording.phrasebook import BOOKS, speaking, translated
 from grammar.language import Language
 from grammar.languages import LANGUAGES
 from grammar.texts import TextReader
 
-NOT_OURS = frozenset({"__init__.py", "german.py", "phrasebook.py", "alphabet.py", "spoken.py", "mails.py", "say.py"})
+NOT_OURS = frozenset(
+    {
+        "own_kinds.py",
+        "own_wording.py",
+        "__init__.py",
+        "german.py",
+        "phrasebook.py",
+        "alphabet.py",
+        "spoken.py",
+        "mails.py",
+        "say.py",
+    }
+)
 """Files of gateway/wording without pieces of texts: the books, the alphabet, and what is spoken or mailed."""
 
 _WORD = re.compile(r"[A-Za-z]{3,}")
@@ -144,6 +157,20 @@ def unreadable(language: Language) -> Iterator[str]:
     known = {english for other in LANGUAGES.values() for english in other.printed}
     for english in sorted(known - language.printed.keys()):
         yield f'"{english}" is printed in English; add how it is printed'
+
+
+def show_kinds() -> int:
+    """Print the kinds of text that an installer may word, and what can be said in each; 0."""
+    click.echo("Kinds of text that wording.toml may word, with the places that each knows (* must be there):")
+    for kind, known in WORDABLE.items():
+        click.echo(f'\n[text.en."{kind}"]   # {known.when}')
+        for place, says in known.places.items():
+            groups = [group for group in known.must if place in group]
+            either = next((" or ".join(f"{{{each}}}" for each in group if each != place) for group in groups), "")
+            mark = "*" if groups else " "
+            click.echo(f"  {mark} {{{place}}}: {says}{f' (this or {either})' if either else ''}")
+    click.echo("\nAll other texts are worded by the gateway alone: they hold code words, counted lists, or cautions.")
+    return 0
 
 
 def show(key: str) -> int:

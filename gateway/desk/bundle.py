@@ -13,6 +13,7 @@ from gateway.requests.settings import Equipment
 from gateway.telling.gathering import Matter, name_said
 from gateway.telling.settings import CallOutList, Pacing
 from gateway.vocabulary.priority import Priority
+from gateway.wording.own_wording import OwnWording
 from grammar.meanings import Meaning
 
 
@@ -24,6 +25,7 @@ class Bundle:
     fingerprint: SHA-256 (hex) over the files. read_text: the ready-made reader of texts. code_words: the words that
     confirmation codes are drawn from. mailed: there is a mail server.
     sums: the boats' own, by id. readers: of other languages that persons have, by language.
+    own_wordings: the installer's own, by language and kind of text.
     """
 
     fingerprint: str
@@ -40,6 +42,7 @@ class Bundle:
     roster: tuple[Shift, ...] = ()
     sums: Mapping[str, OwnSum] = field(default_factory=dict)
     readers: Mapping[str, Callable[[str], Meaning]] = field(default_factory=dict)
+    own_wordings: Mapping[tuple[str, str], OwnWording] = field(default_factory=dict)
 
     def read_from(self, person: Person | None, body: str) -> Meaning:
         """What a person's text says, in that person's language only."""

@@ -207,6 +207,7 @@ class Recorder:
             equipment=bundle.equipment,
             signals=bundle.signals,
             offset=self.state.clock_offset,
+            own_wordings=bundle.own_wordings,
         )
 
     def turn(self) -> Turn:

@@ -11,6 +11,7 @@ from gateway.installation.mistakes import Mistake
 from gateway.installation.nearest import did_you_mean
 
 TOP_FILES = ("gateway.toml", "people.toml", "callout.toml")
+OPTIONAL_FILES = ("wording.toml",)
 BOAT_FILES = ("boat.toml", "signals.toml", "alarms.toml", "equipment.toml", "sums.toml")
 
 
@@ -41,13 +42,13 @@ def read_folder(folder: Path, findings: Findings) -> Folder:
         findings.mistakes.append(
             Mistake("boats", None, "", "there is no boat", "make a folder boats/NAME with a boat.toml in it")
         )
-    names = [*TOP_FILES]
+    names = [*TOP_FILES, *(name for name in OPTIONAL_FILES if (folder / name).exists())]
     names += [f"standard/{path.name}" for path in sorted((folder / "standard").glob("*.toml"))]
     for boat in boats:
         names.append(f"boats/{boat}/boat.toml")
         names += [f"boats/{boat}/{name}" for name in BOAT_FILES[1:] if (folder / "boats" / boat / name).exists()]
         _strangers(folder / "boats" / boat, f"boats/{boat}/", BOAT_FILES, findings)
-    _strangers(folder, "", TOP_FILES, findings)
+    _strangers(folder, "", (*TOP_FILES, *OPTIONAL_FILES), findings)
     documents, broken = {}, set()
     for name in names:
         found = read_document(folder, name)

@@ -16,8 +16,11 @@ from gateway.installation.gateway_file import GatewayFile
 from gateway.installation.hooks import HookPlan, PollPlan, hooks, polls
 from gateway.installation.link_supply import LinkSupply, link_supply
 from gateway.installation.links import BrokerPlan, CarrierPlan, brokers, carriers
+from gateway.installation.longest_texts import NOW
 from gateway.installation.mail import MailPlan, check_mailed, mail_plan
 from gateway.installation.mistakes import InstallationRefused
+from gateway.installation.own_wordings import own_wordings
+from gateway.installation.own_wordings_fit import check_fit
 from gateway.installation.people import build_people, home_country
 from gateway.installation.people_file import PeopleFile
 from gateway.installation.reading_texts import Speech, check_offers, make_speech
@@ -28,8 +31,10 @@ from gateway.installation.standard_chain import chain_of, names_of
 from gateway.installation.standards import Whole, check_standard
 from gateway.installation.topics import check_filters, check_overlaps, check_topics, topics_by_broker
 from gateway.installation.uses import check_used
+from gateway.installation.wording_file import WordingFile
 from gateway.people.settings import Person, Role
 from gateway.telling.settings import CallOutList, Pacing
+from gateway.wording.scene import Scene
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -113,6 +118,11 @@ def load(folder: Path, *, person_id: Callable[[str], str], environ: Mapping[str,
     if people is not None:
         check_second_persons(fleet, people, findings)
     speech = _speech(fleet, tuple((people or {}).values()), findings)
+    sound = not findings.mistakes
+    words = _file(WordingFile, "wording.toml", read, findings) if "wording.toml" in read.documents else None
+    own = own_wordings(*words, findings) if words else {}
+    if words and people is not None and sound:
+        check_fit(own, _scene(fleet, people), words[1], findings)
     if people is not None and crew and links:
         check_mailed(mail is not None, people.values(), crew[1], links[1], findings)
     if findings.mistakes or speech is None or people is None or links is None:
@@ -135,6 +145,7 @@ def load(folder: Path, *, person_id: Callable[[str], str], environ: Mapping[str,
             roster=roster,
             sums={one.id: one for boat in fleet for one in boat.sums.values() if one},
             readers={key: reader.read for key, reader in speech.readers.items()},
+            own_wordings=own,
         ),
         brokers=broker_plans,
         carriers=carrier_plans,
@@ -207,6 +218,18 @@ def _speech(fleet: tuple[Fitted, ...], people: tuple[Person, ...], findings: Fin
     for boat in fleet:
         check_offers(speech.reader, boat.points, boat.equipment, boat.alarm_tables, findings)
     return speech
+
+
+def _scene(fleet: tuple[Fitted, ...], people: Mapping[str, Person]) -> Scene:
+    """All that has a name, to try the installer's own wordings with."""
+    return Scene(
+        now=NOW,
+        boats={boat.boat.key: boat.boat for boat in fleet},
+        points={point.id: point for boat in fleet for point in boat.points.values()},
+        people={person.id: person for person in people.values()},
+        equipment={piece.id: piece for boat in fleet for piece in boat.equipment.values() if piece},
+        signals={signal.id: signal for boat in fleet for signal in boat.signals.values() if signal},
+    )
 
 
 def _left_out(boat: Fitted) -> tuple[str, ...]:

@@ -117,6 +117,7 @@ def _texts(bundle: Bundle, places: Mapping[tuple[str, str], str]) -> Iterator[st
         people=bundle.people,
         equipment=bundle.equipment,
         signals=bundle.signals,
+        own_wordings=bundle.own_wordings,
     )
     lost: dict[tuple[str, str], list[str]] = {}
     for point in bundle.points.values():
@@ -133,7 +134,7 @@ def _texts(bundle: Bundle, places: Mapping[tuple[str, str], str]) -> Iterator[st
 def first_text(point: Point, person: str, everyone: tuple[str, ...], scene: Scene) -> str:
     """The longest first text of a point to one person: four-digit number, a value, everyone told, every offer open."""
     when = point.when
-    measured = _longest_value(when, scene, point.boat)
+    measured = longest_value(when, scene, point.boat)
     situation = Situation(
         number=LONGEST_NUMBER,
         point=point.id,
@@ -146,7 +147,7 @@ def first_text(point: Point, person: str, everyone: tuple[str, ...], scene: Scen
     return say(AlarmTold(person=person, boat=point.boat, situations=(situation,), others=others), scene)
 
 
-def _longest_value(when: Condition, scene: Scene, boat: str) -> str:
+def longest_value(when: Condition, scene: Scene, boat: str) -> str:
     """A value as long as it may be said."""
     leaf = leaves_of(when)[0]
     match leaf:

@@ -3,7 +3,7 @@
 from gateway.requests.settings import Equipment
 from gateway.telling.notices import AlarmAnswer, Cannot, NotRead, NotTaken, VisitAnswer, WhichBoat
 from gateway.wording.clocks import clock
-from gateway.wording.fitting import Piece, Worth, capitals, clipped, fit, fixed, maybe, name, packed
+from gateway.wording.fitting import Piece, Worth, capitals, clipped, fit, fixed, maybe, name, packed, placed
 from gateway.wording.names import (
     SHORT_POINT,
     begins_with_carrier_word,
@@ -16,6 +16,7 @@ from gateway.wording.names import (
     thing_name,
     what,
 )
+from gateway.wording.own_kinds import fit_as
 from gateway.wording.scene import Scene
 from grammar.meanings import Why
 
@@ -33,16 +34,21 @@ def not_taken(notice: NotTaken, scene: Scene) -> str:
         told = "you are told again" if again else f"{first_name(scene, notice.next_person)} is told next"
         when = f" at {at.told(notice.next_at)}" if notice.next_at is not None else ""
         otherwise = Piece((f". If not, do nothing: {told}{when}", f". If not: {told}{when}"), (Worth.ADVICE,))
-    return fit(
+    return fit_as(
+        "not taken",
+        scene,
         [
             fixed(f"NOT taken: alarm {number} "),
-            boat(scene, notice.boat),
+            *placed("boat", boat(scene, notice.boat)),
             maybe(Worth.MEANING, f", {what(scene, notice.situation.point).forms[0]},"),
             fixed(" still has nobody"),
-            Piece((". If you are dealing with it reply ", ". Reply "), (Worth.VALUE,)),
-            fixed(f"HAVE IT {number}"),
-            otherwise,
-        ]
+            *placed("reply", Piece((". If you are dealing with it reply ", ". Reply "), (Worth.VALUE,))),
+            *placed("reply", fixed(f"HAVE IT {number}")),
+            *placed("otherwise", otherwise),
+        ],
+        *placed("not", fixed(f"NOT taken: alarm {number}")),
+        *placed("what", what(scene, notice.situation.point)),
+        *placed("number", fixed(str(number))),
     )
 
 

@@ -9,8 +9,9 @@ from gateway.wording.ahead_words import ahead_sentence
 from gateway.wording.bank_words import bank_sentence
 from gateway.wording.cautions import may_be_boarded, meaning, not_proof, on_arrival, while_it_lasts
 from gateway.wording.clocks import Clock, clock
-from gateway.wording.fitting import Piece, Worth, by_words, fit, fixed, maybe, packed_so_far, tidy
+from gateway.wording.fitting import Piece, Worth, by_words, fit, fixed, maybe, packed_so_far, placed, tidy
 from gateway.wording.names import boat, first_name, point_of, what
+from gateway.wording.own_kinds import fit_as
 from gateway.wording.scene import Scene
 from gateway.wording.situations import listed, offers, severity, since, times, value, worst_first
 
@@ -25,27 +26,39 @@ def alarm_told(notice: AlarmTold, scene: Scene) -> str:
     situation = notice.situations[0]
     point = point_of(scene, situation.point)
     still = "still " if notice.again and situation.gone is None else ""
-    return fit(
+    return fit_as(
+        "alarm told",
+        scene,
         [
-            boat(scene, notice.boat, berth=True),
-            severity(point, worse=situation.worse),
-            what(scene, situation.point, f": {still}{{}}"),
-            since(situation, at),
-            value(situation, point, scene.now),
-            times(situation),
-            bank_sentence(situation.bank),
-            ahead_sentence(situation.ahead, at, _told_value(situation)),
-            _sentence(Worth.MEANING, meaning(point)),
-            while_it_lasts(point, scene.boats.get(notice.boat)),
-            _whole(Worth.ADVICE, point.do if point else ""),
-            _nobody(situation, scene, at),
-            _told_too(scene, notice),
-            _in_place(scene, notice),
-            fixed(f". Reply HAVE IT {situation.number}"),
-            _then_checked(situation),
-            offers(scene, notice.boat, situation),
-        ]
+            *placed("boat", boat(scene, notice.boat, berth=True)),
+            *placed("severity", severity(point, worse=situation.worse)),
+            *placed("what", what(scene, situation.point, f": {still}{{}}")),
+            *placed("since", since(situation, at)),
+            *placed("value", value(situation, point, scene.now)),
+            *placed("times", times(situation)),
+            *placed("bank", bank_sentence(situation.bank)),
+            *placed("ahead", ahead_sentence(situation.ahead, at, _told_value(situation))),
+            *placed("means", _sentence(Worth.MEANING, meaning(point))),
+            *placed("caution", while_it_lasts(point, scene.boats.get(notice.boat))),
+            *placed("do", _whole(Worth.ADVICE, point.do if point else "")),
+            *placed("nobody", _nobody(situation, scene, at)),
+            *placed("told", _told_too(scene, notice)),
+            *placed("in_place", _in_place(scene, notice)),
+            *placed("reply", fixed(f". Reply HAVE IT {situation.number}"), _then_checked(situation)),
+            *placed("offers", offers(scene, notice.boat, situation)),
+        ],
+        *_number(situation),
     )
+
+
+def _number(situation: Situation) -> list[Piece]:
+    """The alarm's number alone, for a wording that says it elsewhere than we do."""
+    return placed("number", fixed(str(situation.number)))
+
+
+def _told_of(scene: Scene, situation: Situation) -> list[Piece]:
+    """The alarm's name and its number, each alone."""
+    return [*placed("what", what(scene, situation.point)), *_number(situation)]
 
 
 def _told_value(situation: Situation) -> str:
@@ -133,28 +146,38 @@ def alarm_taken(notice: AlarmTaken, scene: Scene) -> str:
     situation = notice.situation
     if notice.holder != notice.person:
         holder = first_name(scene, notice.holder)
-        return fit(
+        return fit_as(
+            "alarm taken",
+            scene,
             [
-                boat(scene, notice.boat),
+                *placed("boat", boat(scene, notice.boat)),
                 fixed(f": {holder} has alarm {situation.number}"),
-                what(scene, situation.point, ", {}"),
-                since(situation, at),
-                maybe(Worth.MEANING, ". No more reminders of it to you for now", ". No more reminders for now"),
-            ]
+                *placed("what", what(scene, situation.point, ", {}")),
+                *placed("since", since(situation, at)),
+                *placed(
+                    "quiet",
+                    maybe(Worth.MEANING, ". No more reminders of it to you for now", ". No more reminders for now"),
+                ),
+            ],
+            *placed("holder", fixed(holder)),
+            *_number(situation),
         )
     point = point_of(scene, situation.point)
     known = scene.boats.get(notice.boat)
     cautions = on_arrival(point, known)
-    return fit(
+    return fit_as(
+        "alarm yours",
+        scene,
         [
-            boat(scene, notice.boat),
+            *placed("boat", boat(scene, notice.boat)),
             fixed(f": alarm {situation.number} is yours"),
             _of(scene, situation, at),
-            *cautions,
-            *_what_is_left(situation, at),
-            _whole(Worth.NICETY if cautions else Worth.MEANING, point.do if point else ""),
-            maybe(Worth.VALUE, *_progress_forms(situation, point)),
-        ]
+            *placed("caution", *cautions),
+            *placed("gone", *_what_is_left(situation, at)),
+            *placed("do", _whole(Worth.NICETY if cautions else Worth.MEANING, point.do if point else "")),
+            *placed("progress", maybe(Worth.VALUE, *_progress_forms(situation, point))),
+        ],
+        *_told_of(scene, situation),
     )
 
 
@@ -189,16 +212,20 @@ def alarm_gone(notice: AlarmGone, scene: Scene) -> str:
     gone = situation.gone if situation.gone is not None else scene.now
     over = f" gone since {at.at(gone)}" if notice.latched else f": now OK since {at.at(gone)}"
     began = "" if situation.found else f" (began {at.at(situation.since)})"
-    return fit(
+    return fit_as(
+        "alarm gone",
+        scene,
         [
-            boat(scene, notice.boat),
-            what(scene, situation.point, ": {}"),
-            fixed(over),
-            maybe(Worth.ADVICE, began),
+            *placed("boat", boat(scene, notice.boat)),
+            *placed("what", what(scene, situation.point, ": {}")),
+            *placed("over", fixed(over)),
+            *placed("began", maybe(Worth.ADVICE, began)),
             fixed(at.mark(gone, situation.since)),
-            not_proof(point_of(scene, situation.point)),
-            *(_stands(notice, scene) if notice.latched else _closed(situation)),
-        ]
+            *placed("caution", not_proof(point_of(scene, situation.point))),
+            *placed("ends", *(_stands(notice, scene) if notice.latched else _closed(situation))),
+        ],
+        *placed("over", fixed(f"{over}{at.mark(gone, situation.since)}")),
+        *_number(situation),
     )
 
 
@@ -227,12 +254,17 @@ def alarm_reset(notice: AlarmReset, scene: Scene) -> str:
     at = clock(scene, notice.boat, notice.person)
     situation = notice.situation
     own = notice.by == notice.person
-    return fit(
+    return fit_as(
+        "alarm reset",
+        scene,
         [
-            boat(scene, notice.boat),
+            *placed("boat", boat(scene, notice.boat)),
             what(scene, situation.point, f": alarm {situation.number}, {{}}, closed, "),
-            fixed(f"checked by {'you' if own else first_name(scene, notice.by)} at {at.told(scene.now)}"),
-            maybe(Worth.MEANING, ". It is watched as before"),
-            maybe(Worth.ADVICE, ". When you have left reply VISIT OVER" if own else ""),
-        ]
+            *placed(
+                "who", fixed(f"checked by {'you' if own else first_name(scene, notice.by)} at {at.told(scene.now)}")
+            ),
+            *placed("watched", maybe(Worth.MEANING, ". It is watched as before")),
+            *placed("visit", maybe(Worth.ADVICE, ". When you have left reply VISIT OVER" if own else "")),
+        ],
+        *_told_of(scene, situation),
     )

@@ -16,8 +16,9 @@ from gateway.telling.aside_notices import (
     ServiceReminder,
 )
 from gateway.wording.clocks import clock, lasting
-from gateway.wording.fitting import Piece, Worth, by_words, capitals, fit, fixed, maybe, packed, tidy
+from gateway.wording.fitting import Piece, Worth, by_words, capitals, fit, fixed, maybe, packed, placed, tidy
 from gateway.wording.names import boat, first_name, what
+from gateway.wording.own_kinds import fit_as
 from gateway.wording.scene import Scene
 from gateway.wording.situations import listed, worst_first
 
@@ -31,16 +32,20 @@ def alarm_aside(notice: AlarmAside, scene: Scene) -> str:
     number = situation.number
     ends = f"UNSHELVE {number}" if situation.state is AlarmState.SHELVED else f"IN SERVICE {number}"
     because = by_words(tidy(notice.because), 40)
-    return fit(
+    return fit_as(
+        "put aside",
+        scene,
         [
-            boat(scene, notice.boat),
+            *placed("boat", boat(scene, notice.boat)),
             what(scene, situation.point, f": alarm {number}, {{}}, "),
-            fixed(f"{situation.state}{until}"),
-            maybe(Worth.VALUE, who),
-            maybe(Worth.MEANING, f" ({because})" if because else ""),
-            fixed(". NOBODY is told of it till then"),
-            maybe(Worth.MEANING, f". To end that reply {ends}"),
-        ]
+            *placed("aside", fixed(f"{situation.state}{until}")),
+            *placed("who", maybe(Worth.VALUE, who)),
+            *placed("because", maybe(Worth.MEANING, f" ({because})" if because else "")),
+            *placed("nobody", fixed(". NOBODY is told of it till then")),
+            *placed("reply", maybe(Worth.MEANING, f". To end that reply {ends}")),
+        ],
+        *placed("what", what(scene, situation.point)),
+        *placed("number", fixed(str(number))),
     )
 
 

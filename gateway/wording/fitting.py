@@ -29,14 +29,21 @@ class Worth(IntEnum):
 @dataclass(frozen=True, slots=True)
 class Piece:
     """forms: fullest first; the last one always stays ("" where the piece may go altogether).
-    worths: of each form but the last, what it is worth to keep it."""
+    worths: of each form but the last, what it is worth to keep it: a Worth, or less where an installer has said what
+    gives way before all else. place: what an installer's own wording calls this piece, "" where it is not named."""
 
     forms: tuple[str, ...]
-    worths: tuple[Worth, ...] = ()
+    worths: tuple[int, ...] = ()
+    place: str = ""
 
     def __post_init__(self) -> None:
         if len(self.worths) != len(self.forms) - 1:
             raise ValueError(f"{self.forms!r} has {len(self.worths)} worths; every form but the last needs one")
+
+
+def placed(place: str, *pieces: Piece) -> list[Piece]:
+    """The pieces under the name by which an installer's own wording can put them where it likes."""
+    return [Piece(piece.forms, piece.worths, place) for piece in pieces]
 
 
 def fixed(text: str) -> Piece:

@@ -4,8 +4,9 @@ from gateway.alarms.holding import Whereabouts
 from gateway.telling.holder_notices import HandedOver, HandOverWanted, NoteAnswer, ProgressTold
 from gateway.wording.cautions import on_arrival
 from gateway.wording.clocks import clock
-from gateway.wording.fitting import Piece, Worth, fit, fixed, maybe, packed
+from gateway.wording.fitting import Piece, Worth, fit, fixed, maybe, packed, placed
 from gateway.wording.names import boat, first_name, point_of, what
+from gateway.wording.own_kinds import fit_as
 from gateway.wording.scene import Scene
 from gateway.wording.situations import since
 
@@ -49,13 +50,19 @@ def handed_over(notice: HandedOver, scene: Scene) -> str:
     number = notice.situation.number
     holder, before = first_name(scene, notice.holder), first_name(scene, notice.before)
     had_it = notice.person == notice.before
-    return fit(
+    no_longer = "you no longer" if had_it else f"no longer {before}"
+    quiet = maybe(Worth.MEANING, ". No more reminders of it to you for now", ". No more reminders for now")
+    return fit_as(
+        "handed over",
+        scene,
         [
-            boat(scene, notice.boat),
-            fixed(f": {holder} has alarm {number} now, {'you no longer' if had_it else f'no longer {before}'}"),
-            what(scene, notice.situation.point, ": {}"),
-            maybe(Worth.MEANING, ". No more reminders of it to you for now", ". No more reminders for now"),
-        ]
+            *placed("boat", boat(scene, notice.boat)),
+            fixed(f": {holder} has alarm {number} now, {no_longer}"),
+            *placed("what", what(scene, notice.situation.point, ": {}")),
+            *placed("quiet", quiet),
+        ],
+        *placed("holder", fixed(f"{holder}, {no_longer}")),
+        *placed("number", fixed(str(number))),
     )
 
 

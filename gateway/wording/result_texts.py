@@ -3,8 +3,9 @@
 from gateway.requests.answers import NotProved, NotSent, Proved, StopTrouble
 from gateway.wording.actions import is_engine, may_harm, words_for
 from gateway.wording.clocks import clock, lasting
-from gateway.wording.fitting import Piece, Worth, clipped, fit, fixed, maybe, tidy
+from gateway.wording.fitting import Piece, Worth, clipped, fit, fixed, maybe, placed, tidy
 from gateway.wording.names import boat, phrase_name, thing
+from gateway.wording.own_kinds import fit_as
 from gateway.wording.request_texts import CO_CAUTION
 from gateway.wording.scene import Scene
 
@@ -16,14 +17,16 @@ def proved(answer: Proved, scene: Scene) -> str:
     measured = clipped(tidy(answer.measured), 24)
     seen = f", {measured} after {lasting(answer.after)}" if measured else f", seen after {lasting(answer.after)}"
     stops = f". {words.later} {at.told(answer.stops_at)}" if answer.stops_at is not None else ""
-    return fit(
+    return fit_as(
+        "proved",
+        scene,
         [
-            boat(scene, answer.boat),
-            thing(scene, answer.equipment, f": {{}} {words.done}"),
-            maybe(Worth.MEANING, " at the end of its time" if answer.ended else ""),
-            fixed(seen),
-            fixed(stops),
-        ]
+            *placed("boat", boat(scene, answer.boat)),
+            *placed("thing", thing(scene, answer.equipment, f": {{}} {words.done}")),
+            *placed("thing", maybe(Worth.MEANING, " at the end of its time" if answer.ended else "")),
+            *placed("seen", fixed(seen)),
+            *placed("stops", fixed(stops)),
+        ],
     )
 
 
@@ -33,16 +36,18 @@ def not_proved(answer: NotProved, scene: Scene) -> str:
     words = words_for(answer.action)
     measured = clipped(tidy(answer.measured), 24)
     harm = [fixed(f". It may run: {CO_CAUTION}")] if is_engine(equipment) else []
-    return fit(
+    return fit_as(
+        "not proved",
+        scene,
         [
-            boat(scene, answer.boat),
-            thing(scene, answer.equipment, f": {{}}: no proof that it {words.past}"),
-            fixed(f", waited {lasting(answer.waited)}"),
-            maybe(Worth.VALUE, f", it shows {measured}" if measured else ""),
+            *placed("boat", boat(scene, answer.boat)),
+            *placed("thing", thing(scene, answer.equipment, f": {{}}: no proof that it {words.past}")),
+            *placed("waited", fixed(f", waited {lasting(answer.waited)}")),
+            *placed("shows", maybe(Worth.VALUE, f", it shows {measured}" if measured else "")),
             maybe(Worth.ADVICE, ". The gateway restarted meanwhile" if answer.restarted else ""),
-            *harm,
-            fixed(". Not sent again. Look before you rely on it"),
-        ]
+            *placed("caution", *harm),
+            *placed("again", fixed(". Not sent again. Look before you rely on it")),
+        ],
     )
 
 
@@ -51,13 +56,16 @@ def not_sent(answer: NotSent, scene: Scene) -> str:
     equipment = scene.equipment.get(answer.equipment)
     spoken = phrase_name(scene, answer.equipment)
     again = f": {clipped(spoken, 30)} {answer.action.upper()}" if spoken and not may_harm(equipment) else ""
-    return fit(
+    ask = maybe(Worth.ADVICE, f". Ask anew once the link is back{again}", ". Ask anew once the link is back")
+    return fit_as(
+        "not sent",
+        scene,
         [
-            boat(scene, answer.boat),
-            thing(scene, answer.equipment, f": {{}} NOT {words_for(answer.action).undone}"),
-            fixed(": the order could not leave. Nothing was switched, it is not sent again"),
-            maybe(Worth.ADVICE, f". Ask anew once the link is back{again}", ". Ask anew once the link is back"),
-        ]
+            *placed("boat", boat(scene, answer.boat)),
+            *placed("thing", thing(scene, answer.equipment, f": {{}} NOT {words_for(answer.action).undone}")),
+            *placed("why", fixed(": the order could not leave. Nothing was switched, it is not sent again")),
+            *placed("ask", ask),
+        ],
     )
 
 

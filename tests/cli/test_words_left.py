@@ -77,3 +77,12 @@ def test_a_language_that_is_not_here_is_refused_with_those_that_are() -> None:
     done = CliRunner().invoke(heavingline, ["words", "xx"])
     assert done.exit_code == 2
     assert "use one of de" in done.output
+
+
+def test_without_a_language_the_kinds_that_an_installer_may_word_are_listed_with_what_they_can_say() -> None:
+    run = CliRunner().invoke(heavingline, ["words"])
+    assert run.exit_code == 0
+    assert '[text.en."alarm told"]' in run.output
+    assert "  * {boat}: the boat, with its berth or shorter\n" in run.output
+    assert "  * {number}: its number alone (this or {reply})\n" in run.output
+    assert "    {offers}: what else may be replied now\n" in run.output
