@@ -65,6 +65,15 @@ note 14 "go teapot marble" => note 14 "go teapot marble"
 note the float sticks => note the float sticks
 note 12.6 V at the panel => note 12.6 V at the panel
 salt harrier note 3 new fuse => salt harrier note 3 new fuse
+# practice alarms: the name behind it is looked for by the desk
+practice house bank low => practice house bank low
+Practice House bank low. => practice house bank low
+practise house bank low => practice house bank low
+practice over => practice over
+Practice over! => practice over
+practice off => practice over
+salt harrier practice house bank low => salt harrier practice house bank low
+salt harrier practice over => salt harrier practice over
 # taking an alarm
 have it => have it
 Have it. => have it

@@ -174,6 +174,8 @@ GERMAN = Language(
         "duty me": "dienst ich",
         "duty off": "dienst ende",
         "phone lost": "telefon verloren",
+        "practice": "übung",
+        "practice over": "übung beendet",
         "me": "ich",
         "Monday": "montag",
         "Tuesday": "dienstag",

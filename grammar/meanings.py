@@ -72,6 +72,8 @@ __all__ = [
     "Note",
     "PastCondition",
     "PhoneLost",
+    "Practice",
+    "PracticeOver",
     "ProveNumber",
     "PutBack",
     "Question",
@@ -295,6 +297,18 @@ class QuietAlarm:
     minutes: int
 
 
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Practice:
+    """`practice house bank low`: call out an alarm point for practice. words: its name, as it was written, small."""
+
+    words: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class PracticeOver:
+    """`practice over`: end the practice that goes on."""
+
+
 Request: TypeAlias = (
     Question
     | TakeAlarm
@@ -319,6 +333,8 @@ Request: TypeAlias = (
     | DutyOff
     | QuietAlarm
     | Note
+    | Practice
+    | PracticeOver
 )
 """What one text asks for."""
 

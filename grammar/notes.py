@@ -25,7 +25,7 @@ def note_in(body: str, boats: Mapping[str, str], language: str) -> Understood | 
     if re.search(words, body, re.IGNORECASE) is None:
         return None  # nearly all texts: no need to look for a boat's name in front
     pattern = re.compile(_HEAD.format(words=words), re.IGNORECASE | re.DOTALL)
-    boat, rest = _boat_first(body, boats)
+    boat, rest = boat_first(body, boats)
     found = pattern.fullmatch(rest)
     if found is None or not any(char.isalpha() for char in found["words"]):
         return None  # "note 14" alone says nothing of it
@@ -33,7 +33,7 @@ def note_in(body: str, boats: Mapping[str, str], language: str) -> Understood | 
     return Understood(request=Note(words=" ".join(found["words"].split()), alarm=alarm), boat=boat)
 
 
-def _boat_first(body: str, boats: Mapping[str, str]) -> tuple[str | None, str]:
+def boat_first(body: str, boats: Mapping[str, str]) -> tuple[str | None, str]:
     """The boat that is named in front, and what is left; the longest name that fits."""
     words = body.split()
     for phrase in sorted(boats, key=lambda phrase: -len(phrase.split())):

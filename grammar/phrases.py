@@ -12,6 +12,8 @@ from grammar.meanings import (
     HandOver,
     Note,
     PhoneLost,
+    Practice,
+    PracticeOver,
     ProveNumber,
     PutBack,
     Question,
@@ -67,7 +69,7 @@ def say(request: Request, names: Mapping[str, str], printed: Mapping[str, str] |
             return said("phone lost", said("me", None) if key is None else names.get(key, key))
         case ShelveAlarm() | UnshelveAlarm() | RemoveAlarm() | PutBack() | Attend() | QuietAlarm():
             return _say_aside(request, said)
-        case AtBoat() | Ashore() | TakeOver() | HandOver() | Note():
+        case AtBoat() | Ashore() | TakeOver() | HandOver() | Note() | Practice() | PracticeOver():
             return _say_holding(request, said)
         case Duty() | DutyOff():
             return _say_duty(request, names, said)
@@ -87,7 +89,9 @@ def _say_duty(request: Duty | DutyOff, names: Mapping[str, str], said: Callable[
     return who if request.minute is None else f"{who} {said('until', say_clock(request.minute))}"
 
 
-def _say_holding(request: AtBoat | Ashore | TakeOver | HandOver | Note, said: Callable[[str, object], str]) -> str:
+def _say_holding(
+    request: AtBoat | Ashore | TakeOver | HandOver | Note | Practice | PracticeOver, said: Callable[[str, object], str]
+) -> str:
     match request:
         case AtBoat(alarm=alarm):
             return said("at boat", alarm)
@@ -99,6 +103,10 @@ def _say_holding(request: AtBoat | Ashore | TakeOver | HandOver | Note, said: Ca
             return said("hand over", alarm)
         case Note(words=words, alarm=alarm):
             return f"{said('note', alarm)} {words}"
+        case Practice(words=words):
+            return said("practice", words)
+        case PracticeOver():
+            return said("practice over", None)
 
 
 def _say_aside(

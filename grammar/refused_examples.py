@@ -73,6 +73,13 @@ note 14 => not a phrase
 note 14 ... => not a phrase
 notes 14 cover leaking => not a phrase
 notebook 14 wet => not a phrase
+practice => not a phrase
+practice house bank low? => not a phrase
+practice: house bank low => not a phrase
+"practice house bank low" => not a phrase
+don't practice house bank low => not a phrase
+practices house bank low => not a phrase
+practice. grey wagtail c14: house bank low. nothing is wrong aboard => reaction
 # carriers' words
 stop => opt-out
 STOP => opt-out

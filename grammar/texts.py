@@ -49,6 +49,8 @@ from grammar.names import PAIRS, Branch, Pair, Vocabulary, Wordings, clashes, na
 from grammar.nearest import NearestPhrases
 from grammar.notes import note_in
 from grammar.phrases import say
+from grammar.practices import WORDS as PRACTICE_WORDS
+from grammar.practices import practice_in
 from grammar.tree_meaning import TreeMeaning
 from grammar.tree_times import Flaw
 
@@ -147,6 +149,9 @@ class TextReader:
             return NotUnderstood(why=Why.TOO_LONG)
         if (alone := clean.text.strip(" .!?,;:-*\"'")) in OPT_OUT | OPT_IN:
             return NotUnderstood(why=Why.OPT_OUT if alone in OPT_OUT else Why.OPT_IN)
+        practice = None if clean.quoted else practice_in(clean.text, self._boats, self._language.key)
+        if practice is not None:
+            return practice
         try:
             understood = self._parse(re.sub(r"(?<= )'til(?= )", "til", clean.text))
         except Flaw as flaw:
@@ -215,8 +220,10 @@ class TextReader:
         return " ".join(words[end:]) if terminal == "BOAT" else text
 
     def _quotes_us(self, text: str) -> bool:
-        """Every alert of ours begins with the boat's name, perhaps its berth, and a colon."""
+        """Every alert of ours begins with the boat's name, perhaps its berth, and a colon; for practice with that
+        word."""
         head, colon, _ = text.partition(":")
+        head = _PRACTISED.sub("", head)
         return bool(colon) and not self._boat_wordings.isdisjoint((head, head.rpartition(" ")[0]))
 
     def _headed_as_ours(self, text: str) -> NotUnderstood:
@@ -299,6 +306,9 @@ class TextReader:
         for name, (key, pair) in list(self._equipment.items())[: None if goes_on else 1]:
             yield f"{boat} {folded(name)} {self._printed(pair)[0]}", Switch(equipment=key, action=pair[0])
 
+
+_PRACTISED = re.compile(rf"^(?:{'|'.join(one for words in PRACTICE_WORDS.values() for one in words)})\. ")
+"""How our texts of a practice alarm begin, before the boat's name."""
 
 _NO_PERSON = frozenset({"me", "myself", "off"})
 """What stands behind "duty" and is nobody's name there."""

@@ -9,6 +9,7 @@ import click
 from gateway.cli.checking import ShellVariables
 from gateway.desk.bundle import Bundle
 from gateway.desk.phrases import EVERYBODY, commanders, duty_phrases, kept_phrases, may_put_aside, switches
+from gateway.desk.practising import may_practise
 from gateway.installation.load import load
 from gateway.installation.mistakes import InstallationRefused
 from gateway.people.settings import Person
@@ -17,6 +18,8 @@ from grammar.meanings import (
     HandOver,
     Note,
     PhoneLost,
+    Practice,
+    PracticeOver,
     PutBack,
     QuietAlarm,
     RemoveAlarm,
@@ -91,6 +94,9 @@ def phrases_of(bundle: Bundle, person: Person, boat: str) -> list[str]:
     said += [say(request, {}, printed) for request in _HOLDING]
     if may_put_aside(bundle, person, boat):
         said += [say(request, {}, printed) for request in _PUT_ASIDE]
+    if person.id in may_practise(bundle, boat):
+        example = next((point.name for point in bundle.points.values() if point.boat == boat), "")
+        said += [say(request, {}, printed) for request in (Practice(words=example), PracticeOver()) if example]
     said += [say(PhoneLost(person=one.key), {}, printed) for one in commanders(bundle, boat)]
     front = f"{bundle.boats[boat].short_name} " if len(person.boats) > 1 else ""
     return [f"{front}{phrase}".upper() for phrase in said]

@@ -25,6 +25,7 @@ from gateway.desk.bundle import Bundle
 from gateway.desk.facts import InstallationUsed
 from gateway.desk.moment import Moment
 from gateway.desk.other_emergency import end_silence
+from gateway.desk.practising import give_way
 from gateway.desk.rounds import mute_reason
 from gateway.desk.serving import bring_back, fallen_back, take_out
 from gateway.desk.turn import Recorder
@@ -60,6 +61,9 @@ class Aftermath:
                 self._settle(rec, (fact.point, *self.hidden_of.get(fact.point, ())))
                 _misbehaves(rec, fact)
                 _with_others(rec, fact)
+                give_way(rec, fact.point)
+            case AlarmEscalated() | CalledAfterAll():
+                give_way(rec, fact.point)
             case AlarmGivenUp():
                 self._settle(rec, self.hidden_of.get(fact.point, ()))
             case AttendanceChanged() | VisitEnded() | PersonSeen():

@@ -74,6 +74,7 @@ from gateway.telling.facts import (
     TextOverdue,
     TextQueued,
 )
+from gateway.telling.practice import PracticeBegan, PracticeCalled, PracticeEnded
 from gateway.telling.regular import DigestEmptied, DigestGathered, RegularPlanned
 from gateway.vocabulary.entries import SealedPart
 from gateway.vocabulary.facts import Fact
@@ -147,6 +148,9 @@ FACTS: tuple[type[Fact], ...] = (
     DutyTaken,
     DutyAsked,
     DutyAskEnded,
+    PracticeBegan,
+    PracticeCalled,
+    PracticeEnded,
     *REQUEST_FACTS,
 )
 
@@ -202,12 +206,24 @@ def apply_fact(state: State, fact: Fact, now: Ms, parts: Sequence[SealedPart | N
             state.telling.apply(fact, now)
         case RegularPlanned() | DigestGathered() | DigestEmptied():
             state.regular.apply(fact)
-        case DutyTaken() | DutyAsked() | DutyAskEnded():
-            state.duty.apply(fact)
+        case DutyTaken() | DutyAsked() | DutyAskEnded() | PracticeBegan() | PracticeCalled() | PracticeEnded():
+            _of_lists(state, fact, now)
         case _ if isinstance(fact, REQUEST_FACTS):
             state.requests.apply(fact, now, parts)
         case _:
             _own(state, fact, now)
+
+
+def _of_lists(
+    state: State,
+    fact: DutyTaken | DutyAsked | DutyAskEnded | PracticeBegan | PracticeCalled | PracticeEnded,
+    now: Ms,
+) -> None:
+    match fact:
+        case DutyTaken() | DutyAsked() | DutyAskEnded():
+            state.duty.apply(fact)
+        case _:
+            state.practice.apply(fact, now)
 
 
 def _own(state: State, fact: Fact, now: Ms) -> None:

@@ -13,6 +13,7 @@ from gateway.desk.facts import TextReceived
 from gateway.desk.holding import hand_over, note, progress, still_his, take_over
 from gateway.desk.opting import opted
 from gateway.desk.phrases import may_text
+from gateway.desk.practising import practice_over, practise
 from gateway.desk.quieting import no_reminders
 from gateway.desk.regular import boats_worst_first
 from gateway.desk.taking import not_taken, reset, take
@@ -40,6 +41,8 @@ from grammar.meanings import (
     Note,
     NotUnderstood,
     PhoneLost,
+    Practice,
+    PracticeOver,
     ProveNumber,
     PutBack,
     Question,
@@ -127,6 +130,8 @@ def _read_as(meaning: Meaning) -> str:
         DutyOff: "wants to be off duty",
         QuietAlarm: "wants no reminders of an alarm",
         Note: "a remark",
+        Practice: "sets off a practice alarm",
+        PracticeOver: "ends a practice alarm",
     }[type(meaning.request)]
 
 
@@ -159,8 +164,8 @@ def _understood(rec: Recorder, person: Person, meaning: Understood, text: TextCa
             _of_holder(rec, person, request, meaning.boat)
         case Confirm() | Withdraw() | ProveNumber() | PhoneLost() as request:
             _of_authority(rec, person, request, text)
-        case Duty() | DutyOff() | Question(asking=Asking.DUTY) as request:
-            _of_duty(rec, person, request, meaning.boat)
+        case Duty() | DutyOff() | Practice() | PracticeOver() | Question(asking=Asking.DUTY) as request:
+            _of_lists(rec, person, request, meaning.boat, text.age)
         case Switch() as switch:
             _switch(rec, person, switch, meaning.boat, text.age)
         case Question(asking=Asking.STATUS, equipment=str() as key) as question:
@@ -187,6 +192,19 @@ def _of_authority(
         switching.phone_lost(rec, person, request.person)
     else:
         WITH_WORDS[type(request)](rec, person, request.words, text.age)
+
+
+def _of_lists(
+    rec: Recorder,
+    person: Person,
+    request: Duty | DutyOff | Practice | PracticeOver | Question,
+    boat: str | None,
+    age: int | None,
+) -> None:
+    if isinstance(request, Practice | PracticeOver):
+        _of_practice(rec, person, request, boat, age)
+    else:
+        _of_duty(rec, person, request, boat)
 
 
 def _of_duty(rec: Recorder, person: Person, request: Duty | DutyOff | Question, boat: str | None) -> None:
@@ -224,6 +242,21 @@ def _of_holder(
             note(rec, person, request, boat)
 
 
+def _of_practice(
+    rec: Recorder, person: Person, request: Practice | PracticeOver, named: str | None, age: int | None
+) -> None:
+    """Ending one needs no boat's name where only one goes on."""
+    if isinstance(request, PracticeOver):
+        on = [boat for boat in person.boats if rec.state.practice.of_boat(boat) is not None]
+        boat = on[0] if named is None and len(on) == 1 else _one_boat(rec, person, named, "practice over", tuple(on))
+        if boat is not None:
+            practice_over(rec, person, boat)
+        return
+    boat = _one_boat(rec, person, named, f"practice {request.words}")
+    if boat is not None and not _too_old(rec, person, request, boat, age):
+        practise(rec, person, request.words, boat)
+
+
 def _about_all_boats(rec: Recorder, person: Person, asking: Asking) -> None:
     """One text for all boats of the person. The values of a boat are told of one boat at a time."""
     if asking is Asking.ALARMS:
@@ -237,8 +270,9 @@ def _about_all_boats(rec: Recorder, person: Person, asking: Asking) -> None:
 
 
 def _too_old(rec: Recorder, person: Person, request: Request, boat: str | None, age: int | None) -> bool:
-    """Whatever lifts a protection must be as fresh as a command; what gives one back may come late."""
-    lifts = isinstance(request, ShelveAlarm | RemoveAlarm) or (isinstance(request, Attend) and request.kept != "away")
+    """Whatever lifts a protection, or wakes people, must be as fresh as a command; what gives one back may be late."""
+    leaves = isinstance(request, Attend) and request.kept != "away"
+    lifts = leaves or isinstance(request, ShelveAlarm | RemoveAlarm | Practice)
     if not lifts or (age is not None and age <= LATEST):
         return False
     rec.tell(CodeAnswer(person=person.id, trouble=CodeTrouble.TOO_OLD, boat=boat or "", age=age))

@@ -16,6 +16,7 @@ STANDING, GROUPS = "alarms that come back by themselves", "alarms that are told 
 REGULAR = "rounds, weekly words and digests"
 TEXTS = "texts that have not arrived"
 DUTY = "questions who will be on duty"
+PRACTICE = "practice alarms"
 REQUESTS, LINKS = "requests and timed runs", "links that are down"
 CALLS = "the call-outs, none of which fell over by itself"
 """What falls due, where it is not one watch or one alarm's call-out."""

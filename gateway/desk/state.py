@@ -10,10 +10,11 @@ from gateway.logbook.chains import Heads
 from gateway.requests.state import Requests
 from gateway.telling.calls import Telling
 from gateway.telling.duty import DutyState
+from gateway.telling.practice import PracticeState
 from gateway.telling.regular import RegularState
 from gateway.vocabulary.moments import Ms
 
-STATE_VERSION = "21"
+STATE_VERSION = "22"
 """Raised whenever the meaning of a field changes; a snapshot of another version is thrown away."""
 
 
@@ -71,6 +72,7 @@ class State:
     telling: Telling = field(default_factory=Telling)
     regular: RegularState = field(default_factory=RegularState)
     duty: DutyState = field(default_factory=DutyState)
+    practice: PracticeState = field(default_factory=PracticeState)
     requests: Requests = field(default_factory=Requests)
     links: dict[str, LinkState] = field(default_factory=dict)
     rivals: dict[str, Ms] = field(default_factory=dict)

@@ -3,6 +3,7 @@
 from gateway.alarms.life import ASIDE, AlarmEvent, AlarmState
 from gateway.alarms.standing import Alarm, stepped
 from gateway.desk.lists import list_now
+from gateway.desk.practising import take_practice
 from gateway.desk.rounds import persons_of
 from gateway.desk.situation import situation_of
 from gateway.desk.taking_groups import FREE, group_meant, take_group, together_with
@@ -17,6 +18,8 @@ from gateway.telling.notices import AlarmAnswer, AlarmReset, AlarmTaken, Cannot,
 def take(rec: Recorder, person: Person, number: int | None, boat: str | None) -> None:
     """ "have it": the person becomes the holder, the others hear so once. Without a number, as an answer to a grouped
     text, it takes what that named."""
+    if number is None and take_practice(rec, person, boat):
+        return
     group = group_meant(rec, person) if number is None and boat is None else ()
     if group:
         take_group(rec, person, group)

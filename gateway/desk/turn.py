@@ -13,6 +13,7 @@ from gateway.requests.answers import Answer, CommandsLocked, PhoneLostTold
 from gateway.telling.call import TRIAL_TEXT
 from gateway.telling.facts import HeldBack, MailQueued, TextQueued
 from gateway.telling.notices import AlarmRung, Notice
+from gateway.telling.practice_notices import PracticeRung
 from gateway.telling.trouble_notices import (
     BlindTime,
     ClientIdTwice,
@@ -40,7 +41,7 @@ from gateway.wording.mails import mail
 from gateway.wording.say import kind_of, say, say_aloud
 from gateway.wording.scene import Scene
 
-Telling: TypeAlias = "Notice | Answer | AlarmRung"
+Telling: TypeAlias = "Notice | Answer | AlarmRung | PracticeRung"
 
 MAILED: frozenset[type] = frozenset(
     {
@@ -146,8 +147,9 @@ class Recorder:
             held = HeldBack(person=person.id, about=about, because=OPTED_OUT, numbers=numbers, unreachable=True)
             self.note(what.boat or INSTALLATION, held)
             return
-        spoken = isinstance(what, AlarmRung)
-        body = say_aloud(what, self.scene()) if isinstance(what, AlarmRung) else say(what, self.scene())
+        spoken = isinstance(what, AlarmRung | PracticeRung)
+        scene = self.scene()
+        body = say_aloud(what, scene) if isinstance(what, AlarmRung | PracticeRung) else say(what, scene)
         says_held: tuple[int, ...] = ()
         if priority not in (None, Priority.EMERGENCY) and not spoken:  # never behind an answer, a code or an emergency
             waiting = self.state.telling.held.get(person.id, ())
@@ -186,7 +188,7 @@ class Recorder:
         if person is None or not (self.bundle.mailed and person.mail and person.role is Role.INSTALLER):
             return
         scene = self.scene()
-        if isinstance(what, AlarmRung):
+        if isinstance(what, AlarmRung | PracticeRung):
             return
         subject, body = mail(what, say(what, scene), scene)
         order = self.draws.hex_for("mail", 20)

@@ -15,6 +15,8 @@ from grammar.meanings import (
     HandOver,
     Note,
     PhoneLost,
+    Practice,
+    PracticeOver,
     ProveNumber,
     PutBack,
     Question,
@@ -65,7 +67,7 @@ def sentence(request: Request, found: Understanding, bundle: Bundle) -> str:
             return f"says that somebody is{aboard}"
         case ShelveAlarm() | UnshelveAlarm() | RemoveAlarm() | PutBack() | Attend() | QuietAlarm():
             return f"{_aside(request)}{boat}"
-        case AtBoat() | Ashore() | TakeOver() | HandOver() | Note():
+        case AtBoat() | Ashore() | TakeOver() | HandOver() | Note() | Practice() | PracticeOver():
             return f"{_held(request)}{boat}"
         case _:
             return f"says that nobody is{aboard} any more"
@@ -98,7 +100,7 @@ def _duty(request: Question | Duty | DutyOff) -> str:
             return "asks who is on duty"
 
 
-def _held(request: AtBoat | Ashore | TakeOver | HandOver | Note) -> str:
+def _held(request: AtBoat | Ashore | TakeOver | HandOver | Note | Practice | PracticeOver) -> str:
     match request:
         case AtBoat(alarm=alarm):
             return f"says that the person is at the boat, for {_alarm(alarm) if alarm else 'what he or she has'}"
@@ -111,6 +113,10 @@ def _held(request: AtBoat | Ashore | TakeOver | HandOver | Note) -> str:
         case Note(alarm=alarm):
             about = f"about {_alarm(alarm)} " if alarm else ""
             return f"leaves a remark {about}for the record, and nothing else"
+        case Practice(words=words):
+            return f'sets off a practice alarm of "{words}", if a point is called so'
+        case PracticeOver():
+            return "ends the practice alarm that goes on"
 
 
 def _aside(request: ShelveAlarm | UnshelveAlarm | RemoveAlarm | PutBack | Attend | QuietAlarm) -> str:

@@ -22,6 +22,8 @@ from grammar.meanings import (
     Note,
     NotUnderstood,
     PhoneLost,
+    Practice,
+    PracticeOver,
     ProveNumber,
     PutBack,
     Question,
@@ -70,6 +72,8 @@ KINDS: Mapping[type[Request], str] = {
     DutyOff: "duty off",
     QuietAlarm: "quiet",
     Note: "note",
+    Practice: "practice",
+    PracticeOver: "practice over",
 }
 """The kind of every other request (a test counts them)."""
 

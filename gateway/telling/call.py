@@ -53,7 +53,13 @@ UNTOLD = "untold meanwhile"
 TRIAL_TEXT = "test text"
 """Kind of the text by which a phone that had opted out is tried."""
 
-WATCHED = frozenset({TRIAL_TEXT})
+PRACTICE_TOLD = "practice told"
+"""Kind of the text that calls out a point for practice."""
+
+PRACTICE_RUNG = "practice called"
+"""Kind of what is spoken in a call for practice."""
+
+WATCHED = frozenset({TRIAL_TEXT, PRACTICE_TOLD})
 """Kinds of text besides alarms whose arrival matters."""
 
 WELCOME = "welcome"

@@ -11,6 +11,7 @@ from typing import TypeAlias
 from gateway.telling.aside_notices import AsideNotice
 from gateway.telling.duty_notices import DutyNotice
 from gateway.telling.holder_notices import HolderNotice
+from gateway.telling.practice_notices import PracticeNotice
 from gateway.telling.quiet_notices import QuietNotice
 from gateway.telling.regular_notices import BoatInRound, RegularNotice
 from gateway.telling.situation import Ahead, BankAhead, Situation
@@ -285,6 +286,7 @@ Notice: TypeAlias = (
     | AsideNotice
     | HolderNotice
     | DutyNotice
+    | PracticeNotice
     | QuietNotice
     | RegularNotice
     | TroubleNotice

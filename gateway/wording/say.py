@@ -5,7 +5,7 @@ A text is at most 160 septets of the 7-bit alphabet (3GPP TS 23.038, 23.040), wh
 
 from collections.abc import Callable, Mapping
 from dataclasses import replace
-from typing import Any
+from typing import Any, TypeAlias
 
 from gateway.requests.answers import (
     Answer,
@@ -36,7 +36,16 @@ from gateway.telling.aside_notices import (
     PointToMend,
     ServiceReminder,
 )
-from gateway.telling.call import FLOOD_TOLD, SHARED_GONE, SHARED_TOLD, TRIAL_TEXT, UNTOLD, WELCOME
+from gateway.telling.call import (
+    FLOOD_TOLD,
+    PRACTICE_RUNG,
+    PRACTICE_TOLD,
+    SHARED_GONE,
+    SHARED_TOLD,
+    TRIAL_TEXT,
+    UNTOLD,
+    WELCOME,
+)
 from gateway.telling.duty_notices import DutyAnswer, DutyTold, DutyUnchanged, DutyWanted
 from gateway.telling.holder_notices import HandedOver, HandOverWanted, NoteAnswer, ProgressTold
 from gateway.telling.notices import (
@@ -62,6 +71,13 @@ from gateway.telling.notices import (
     WhichBoat,
 )
 from gateway.telling.pacing import NOT_READ
+from gateway.telling.practice_notices import (
+    PracticeBegun,
+    PracticeEndTold,
+    PracticeRefused,
+    PracticeRung,
+    PracticeTold,
+)
 from gateway.telling.quiet_notices import QuietRefused, QuietTold
 from gateway.telling.regular_notices import DigestTold, RoundTold, WeeklyTold, WelcomeTold
 from gateway.telling.trouble_notices import (
@@ -90,6 +106,7 @@ from gateway.wording import (
     group_texts,
     holder_texts,
     overview_texts,
+    practice_texts,
     quiet_texts,
     regular_texts,
     request_texts,
@@ -143,6 +160,10 @@ WORDINGS: Mapping[type, tuple[str, Callable[[Any, Scene], str]]] = {
     DutyUnchanged: ("duty unchanged", duty_texts.duty_unchanged),
     QuietTold: ("no reminders", quiet_texts.quiet_told),
     QuietRefused: ("reminders go on", quiet_texts.quiet_refused),
+    PracticeTold: (PRACTICE_TOLD, practice_texts.practice_told),
+    PracticeBegun: ("practice begun", practice_texts.practice_begun),
+    PracticeEndTold: ("practice over", practice_texts.practice_end_told),
+    PracticeRefused: ("no practice", practice_texts.practice_refused),
     NoteAnswer: ("note kept", holder_texts.note_answer),
     StrangerWrote: ("stranger wrote", trouble_texts.stranger_wrote),
     OptOutSeen: ("opt-out seen", trouble_texts.opt_out_seen),
@@ -178,7 +199,13 @@ WORDINGS: Mapping[type, tuple[str, Callable[[Any, Scene], str]]] = {
 """What each kind is called in the logbook, and how it is put into words."""
 
 
-SPOKEN: Mapping[type, tuple[str, Callable[[Any, Scene], str]]] = {AlarmRung: ("alarm called", spoken.alarm_rung)}
+Spoken: TypeAlias = AlarmRung | PracticeRung
+"""What is spoken in a call."""
+
+SPOKEN: Mapping[type, tuple[str, Callable[[Any, Scene], str]]] = {
+    AlarmRung: ("alarm called", spoken.alarm_rung),
+    PracticeRung: (PRACTICE_RUNG, spoken.practice_rung),
+}
 """The same of what is spoken in a call, which is no text and has no length to keep to."""
 
 
@@ -190,11 +217,11 @@ def say(notice: Notice | Answer, scene: Scene) -> str:
         return plain(WORDINGS[type(notice)][1](notice, own))
 
 
-def say_aloud(notice: AlarmRung, scene: Scene) -> str:
+def say_aloud(notice: Spoken, scene: Scene) -> str:
     """What is spoken in a call."""
     return SPOKEN[type(notice)][1](notice, scene)
 
 
-def kind_of(notice: Notice | Answer | AlarmRung) -> str:
+def kind_of(notice: Notice | Answer | Spoken) -> str:
     """Our plain short name of the kind of text, or call, for the logbook ("alarm told")."""
     return (WORDINGS if type(notice) in WORDINGS else SPOKEN)[type(notice)][0]

@@ -5,9 +5,10 @@ A voicemail hears the same words, and that nobody has the alarm by it (our choic
 """
 
 from gateway.telling.notices import AlarmRung
+from gateway.telling.practice_notices import PracticeRung
 from gateway.wording.clocks import clock
 from gateway.wording.fitting import tidy
-from gateway.wording.names import point_name, point_of
+from gateway.wording.names import boat_name, point_name, point_of
 from gateway.wording.scene import Scene
 
 CUT_OFF = " This phone gets no texts from the gateway, because it asked for none. To get them, text: start."
@@ -25,4 +26,13 @@ def alarm_rung(notice: AlarmRung, scene: Scene) -> str:
     taken = f" To take it, text the words: have it {situation.number}, to this number. Hanging up takes nothing."
     return f"Alarm of the boat {name}. {what}, since {at.at(situation.since)}.{do}{taken}" + (
         CUT_OFF if notice.cut_off else ""
+    )
+
+
+def practice_rung(notice: PracticeRung, scene: Scene) -> str:
+    """What is spoken in a call; the first word and the last say that it is none."""
+    name, what_for = tidy(boat_name(scene, notice.boat)), tidy(point_name(scene, notice.point))
+    return (
+        f"Practice. This is only a practice alarm of the boat {name}: {what_for}. Do not set out. "
+        "To show that it reached you, text the words: have it, to this number. This was only practice."
     )

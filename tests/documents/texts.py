@@ -23,11 +23,13 @@ from gateway.telling import (
     duty_notices,
     holder_notices,
     notices,
+    practice_notices,
     quiet_notices,
     regular_notices,
     trouble_notices,
 )
 from gateway.telling.notices import Cannot, StatusLine
+from gateway.telling.practice import PracticeEnd
 from gateway.telling.situation import Situation
 from gateway.vocabulary.moments import DAY, HOUR, MINUTE, SECOND, Ms, from_rfc3339
 from gateway.wording.alphabet import septets
@@ -226,6 +228,59 @@ HOLDING: tuple[Example, ...] = (
             quiet_notices.QuietRefused(**OF_GREY, situation=SHORE, cannot=cannot, longest=8 * HOUR),
         )
         for cannot in quiet_notices.CannotQuiet
+    ),
+    (
+        "practice house bank low: as it is called out",
+        practice_notices.PracticeTold(**OF_TOBIAS, point=f"{GREY}/house-low", by=RUTH),
+    ),
+    (
+        "practice house bank low: to whoever set it off",
+        practice_notices.PracticeBegun(
+            person=RUTH, boat=GREY, point=f"{GREY}/house-low", first=(TOBIAS,), ends=NIGHT + 18 * MINUTE
+        ),
+    ),
+    (
+        "practice is over: to who was told",
+        practice_notices.PracticeEndTold(
+            **OF_TOBIAS,
+            point=f"{GREY}/house-low",
+            because=PracticeEnd.TRUE_ALARM,
+            by=None,
+            lasted=2 * MINUTE,
+            told=(TOBIAS,),
+        ),
+    ),
+    *(
+        (
+            f"practice is over, {because}: to whoever set it off",
+            practice_notices.PracticeEndTold(
+                person=RUTH,
+                boat=GREY,
+                point=f"{GREY}/house-low",
+                because=because,
+                by=TOBIAS if because in (PracticeEnd.TAKEN, PracticeEnd.SAID) else None,
+                lasted=2 * MINUTE,
+                told=(TOBIAS, INES),
+                texts=2,
+                arrived=1,
+            ),
+        )
+        for because in PracticeEnd
+    ),
+    *(
+        (
+            f"no practice, {cannot}",
+            practice_notices.PracticeRefused(
+                **OF_TOBIAS,
+                cannot=cannot,
+                words="house bank lo",
+                point=f"{GREY}/house-low",
+                number=14,
+                because="the boat is kept aboard",
+                who=(RUTH, INES),
+            ),
+        )
+        for cannot in practice_notices.CannotPractise
     ),
     ("note 14 ...", holder_notices.NoteAnswer(**OF_TOBIAS, number=14)),
 )

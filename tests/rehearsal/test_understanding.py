@@ -70,6 +70,8 @@ EVERY_KIND = [
     ("ashore", {"kind": "ashore"}),
     ("take over 14", {"kind": "take over", "alarm": 14}),
     ("hand over 14", {"kind": "hand over", "alarm": 14}),
+    ("practice house bank low", {"kind": "practice"}),
+    ("practice over", {"kind": "practice over"}),
     ("note 14 generator start", {"kind": "note", "alarm": 14}),
 ]
 

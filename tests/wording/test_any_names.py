@@ -77,6 +77,14 @@ from gateway.telling.notices import (
     VisitAnswer,
     WhichBoat,
 )
+from gateway.telling.practice import PracticeEnd
+from gateway.telling.practice_notices import (
+    CannotPractise,
+    PracticeBegun,
+    PracticeEndTold,
+    PracticeRefused,
+    PracticeTold,
+)
 from gateway.telling.quiet_notices import CannotQuiet, QuietRefused, QuietTold
 from gateway.telling.regular_notices import BoatInRound, DigestTold, RoundTold, WeeklyTold, WelcomeTold
 from gateway.telling.situation import Ahead, BankAhead
@@ -531,6 +539,38 @@ DRAWN: dict[type, st.SearchStrategy[Any]] = {
     ),
     QuietTold: st.builds(QuietTold, **alarm, until=later, others=st.lists(ids, max_size=4, unique=True).map(tuple)),
     QuietRefused: st.builds(QuietRefused, **alarm, cannot=st.sampled_from(CannotQuiet), longest=lengths),
+    PracticeTold: st.builds(PracticeTold, person=ids, boat=boats, point=things, by=ids),
+    PracticeBegun: st.builds(
+        PracticeBegun,
+        person=ids,
+        boat=boats,
+        point=things,
+        first=st.lists(ids, max_size=4, unique=True).map(tuple),
+        ends=later,
+    ),
+    PracticeEndTold: st.builds(
+        PracticeEndTold,
+        person=ids,
+        boat=boats,
+        point=things,
+        because=st.sampled_from(PracticeEnd),
+        by=st.none() | ids,
+        lasted=lengths,
+        told=st.lists(ids, max_size=4, unique=True).map(tuple),
+        texts=st.none() | numbers,
+        arrived=numbers,
+    ),
+    PracticeRefused: st.builds(
+        PracticeRefused,
+        person=ids,
+        boat=boats,
+        cannot=st.sampled_from(CannotPractise),
+        words=anything,
+        point=st.none() | things,
+        number=numbers,
+        because=anything,
+        who=st.lists(ids, max_size=4, unique=True).map(tuple),
+    ),
     NoteAnswer: st.builds(NoteAnswer, person=ids, boat=boat_or_none, number=st.none() | numbers),
     AttendanceTold: st.builds(
         AttendanceTold,
