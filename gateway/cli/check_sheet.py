@@ -11,6 +11,7 @@ from gateway.installation.describing import ALWAYS, Switching, Told
 from gateway.installation.differing import Difference
 from gateway.installation.lengths import spelt
 from gateway.installation.not_watched import NotWatched
+from gateway.installation.texts_cost import Cost, TextLength
 from gateway.telling.settings import Pacing
 from gateway.vocabulary.moments import MINUTE, Ms
 
@@ -131,6 +132,27 @@ def limit_lines(pacing: Pacing) -> Lines:
     all_of_them = f"of all these {pacing.boat_a_day} a day by one boat and {pacing.all_boats_a_day} by all boats"
     yield "At most (an emergency and the first text of an alarm always go, and count towards nothing):"
     yield from wrapped(f"{one}; {all_of_them}. What a limit holds back is said in the next text.", "  ")
+
+
+def cost_lines(lengths: Sequence[TextLength], costs: Sequence[Cost]) -> Lines:
+    """In how many parts each kind of text goes out, and what that costs where gateway.toml has a price."""
+    yield "Texts of each kind with the longest names here, and the septets of the 160 of one part that they take:"
+    for count in sorted({one.parts for one in lengths}):
+        kinds = [f"{one.kind} {one.septets}" for one in lengths if one.parts == count]
+        yield from wrapped(f"{_parts(count)}: {', '.join(kinds)}", "  ")
+    for one in costs:
+        said = (
+            f'by carrier "{one.carrier}" a part costs {one.part:f} {one.currency} (your contract), the longest text '
+            f"{one.longest:f}; the worst night that the limits let out {one.boat_day:f} {one.currency} by one boat, "
+            f"{one.all_day:f} by all; emergencies, first texts of alarms, and calls come on top"
+        )
+        yield from wrapped(said, "  ")
+    if not costs:
+        yield '  No price is known: write price_per_part = "0.04 GBP" as your contract has it under [carrier.NAME].'
+
+
+def _parts(count: int) -> str:
+    return "1 part" if count == 1 else f"{count} parts"
 
 
 def mail_lines(addressed: Sequence[str]) -> Lines:

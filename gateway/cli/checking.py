@@ -10,6 +10,7 @@ import click
 
 from gateway.alarms.settings import Attendance
 from gateway.cli.check_sheet import (
+    cost_lines,
     difference_lines,
     limit_lines,
     mail_lines,
@@ -34,6 +35,7 @@ from gateway.installation.regular_times import WEEKDAYS
 from gateway.installation.second_look import second_look
 from gateway.installation.slips import Slip
 from gateway.installation.starter import FolderTaken, lay_down, whole_standard
+from gateway.installation.texts_cost import Cost, TextLength, costs, text_lengths
 
 
 class ShellVariables(Mapping[str, str]):
@@ -92,6 +94,8 @@ def check_folder(
         for name in dict.fromkeys(shell.missing)
     ]
     changes = None if other is None else differences(found, other)
+    lengths = text_lengths(found.bundle)
+    priced = costs(found.bundle, lengths, found.prices)
     if as_json:
         click.echo(
             _object(
@@ -100,13 +104,15 @@ def check_folder(
                 switching=[asdict(row) for row in switching(found.bundle)],
                 not_watched=[asdict(row) for row in not_watched(found.bundle, found.no_gas_aboard)],
                 limits=asdict(found.bundle.pacing),
+                texts=[asdict(row) for row in lengths],
+                costs=[{name: str(value) for name, value in asdict(row).items()} for row in priced],
                 sums=[asdict(row) for row in sums(found.bundle)],
                 mailed_to=found.mailed_to,
                 differences=None if changes is None else [asdict(change) for change in changes],
             )
         )
         return 0
-    _show(found, warnings, then, f"on {at}, the boats kept {kept}" if then else "")
+    _show(found, warnings, (lengths, priced), then, f"on {at}, the boats kept {kept}" if then else "")
     if changes is not None:
         for line in ("", *difference_lines(changes, str(against), str(folder))):
             click.echo(line)
@@ -141,6 +147,8 @@ def _object(**found: object) -> str:
         "switching": [],
         "not_watched": [],
         "limits": {},
+        "texts": [],
+        "costs": [],
         "sums": [],
         "mailed_to": [],
         "differences": None,
@@ -148,7 +156,13 @@ def _object(**found: object) -> str:
     return json.dumps(empty | found, ensure_ascii=False)
 
 
-def _show(found: Installation, warnings: Sequence[str], then: Then | None, said: str) -> None:
+def _show(
+    found: Installation,
+    warnings: Sequence[str],
+    texts: tuple[tuple[TextLength, ...], tuple[Cost, ...]],
+    then: Then | None,
+    said: str,
+) -> None:
     bundle = found.bundle
     for row in (
         *told_lines(told(bundle, then), said),
@@ -164,6 +178,7 @@ def _show(found: Installation, warnings: Sequence[str], then: Then | None, said:
         "",
         *supply_lines(found.supplies),
         *limit_lines(bundle.pacing),
+        *cost_lines(*texts),
         *mail_lines(found.mailed_to),
         "",
     ):

@@ -2,13 +2,16 @@
 
 from typing import Annotated
 
-from pydantic import AfterValidator, Field, model_validator
+from pydantic import AfterValidator, BeforeValidator, Field, model_validator
 
 from gateway.history.settings import READINGS_DAYS, READINGS_MEGABYTES, SEALED_MONTHS
 from gateway.installation.kinds import Length, Text, between, whole_between
+from gateway.installation.prices import Price, price_of
 from gateway.installation.shape import Strict
 from gateway.installation.slips import Slip
 from gateway.vocabulary.moments import DAY, MINUTE, SECOND
+
+PricePerPart = Annotated[Price, BeforeValidator(price_of)]
 
 
 class SecretTable(Strict):
@@ -62,13 +65,14 @@ class PollTable(Strict):
 
 
 class CarrierTable(Strict):
-    """[carrier.NAME]. sender: our own number."""
+    """[carrier.NAME]. sender: our own number. price_per_part: of one part of a text, by the installer's contract."""
 
     account: Text = Field(examples=['"the account\'s id"'])
     sender: Text = Field(examples=['"+44 7700 900321"'])
     token_from: SecretTable = Field(examples=['{ variable = "HEAVINGLINE_CARRIER_TOKEN" }'])
     base_url: Text | None = None
     unusual_number: bool = False
+    price_per_part: PricePerPart | None = None
     hook: HookTable | None = None
     poll: PollTable = PollTable()
 

@@ -23,6 +23,7 @@ from gateway.installation.own_wordings import own_wordings
 from gateway.installation.own_wordings_fit import check_fit
 from gateway.installation.people import build_people, home_country
 from gateway.installation.people_file import PeopleFile
+from gateway.installation.prices import Price
 from gateway.installation.reading_texts import Speech, check_offers, make_speech
 from gateway.installation.roster import build_roster
 from gateway.installation.second_persons import check_second_persons
@@ -48,7 +49,7 @@ class Installation:
     "equipment") and id. no_gas_aboard: by boat, why no detector of gas is asked for, "" when one is. hooks: where
     carriers call us. polls: how often each carrier is polled, by its name.
     keeping: how long what is kept. mail: the mail server, if there is one. supplies: what feeds each
-    boat's link ashore.
+    boat's link ashore. prices: of one part of a text, by carrier's name, where gateway.toml has it.
     """
 
     bundle: Bundle
@@ -67,6 +68,7 @@ class Installation:
     mail: MailPlan | None
     polls: Mapping[str, PollPlan]
     supplies: tuple[LinkSupply, ...]
+    prices: Mapping[str, Price]
 
     @property
     def mailed_to(self) -> tuple[str, ...]:
@@ -162,6 +164,9 @@ def load(folder: Path, *, person_id: Callable[[str], str], environ: Mapping[str,
         mail=mail,
         polls=poll_plans,
         supplies=tuple(link_supply(boat) for boat in fleet),
+        prices={
+            name: table.price_per_part for name, table in links[0].carrier.items() if table.price_per_part is not None
+        },
     )
 
 

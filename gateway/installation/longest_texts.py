@@ -179,7 +179,6 @@ BY_NAME: Mapping[str, Callable[[Cast], Any]] = {
     "tries": lambda _: 10,
     "in_a_row": lambda _: 1000,
     "quiet": lambda _: 10,
-    "ahead": lambda _: HOUR,
     "sample": lambda _: "not-a-number",
     "code": lambda _: "30003",
     "link": lambda cast: f"broker:{cast.boat.broker}",
@@ -238,6 +237,7 @@ SPECIAL: Mapping[tuple[str, str], Callable[[Cast], Sequence[Any]]] = {
     ("CautionAndCode", "who"): lambda cast: ["", cast.others[0].id],
     ("CautionAndCode", "until"): _of_each(None),
     ("NotRead", "why"): _of_each(*(why.value for why in Why)),
+    ("ClockDoubtful", "ahead"): _of_each(HOUR),
     ("CodeAnswer", "until"): _of_each(NOW + HOUR),
 }
 

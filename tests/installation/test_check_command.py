@@ -14,6 +14,7 @@ from gateway.vocabulary.happenings import Happening, InstallationCame, LinkChang
 from gateway.vocabulary.moments import SECOND, from_rfc3339
 from gateway.vocabulary.orders import SendText
 from gateway.vocabulary.readings import Grade, Reading
+from gateway.wording.say import WORDINGS
 from tests.installation.small_installation import change, loaded
 
 STANDARD = "standard/motor-yacht-12v.toml"
@@ -95,6 +96,38 @@ def test_the_limits_stand_as_they_will_hold(fleet: Path) -> None:
     assert object_of(fleet)["limits"]["boat_a_day"] == 120
 
 
+def test_each_kind_of_text_stands_with_its_parts_and_septets_and_without_a_price_with_where_to_write_one(
+    fleet: Path,
+) -> None:
+    said = " ".join(typed("check", fleet).output.split())
+    kinds = re.search(r" 1 part: (.*?) No price is known: write price_per_part", said)
+    assert kinds is not None
+    taken = dict(re.findall(r"([^,]+?) (\d+)(?:, |$)", kinds[1]))
+    assert taken.keys() == {called for called, _ in WORDINGS.values()}
+    assert all(0 < int(septets) <= 160 for septets in taken.values())
+    assert " 2 parts: " not in said
+
+
+def test_a_price_by_contract_tells_what_a_text_and_the_worst_night_cost(fleet: Path) -> None:
+    change(fleet, "gateway.toml", "[carrier.main]", '[carrier.main]\nprice_per_part = "0.042 EUR"')
+    change(fleet, "gateway.toml", "boat_a_day = 300", "boat_a_day = 100")
+    change(fleet, "gateway.toml", "all_boats_a_day = 2000", "all_boats_a_day = 250")
+    said = " ".join(typed("check", fleet).output.split())
+    assert 'by carrier "main" a part costs 0.042 EUR (your contract), the longest text 0.042; ' in said
+    assert "let out 4.200 EUR by one boat, 10.500 by all; emergencies" in said  # 100 and 250 texts of 0.042
+    [cost] = object_of(fleet)["costs"]
+    assert (cost["carrier"], cost["boat_day"], cost["all_day"]) == ("main", "4.200", "10.500")
+
+
+def test_a_longer_name_makes_the_texts_with_it_longer(fleet: Path) -> None:
+    def reset(rows: list[dict[str, Any]]) -> int:
+        return next(int(row["septets"]) for row in rows if row["kind"] == "withdrawn")
+
+    before = reset(object_of(fleet)["texts"])
+    change(fleet, "boats/grey-wagtail/boat.toml", 'name = "GREY WAGTAIL"', 'name = "GREY WAGTAIL OF TARN"')
+    assert reset(object_of(fleet)["texts"]) == before + len(" OF TARN")
+
+
 def test_no_line_of_lists_is_wider_than_the_tables_usually_are(fleet: Path) -> None:
     lines = typed("check", fleet).output.splitlines()
     assert max(len(line) for line in lines if line.startswith("  ")) <= 110
@@ -113,7 +146,8 @@ def test_a_text_that_loses_what_to_do_is_a_warning_and_no_mistake(fleet: Path) -
 
 
 def test_json_is_one_object_that_always_has_the_same_keys(fleet: Path) -> None:
-    keys = {"mistakes", "warnings", "told", "switching", "not_watched", "limits", "sums", "mailed_to", "differences"}
+    keys = {"mistakes", "warnings", "told", "switching", "not_watched", "limits", "texts", "costs", "sums"}
+    keys |= {"mailed_to", "differences"}
     well = object_of(fleet)
     assert set(well) == keys
     assert well["differences"] is None
