@@ -56,6 +56,7 @@ KINDS: Mapping[str, str] = {
     "duty-taken": "{person} is on duty for {boats} from now on",
     "duty-asked": "{asked_by} asks {person} to be on duty for {boats}, answer by {lapses}",
     "duty-ask-ended": "{person} will not be on duty for {boats}: {because}",
+    "duty-ended": "the duty of {person} for {boats} has ended, the roster names {following}",
     "practice-began": "practice of {point} begins, set off by {person}",
     "practice-called": "practice of {point} called out, step {step} of its list (from 0): {people}",
     "practice-ended": "practice of {point} is over: {because}",
@@ -145,7 +146,7 @@ COUNTS = frozenset(
 )
 """Fields whose whole numbers are just that."""
 
-PERSONS = frozenset({"person", "people", "kept_from", "renumbered", "asked_by", "reported_by"})
+PERSONS = frozenset({"person", "following", "people", "kept_from", "renumbered", "asked_by", "reported_by"})
 """Fields that hold random ids of persons."""
 
 MARKS: Mapping[str, tuple[str, str]] = {

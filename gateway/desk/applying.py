@@ -54,7 +54,7 @@ from gateway.desk.facts import (
 from gateway.desk.state import Hour, LinkState, State, StopTold
 from gateway.logbook.kept_readings import hour_of, line, roll
 from gateway.requests.facts import REQUEST_FACTS
-from gateway.telling.duty import DutyAsked, DutyAskEnded, DutyTaken
+from gateway.telling.duty import DutyAsked, DutyAskEnded, DutyEnded, DutyTaken
 from gateway.telling.facts import (
     CalledAfterAll,
     ClearGathered,
@@ -148,6 +148,7 @@ FACTS: tuple[type[Fact], ...] = (
     DutyTaken,
     DutyAsked,
     DutyAskEnded,
+    DutyEnded,
     PracticeBegan,
     PracticeCalled,
     PracticeEnded,
@@ -206,7 +207,15 @@ def apply_fact(state: State, fact: Fact, now: Ms, parts: Sequence[SealedPart | N
             state.telling.apply(fact, now)
         case RegularPlanned() | DigestGathered() | DigestEmptied():
             state.regular.apply(fact)
-        case DutyTaken() | DutyAsked() | DutyAskEnded() | PracticeBegan() | PracticeCalled() | PracticeEnded():
+        case (
+            DutyTaken()
+            | DutyAsked()
+            | DutyAskEnded()
+            | DutyEnded()
+            | PracticeBegan()
+            | PracticeCalled()
+            | PracticeEnded()
+        ):
             _of_lists(state, fact, now)
         case _ if isinstance(fact, REQUEST_FACTS):
             state.requests.apply(fact, now, parts)
@@ -216,11 +225,11 @@ def apply_fact(state: State, fact: Fact, now: Ms, parts: Sequence[SealedPart | N
 
 def _of_lists(
     state: State,
-    fact: DutyTaken | DutyAsked | DutyAskEnded | PracticeBegan | PracticeCalled | PracticeEnded,
+    fact: DutyTaken | DutyAsked | DutyAskEnded | DutyEnded | PracticeBegan | PracticeCalled | PracticeEnded,
     now: Ms,
 ) -> None:
     match fact:
-        case DutyTaken() | DutyAsked() | DutyAskEnded():
+        case DutyTaken() | DutyAsked() | DutyAskEnded() | DutyEnded():
             state.duty.apply(fact)
         case _:
             state.practice.apply(fact, now)

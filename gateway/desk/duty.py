@@ -6,20 +6,25 @@ person's word lies over it until the end that was said, else until the roster ne
 
 from collections.abc import Iterable, Mapping, Sequence
 
+from gateway.alarms.life import ASIDE
 from gateway.desk.attending import MAY_SAY
 from gateway.desk.lists import duty_of, rostered, said_of
 from gateway.desk.moment import Moment
 from gateway.desk.turn import Recorder
 from gateway.people.roster import changes_after
 from gateway.people.settings import Person
-from gateway.telling.duty import DutyAsked, DutyAskEnded, DutyTaken
-from gateway.telling.duty_notices import CannotDuty, DutyAnswer, DutyOf, DutyTold, DutyUnchanged, DutyWanted
+from gateway.telling.duty import DutyAsked, DutyAskEnded, DutyEnded, DutyTaken
+from gateway.telling.duty_notices import CannotDuty, DutyAnswer, DutyOf, DutyOver, DutyTold, DutyUnchanged, DutyWanted
 from gateway.vocabulary.entries import INSTALLATION
 from gateway.vocabulary.moments import HOUR, Ms, as_utc
 from grammar.meanings import Duty
 
 ANSWER_WITHIN: Ms = 4 * HOUR
 """How long whoever is asked has to answer: as long as the carrier tries a warning's text (our choice)."""
+
+TOLD_WITHIN: Ms = 12 * HOUR
+"""An end that lies back longer (the gateway did not run) is recorded and told to nobody: our choice, a night and some
+more, so that nobody hears in the afternoon of a change that both have long seen."""
 
 DECLINED, NOT_ANSWERED = "declined", "not answered in time"
 
@@ -181,11 +186,56 @@ def _decline(rec: Recorder, person: Person, boats: Boats) -> None:
 
 
 def next_due(rec: Recorder) -> Ms | None:
-    """The next instant at which the time to answer is over."""
-    return min((one.lapses for one in rec.state.duty.asked.values()), default=None)
+    """The next instant at which the time to answer is over, or a duty comes to the end that was said."""
+    ends = [one.until for one in rec.state.duty.said.values() if one.until is not None]
+    return min((*ends, *(one.lapses for one in rec.state.duty.asked.values())), default=None)
 
 
 def due(rec: Recorder) -> bool:
+    """Duties end, and questions that nobody answered in time. True when there was any."""
+    ended = _ended(rec)
+    return _unanswered(rec) or ended
+
+
+def _ended(rec: Recorder) -> bool:
+    """What was said lasts no longer and the roster holds again: who had it and who follows hear so, unless it is the
+    same person."""
+    over: dict[tuple[str, Ms, str | None], list[str]] = {}
+    for boat, one in rec.state.duty.said.items():
+        if one.until is not None and one.until <= rec.now:
+            following = rostered(rec.state, rec.bundle, boat, rec.now) if boat in rec.bundle.boats else None
+            over.setdefault((one.person, one.until, following), []).append(boat)
+    for (who, at, following), boats in over.items():
+        some = tuple(boats)
+        _note(rec, some, DutyEnded(person=who, boats=some, following=following))
+        if who != following and rec.now - at <= TOLD_WITHIN:
+            _tell_over(rec, who, following, at, tuple(boat for boat in some if boat in rec.bundle.boats))
+    return bool(over)
+
+
+def _tell_over(rec: Recorder, who: str, following: str | None, at: Ms, boats: Boats) -> None:
+    if not boats:
+        return
+    alarms = (alarm for alarm in rec.state.standing.by_point.values() if alarm.boat in boats)
+    numbers = tuple(sorted(alarm.number for alarm in alarms if alarm.state not in ASIDE))
+    until = _until(rec, boats[0], Duty())
+    for reader in _those((who, following)):
+        own = reader == following
+        rec.tell(
+            DutyOver(
+                person=reader,
+                boat=_head(boats),
+                boats=boats,
+                who=who,
+                following=following,
+                at=at,
+                until=until if own else None,
+                open=numbers if own else (),
+            )
+        )
+
+
+def _unanswered(rec: Recorder) -> bool:
     """Nobody answered in time: who asked hears that nothing has changed. True when there was any."""
     over: dict[tuple[str, str], list[str]] = {}
     for boat, one in rec.state.duty.asked.items():
@@ -229,7 +279,7 @@ def _unchanged(
         rec.tell(DutyUnchanged(person=person.id, boat=_head(boats), boats=boats, cannot=cannot, who=who))
 
 
-def _note(rec: Recorder, boats: Boats, fact: DutyTaken | DutyAsked | DutyAskEnded) -> None:
+def _note(rec: Recorder, boats: Boats, fact: DutyTaken | DutyAsked | DutyAskEnded | DutyEnded) -> None:
     """In the boat's chain; a matter of several boats in the installation's, with a reference in each of theirs."""
     known = [boat for boat in boats if boat in rec.bundle.boats]
     rec.note(boats[0] if len(boats) == 1 else INSTALLATION, fact, boats=() if len(boats) == 1 else known)

@@ -45,6 +45,17 @@ class DutyAskEnded(Fact):
     because: str
 
 
+@dataclass(frozen=True, slots=True, kw_only=True)
+class DutyEnded(Fact):
+    """The end that was said of a person's duty has come; the roster holds again. following: id of whom it names for
+    these boats, None for nobody."""
+
+    kind: ClassVar[str] = "duty-ended"
+    person: str
+    boats: tuple[str, ...]
+    following: str | None
+
+
 @dataclass(frozen=True, slots=True)
 class OnDuty:
     """A person on duty for one boat. until: instant, None for no end that is known."""
@@ -70,7 +81,7 @@ class DutyState:
     said: dict[str, OnDuty] = field(default_factory=dict)
     asked: dict[str, Asked] = field(default_factory=dict)
 
-    def apply(self, fact: DutyTaken | DutyAsked | DutyAskEnded) -> None:
+    def apply(self, fact: DutyTaken | DutyAsked | DutyAskEnded | DutyEnded) -> None:
         """Fold one fact in. Whoever takes it has answered for everybody who was asked."""
         for boat in fact.boats:
             match fact:
@@ -81,6 +92,8 @@ class DutyState:
                     self.asked[boat] = Asked(fact.person, fact.until, fact.asked_by, fact.lapses)
                 case DutyAskEnded():
                     self.asked.pop(boat, None)
+                case DutyEnded():
+                    self.said.pop(boat, None)
 
     def clock_moved(self, by: Ms) -> None:
         """The wall clock was moved (ms, positive forward): what ends at a clock time ends so much sooner."""

@@ -56,6 +56,22 @@ class DutyWanted:
     keeps: tuple[str, ...] = ()
 
 
+@dataclass(frozen=True, slots=True, kw_only=True)
+class DutyOver:
+    """The end that was said of a duty has come. who: id of whose it was. following: id of whoever has it by the roster
+    now, None for nobody. at: instant of the end. until: instant until which the roster names that person. open: numbers
+    of the alarms that stand, for whoever follows."""
+
+    person: str
+    boat: str
+    boats: tuple[str, ...]
+    who: str
+    following: str | None
+    at: Ms
+    until: Ms | None = None
+    open: tuple[int, ...] = ()
+
+
 class CannotDuty(StrEnum):
     """Why nothing was changed."""
 
@@ -81,4 +97,4 @@ class DutyUnchanged:
     who: tuple[str, ...] = ()
 
 
-DutyNotice: TypeAlias = DutyAnswer | DutyTold | DutyWanted | DutyUnchanged
+DutyNotice: TypeAlias = DutyAnswer | DutyTold | DutyWanted | DutyOver | DutyUnchanged

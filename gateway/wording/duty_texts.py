@@ -1,6 +1,6 @@
 """Texts about duty: who has it, who is asked to have it, why nothing was changed."""
 
-from gateway.telling.duty_notices import CannotDuty, DutyAnswer, DutyOf, DutyTold, DutyUnchanged, DutyWanted
+from gateway.telling.duty_notices import CannotDuty, DutyAnswer, DutyOf, DutyOver, DutyTold, DutyUnchanged, DutyWanted
 from gateway.vocabulary.moments import HOUR, Ms, as_utc
 from gateway.wording.clocks import Clock, clock
 from gateway.wording.fitting import Piece, Worth, fit, fixed, maybe, packed
@@ -96,6 +96,27 @@ def duty_wanted(notice: DutyWanted, scene: Scene) -> str:
             maybe(Worth.VALUE, f". No answer by {at.told(notice.lapses)} leaves it so"),
         ]
     )
+
+
+def duty_over(notice: DutyOver, scene: Scene) -> str:
+    """A duty has come to the end that was said: to whoever had it, and to whoever follows by the roster."""
+    at, head = _clock(scene, notice.boats, notice.person), _head(scene, notice.boats)
+    if notice.person == notice.following:
+        open_ones = ", ".join(str(number) for number in notice.open[:4])
+        left = len(notice.open) - 4
+        more = f" and {left} more" if left > 0 else ""
+        return fit(
+            [
+                head,
+                fixed(f": you are on duty now by the roster{_until(at, notice.until)}"),
+                fixed(f", no longer {first_name(scene, notice.who)}"),
+                maybe(Worth.VALUE, f". Open alarms: {open_ones}{more}" if open_ones else ""),
+                maybe(Worth.ADVICE, ". To hand it on reply DUTY and a name"),
+            ]
+        )
+    nobody = "nobody, so all of the roster are told"
+    now = nobody if notice.following is None else first_name(scene, notice.following)
+    return fit([head, fixed(f": your duty ended {_end(at, notice.at)}"), fixed(f". On duty now: {now}")])
 
 
 def duty_unchanged(notice: DutyUnchanged, scene: Scene) -> str:

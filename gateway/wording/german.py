@@ -21,6 +21,14 @@ GERMAN: dict[str, str] = {
     "{thing} OPEN": "{thing} ÖFFNEN",
     "{thing} CLOSE": "{thing} SCHLIESSEN",
     "{ONE} or {OTHER}": "{ONE} oder {OTHER}",
+    # duty that ends
+    ": your duty ended {time}": ": Ihr Dienst endete {time}",
+    ". On duty now: {name}": ". Dienst hat jetzt {name}",
+    "nobody, so all of the roster are told": "niemand, alle des Dienstplans erfahren es",
+    ": you are on duty now by the roster": ": Sie haben jetzt Dienst nach Plan",
+    ": you are on duty now by the roster until {time}": ": Sie haben jetzt Dienst nach Plan bis {time}",
+    ", no longer {name}": ", nicht mehr {name}",
+    ". Open alarms: {numbers}": ". Offene Alarme: {numbers}",
     # practice alarms
     "PRACTICE. ": "ÜBUNG. ",
     "PRACTICE OVER": "ÜBUNG BEENDET",

@@ -46,7 +46,7 @@ from gateway.telling.call import (
     UNTOLD,
     WELCOME,
 )
-from gateway.telling.duty_notices import DutyAnswer, DutyTold, DutyUnchanged, DutyWanted
+from gateway.telling.duty_notices import DutyAnswer, DutyOver, DutyTold, DutyUnchanged, DutyWanted
 from gateway.telling.holder_notices import HandedOver, HandOverWanted, NoteAnswer, ProgressTold
 from gateway.telling.notices import (
     AlarmAnswer,
@@ -157,6 +157,7 @@ WORDINGS: Mapping[type, tuple[str, Callable[[Any, Scene], str]]] = {
     DutyAnswer: ("who is on duty", duty_texts.duty_answer),
     DutyTold: ("duty told", duty_texts.duty_told),
     DutyWanted: ("duty wanted", duty_texts.duty_wanted),
+    DutyOver: ("duty over", duty_texts.duty_over),
     DutyUnchanged: ("duty unchanged", duty_texts.duty_unchanged),
     QuietTold: ("no reminders", quiet_texts.quiet_told),
     QuietRefused: ("reminders go on", quiet_texts.quiet_refused),

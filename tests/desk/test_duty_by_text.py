@@ -38,6 +38,12 @@ def bundle(roster: tuple[Shift, ...] = ROSTER, callout: CallOutList = LIST) -> B
     return replace(bundle_of(WATER, callouts=(callout,)), roster=roster)
 
 
+def two_boats(*people: str) -> Bundle:
+    """The same list for SALT HARRIER, a matter of these people too."""
+    point, whole = replace(WATER, id="salt-harrier/water", boat="salt-harrier"), bundle()
+    return with_salt_harrier(replace(whole, points={**whole.points, point.id: point}), *people)
+
+
 def quay(at: Ms = WEDNESDAY, of: Bundle | None = None) -> Small:
     """A desk that has just started at that instant."""
     boat = Small(Desk(of if of is not None else bundle()), now=at - 10, began=at)
@@ -93,6 +99,79 @@ def test_after_its_end_the_roster_holds_again() -> None:
     assert called_out(boat) == [RUTH], "also somebody who stands on no roster"
     boat.wait(6 * HOUR)
     assert on_duty(boat) == TOBIAS
+
+
+def since(boat: Small, count: int) -> list[tuple[str, str, Ms]]:
+    """Texts from this one on: person, kind, minutes since the begin."""
+    return [(who, about, at // MINUTE) for who, about, at in boat.told()[count:]]
+
+
+def test_at_the_very_moment_of_its_end_who_had_it_and_who_follows_hear_so() -> None:
+    boat = quay()
+    said(boat, INES, "duty me until 18:00")
+    before = len(boat.sent)
+    boat.wait(WEDNESDAY + 6 * HOUR - 1 - boat.now)
+    assert boat.sent[before:] == []
+    assert on_duty(boat) == INES
+    boat.wait(1)
+    assert on_duty(boat) == TOBIAS
+    assert since(boat, before) == [(INES, "duty over", 360), (TOBIAS, "duty over", 360)]
+    own, follower = (text.body for text in boat.sent[before:])
+    assert own == "GREY WAGTAIL: your duty ended 18:00. On duty now: Tobias"
+    assert follower.startswith("GREY WAGTAIL: you are on duty now by the roster until Fri 24:00, no longer Ines")
+    boat.wait(DAY)
+    assert len(boat.sent) == before + 2
+    assert boat.rebuilt() == boat.bytes()
+
+
+def test_an_alarm_that_nobody_has_goes_over_to_who_follows_and_is_named() -> None:
+    boat = quay()
+    said(boat, INES, "duty me until 18:00")
+    boat.wait(6 * HOUR - 5 * MINUTE)
+    assert called_out(boat) == [INES]
+    before = len(boat.sent)
+    boat.wait(12 * MINUTE)
+    assert [one for one in since(boat, before) if one[1] == "alarm told"] == [(TOBIAS, "alarm told", 365)]
+    assert "Open alarms: 1" in next(text.body for text in boat.sent[before:] if text.person == TOBIAS)
+
+
+def test_whoever_follows_herself_hears_nothing_of_an_end() -> None:
+    boat = quay()
+    said(boat, TOBIAS, "duty me until 18:00")
+    before = len(boat.sent)
+    boat.wait(DAY)
+    assert boat.sent[before:] == []
+    assert "duty-ended" in boat.kinds()
+
+
+def test_where_nobody_follows_who_had_it_hears_that_all_are_told() -> None:
+    boat = quay(of=bundle((Shift(person=INES, days=WEEKEND, begins=0, ends=0),)))
+    said(boat, TOBIAS, "duty me until 18:00")
+    before = len(boat.sent)
+    boat.wait(7 * HOUR)
+    (text,) = boat.sent[before:]
+    assert text.person == TOBIAS
+    assert text.body.endswith("On duty now: nobody, so all of the roster are told")
+
+
+def test_an_end_while_the_gateway_did_not_run_is_told_at_the_start_and_after_half_a_day_to_nobody() -> None:
+    for away, told in ((10 * HOUR, 2), (30 * HOUR, 0)):
+        boat = quay()
+        said(boat, INES, "duty me until 18:00")
+        before = len(boat.sent)
+        boat.restarts(after=away)
+        boat.wait(MINUTE)
+        assert len([one for one in since(boat, before) if one[1] == "duty over"]) == told
+        assert boat.desk.state.duty.said == {}
+
+
+def test_two_boats_of_one_duty_end_in_one_text_a_person() -> None:
+    boat = quay(of=two_boats(TOBIAS, INES))
+    said(boat, INES, "duty me until 18:00")
+    before = len(boat.sent)
+    boat.wait(7 * HOUR)
+    assert since(boat, before) == [(INES, "duty over", 360), (TOBIAS, "duty over", 360)]
+    assert boat.sent[-1].body.startswith("2 boats: you are on duty now")
 
 
 def test_until_sunday_ends_at_its_24_00_boat_time() -> None:
@@ -250,10 +329,7 @@ def test_a_hole_in_the_roster_is_told_as_it_is() -> None:
 
 
 def test_of_several_boats_all_are_meant_and_one_where_it_is_named() -> None:
-    point = replace(WATER, id="salt-harrier/water", boat="salt-harrier")
-    both = bundle()
-    both = with_salt_harrier(replace(both, points={**both.points, point.id: point}), TOBIAS, RUTH)
-    boat = quay(of=both)
+    boat = quay(of=two_boats(TOBIAS, RUTH))
     (answer, *_) = said(boat, RUTH, "duty me until Sunday")
     assert answer[1].startswith("2 boats: you are on duty until Sun 24:00, no longer Tobias")
     said(boat, TOBIAS, "grey wagtail duty me")

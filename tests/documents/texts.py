@@ -289,6 +289,24 @@ SUNDAY = from_rfc3339("2026-03-16T00:00:00Z")
 ON_DUTY = {"boats": (GREY,), "until": SUNDAY}
 DUTY: tuple[Example, ...] = (
     (
+        "duty until Sunday is over: to who had it",
+        duty_notices.DutyOver(
+            person=INES, boat=GREY, boats=(GREY,), who=INES, following=TOBIAS, at=NIGHT - 186 * MINUTE
+        ),
+    ),
+    (
+        "duty until Sunday is over: to who follows",
+        duty_notices.DutyOver(
+            **OF_TOBIAS,
+            boats=(GREY,),
+            who=INES,
+            following=TOBIAS,
+            at=NIGHT - 186 * MINUTE,
+            until=SUNDAY,
+            open=(14, 15),
+        ),
+    ),
+    (
         "who is on duty",
         duty_notices.DutyAnswer(
             **OF_GREY, duties=(duty_notices.DutyOf(boats=(GREY,), who=TOBIAS, until=SUNDAY, following=RUTH),)

@@ -51,7 +51,7 @@ from gateway.telling.aside_notices import (
     PointToMend,
     ServiceReminder,
 )
-from gateway.telling.duty_notices import CannotDuty, DutyAnswer, DutyOf, DutyTold, DutyUnchanged, DutyWanted
+from gateway.telling.duty_notices import CannotDuty, DutyAnswer, DutyOf, DutyOver, DutyTold, DutyUnchanged, DutyWanted
 from gateway.telling.holder_notices import HandedOver, HandOverWanted, NoteAnswer, ProgressTold
 from gateway.telling.notices import (
     AlarmAnswer,
@@ -533,6 +533,14 @@ DRAWN: dict[type, st.SearchStrategy[Any]] = {
     ),
     DutyWanted: of_duty(
         DutyWanted, who=ids, by=ids, until=untils, lapses=later, keeps=st.lists(ids, max_size=3, unique=True).map(tuple)
+    ),
+    DutyOver: of_duty(
+        DutyOver,
+        who=ids,
+        following=st.none() | ids,
+        at=instants,
+        until=untils,
+        open=st.lists(numbers, max_size=12).map(tuple),
     ),
     DutyUnchanged: of_duty(
         DutyUnchanged, cannot=st.sampled_from(CannotDuty), who=st.lists(ids, max_size=4, unique=True).map(tuple)
