@@ -1,12 +1,12 @@
 """For all tests: what runs when, what runs beside what, and one demo that is played for all.
 
-The long kill and flip runs are left to the check before a release: they take place when the mark is asked for
-(``-m struck``) or with HEAVINGLINE_STRUCK=1. Where tests run side by side (``-n 2 --dist loadgroup``), those of one
-file stay together, because they share a broker or a folder; and so do all that look at the played demo.
-The demo is played once and kept, and beside it a second one that is not kept.
+The everyday run leaves out three kinds, which ``.ci/run`` carries out: ``struck`` (kills, cuts and flips), ``long``
+(whole nights on the real service and others that take seconds, each with a shorter one that stays) and all benchmarks.
+The long run (HEAVINGLINE_STRUCK=1) takes them in, and random tests then try all of their examples: see effort.py.
+Where tests run side by side (``-n 2 --dist loadgroup``), those of one file stay together, because they share a broker
+or a folder; and so do all that look at the played demo.
 """
 
-import os
 import subprocess
 import sys
 from dataclasses import dataclass
@@ -15,54 +15,57 @@ from pathlib import Path
 import pytest
 from hypothesis import settings
 
-settings.register_profile("ours", deadline=None)  # speed is measured by the benchmarks, never by a test's own clock
+from tests.effort import LONG_RUN, tries
+
+# Speed is measured by the benchmarks, never by a test's own clock.
+settings.register_profile("ours", deadline=None, max_examples=tries(100))
 settings.load_profile("ours")
 
 TOP = Path(__file__).parents[1]
 TESTS = Path(__file__).parent
+BENCHMARKS = TESTS / "benchmarks"
+LEFT_OUT = ("struck", "long", "benchmark")
 
 
 def pytest_itemcollected(item: pytest.Item) -> None:
     """Group each test: here and not when all are collected, for by then the groups have been read."""
     of_demo = "played" in getattr(item, "fixturenames", ())
     item.add_marker(pytest.mark.xdist_group("the played demo" if of_demo else str(item.path.relative_to(TESTS))))
+    if BENCHMARKS in item.path.parents:
+        item.add_marker(pytest.mark.benchmark)
+    if getattr(getattr(item, "obj", None), "is_hypothesis_test", False) or item.name == "runTest":
+        item.add_marker(pytest.mark.random)
 
 
 def pytest_collection_modifyitems(config: pytest.Config, items: list[pytest.Item]) -> None:
-    if "struck" in str(config.option.markexpr) or os.environ.get("HEAVINGLINE_STRUCK") == "1":
+    """Leave out what takes long, unless it is the long run or somebody names marks or single tests."""
+    if LONG_RUN or config.option.markexpr or any("::" in wanted for wanted in config.args):
         return
-    struck = [item for item in items if item.get_closest_marker("struck")]
-    if struck:
-        config.hook.pytest_deselected(items=struck)
-        items[:] = [item for item in items if not item.get_closest_marker("struck")]
+    left = [item for item in items if any(item.get_closest_marker(kind) for kind in LEFT_OUT)]
+    if left:
+        config.hook.pytest_deselected(items=left)
+        items[:] = [item for item in items if item not in set(left)]
 
 
 @dataclass(frozen=True, slots=True)
 class Played:
-    """folder: what `demo --keep` left. kept, plain: what was printed, with and without `--keep`. codes: exit codes."""
+    """folder: what `demo --keep` left. printed: what it said meanwhile."""
 
     folder: Path
-    kept: str
-    plain: str
-    codes: tuple[int, int]
+    printed: str
+
+
+def demo(*options: str) -> str:
+    """Play the demo by the real command, with its own broker, carrier and store. Returns what it printed."""
+    command = [sys.executable, "-m", "gateway", "demo", *options]
+    run = subprocess.run(command, cwd=TOP, capture_output=True, timeout=150, check=False)
+    printed = run.stdout.decode() + run.stderr.decode()
+    assert run.returncode == 0, f"the demo did not play to its end:\n{printed}"
+    return printed
 
 
 @pytest.fixture(scope="session")
 def played(tmp_path_factory: pytest.TempPathFactory) -> Played:
-    """Two demos by the real command, side by side, each with its own broker, carrier and store."""
+    """The demo, played once for all and kept."""
     folder = tmp_path_factory.mktemp("kept") / "demo"
-    runs = [
-        subprocess.Popen(
-            [sys.executable, "-m", "gateway", "demo", *options],
-            cwd=TOP,
-            stdout=subprocess.PIPE,
-            stderr=subprocess.STDOUT,
-            text=True,
-            encoding="utf-8",
-        )
-        for options in (["--keep", str(folder)], [])
-    ]
-    kept, plain = (run.communicate(timeout=150)[0] for run in runs)
-    codes = runs[0].returncode, runs[1].returncode
-    assert codes == (0, 0), f"a demo did not play to its end:\n{kept}\n{plain}"
-    return Played(folder, kept, plain, codes)
+    return Played(folder, demo("--keep", str(folder)))

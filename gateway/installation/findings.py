@@ -1,6 +1,6 @@
 """What the checks have found so far."""
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from typing import Protocol
 
 from gateway.installation.documents import Table
@@ -27,11 +27,18 @@ class Findings:
     def __init__(self) -> None:
         self.mistakes: list[Mistake] = []
         self.warnings: list[str] = []
+        self.set_right: set[tuple[str, str]] = set()
 
     def mistake(self, placed: Placed, path: Sequence[str | int], problem: str, remedy: str) -> None:
-        """One mistake at a path."""
+        """One mistake at a path, unless what stands there is a stand-in for another one."""
         file, line = placed.place(path)
-        self.mistakes.append(Mistake(file, line, spelt_path(path), problem, remedy))
+        key = spelt_path(path)
+        if (file, key) not in self.set_right:
+            self.mistakes.append(Mistake(file, line, key, problem, remedy))
+
+    def look_on(self, placed: Placed, paths: Iterable[Sequence[str | int]]) -> None:
+        """The mistakes at these paths are noted, and stand-ins take their place: nothing more is said of them."""
+        self.set_right |= {(placed.place(path)[0], spelt_path(path)) for path in paths}
 
     def slip(self, placed: Placed, path: Sequence[str | int], slip: Slip) -> None:
         """One value's fault at a path."""

@@ -8,6 +8,7 @@ from pydantic import BaseModel, ConfigDict, ValidationError
 
 from gateway.installation.findings import Findings, Placed
 from gateway.installation.nearest import did_you_mean
+from gateway.installation.set_right import set_right
 from gateway.installation.slips import Slip
 
 SECRETS = frozenset({"password", "token", "auth_token", "secret", "passphrase", "pass", "key"})
@@ -37,12 +38,17 @@ _PLAIN = {
 
 
 def shaped(model: type[M], values: Any, placed: Placed, path: Sequence[str | int], findings: Findings) -> M | None:
-    """The values as the model, or None with every mistake found."""
+    """The values as the model. Every mistake is noted; then as much of them as can be looked at further, or None."""
     try:
         return model.model_validate(values)
     except ValidationError as refused:
-        for error in refused.errors():
-            _explain(model, error, placed, tuple(path), findings)
+        faults = refused.errors()
+    for fault in faults:
+        _explain(model, fault, placed, tuple(path), findings)
+    findings.look_on(placed, ((*path, *fault["loc"]) for fault in faults))
+    try:
+        return model.model_validate(set_right(values, faults, "/".join(map(str, (placed.place(path)[0], *path)))))
+    except ValidationError:
         return None
 
 

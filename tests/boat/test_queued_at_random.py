@@ -14,6 +14,7 @@ from gateway.boat.latest import BoatsSeen, marked
 from gateway.boat.settings import Signal
 from gateway.vocabulary.moments import HOUR, MINUTE, SECOND, Ms
 from gateway.vocabulary.readings import Grade, Reading
+from tests.effort import tries
 
 SHORE = Signal(id="b/shore", boat="b", key="shore", topic="t", report_interval=30 * SECOND)
 
@@ -49,7 +50,7 @@ USUAL = [10 * SECOND, 29 * SECOND, 30 * SECOND, 45 * SECOND, 60 * SECOND]
 """Of a signal that was said to report every 30 s."""
 
 
-@settings(max_examples=60, deadline=None)
+@settings(max_examples=tries(60), deadline=None)
 @given(
     usual=st.sampled_from(USUAL),
     faster=st.sampled_from([1.5, 1.6, 2.0, 2.4, 3.0, 5.0, 30.0]),

@@ -128,6 +128,7 @@ def test_a_length_that_is_none_is_wrong_use(folder: Path, length: str) -> None:
     assert "--for" in result.output
 
 
+@pytest.mark.long
 def test_at_a_terminal_the_installer_is_asked_which_and_gets_their_tables(folder: Path) -> None:
     ours, theirs = pty.openpty()
     process = subprocess.Popen(

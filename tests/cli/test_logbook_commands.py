@@ -96,7 +96,7 @@ def test_show_never_prints_a_whole_number(played: Any, form: tuple[str, ...]) ->
 
 @pytest.mark.parametrize("form", [(), ("--json",)])
 def test_show_never_prints_a_code_that_was_texted_copied_or_quoted(played: Any, form: tuple[str, ...]) -> None:
-    code = CODE_ASKED.search(played.plain)
+    code = CODE_ASKED.search(played.printed)
     assert code is not None
     output = told("show", played.folder, "--names", *form).output.casefold()
     assert "reply go ... ... by" in output

@@ -19,6 +19,7 @@ from gateway.doors.clock import SystemClock
 from gateway.doors.store import open_store
 from gateway.installation.starter import lay_down
 from gateway.vocabulary.moments import HOUR, MINUTE
+from tests.effort import tries
 from tests.rehearsal.living import TOBIAS, recorded
 
 KEYS = ["understood", "kind", "equipment", "action", "minutes", "until", "boat", "alarm", "reply"]
@@ -199,7 +200,7 @@ TEXTS = st.one_of(st.sampled_from([text for text, _ in EVERY_KIND]), st.text(max
 SENDERS = st.sampled_from(["ines", "tobias", "ruth", "marina", "somebody", "+447700900999"])
 
 
-@settings(max_examples=20, deadline=None, suppress_health_check=[HealthCheck.function_scoped_fixture])
+@settings(max_examples=tries(20), deadline=None, suppress_health_check=[HealthCheck.function_scoped_fixture])
 @given(lines=st.lists(st.fixed_dictionaries({"as": SENDERS, "body": TEXTS}), max_size=12))
 def test_whatever_is_read_changes_no_byte_of_the_store_and_gives_one_object_a_line(
     kept: Path, lines: list[dict[str, str]]
@@ -303,6 +304,7 @@ def test_a_record_that_does_not_hang_together_is_told_and_nothing_is_answered(tm
     assert "Look at it with `heavingline logbook verify`" in result.output
 
 
+@pytest.mark.long
 def test_the_real_command_answers(bare: Path) -> None:
     """In a process of its own, as it is typed."""
     done = subprocess.run(

@@ -15,6 +15,7 @@ from hypothesis.stateful import RuleBasedStateMachine, invariant, precondition, 
 from gateway.vocabulary.moments import MINUTE, SECOND, Ms
 from grammar.meanings import IsNumber, Than
 from tests.desk.small_boat import INES, Small, point, rightly_doubted, small
+from tests.effort import tries
 
 ON_DELAY, OFF_DELAY, STALE = 100 * SECOND, 60 * SECOND, 90 * SECOND
 LIMIT, CLEAR_LIMIT = Decimal("12.0"), Decimal("12.2")
@@ -182,4 +183,4 @@ class Delays(RuleBasedStateMachine):
 
 
 TestDelays = Delays.TestCase
-TestDelays.settings = settings(max_examples=60, stateful_step_count=25, deadline=None)
+TestDelays.settings = settings(max_examples=tries(60), stateful_step_count=25, deadline=None)

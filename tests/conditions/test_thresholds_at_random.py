@@ -18,6 +18,7 @@ from gateway.vocabulary.moments import HOUR, MINUTE, SECOND, Ms
 from tests.conditions.kinds_with_edges import KINDS, Values
 from tests.desk.small_boat import Small
 from tests.desk.watched_boat import cleared, comes, raised, said, value, watched
+from tests.effort import tries
 
 ON, OFF = 100 * SECOND, 200 * SECOND
 """The delays of every sentence here."""
@@ -81,7 +82,7 @@ def runs_of(draw: st.DrawFn, shown: Mapping[str, Sequence[str]]) -> list[tuple[V
 def test_no_kind_raises_before_its_delay_or_clears_inside_its_deadband_or_is_late(name: str) -> None:
     kind = KINDS[name]
 
-    @settings(max_examples=10, deadline=None, database=None)
+    @settings(max_examples=tries(10), deadline=None, database=None)
     @given(runs=runs_of(kind.shown))
     def holds(runs: list[tuple[Values, int, Ms]]) -> None:
         judged = Judged(watched(said("it", f"({kind.when}) for 100 s", "gone for 200 s")))
@@ -126,7 +127,7 @@ def slope(samples: Sequence[tuple[Ms, float]]) -> float:
     return linear_regression(*zip(*inside, strict=True)).slope
 
 
-@settings(max_examples=6, deadline=None, database=None)
+@settings(max_examples=tries(6), deadline=None, database=None)
 @given(
     pieces=st.lists(st.tuples(st.sampled_from([-1.0, 0.5, 1.5, 2.5, 6.0]), st.integers(15, 40)), min_size=2, max_size=3)
 )

@@ -19,6 +19,7 @@ from gateway.desk.snapshots import state_bytes
 from gateway.vocabulary.moments import MINUTE, SECOND, Ms
 from tests.desk.small_boat import BOAT, Small, rightly_doubted
 from tests.desk.watched_boat import comes, said, value, watched
+from tests.effort import tries
 
 STALE = 90 * SECOND
 RUN_LIMIT, RUN_WINDOW = 2 * MINUTE, 10 * MINUTE
@@ -303,4 +304,4 @@ class Windows(RuleBasedStateMachine):
 
 
 TestWindows = Windows.TestCase
-TestWindows.settings = settings(max_examples=40, stateful_step_count=25, deadline=None)
+TestWindows.settings = settings(max_examples=tries(40), stateful_step_count=25, deadline=None)

@@ -71,6 +71,7 @@ def terminal() -> Iterator[Terminal]:
         end.close()
 
 
+@pytest.mark.long
 def test_an_alarm_is_told_taken_and_asked_about_as_it_is_typed(terminal: Terminal) -> None:
     terminal.prints("help, quit")
     terminal.type("co on")
@@ -87,6 +88,7 @@ def test_an_alarm_is_told_taken_and_asked_about_as_it_is_typed(terminal: Termina
     assert terminal.all[-1] == "Logbook: every chain is unbroken."
 
 
+@pytest.mark.long
 def test_lines_from_a_pipe_are_done_with_one_after_the_other_and_its_end_ends_the_demo(tmp_path: Path) -> None:
     typed = "fire on\nselector local\ntobias: generator start for 1 h\nstranger: hello\n+447700900111: status"
     done = subprocess.run(
@@ -107,6 +109,7 @@ def test_lines_from_a_pipe_are_done_with_one_after_the_other_and_its_end_ends_th
     assert (tmp_path / "kept" / "store").is_file()
 
 
+@pytest.mark.long
 def test_a_file_may_be_typed_in_as_well_and_files_are_not_overwritten(tmp_path: Path) -> None:
     (tmp_path / "kept").mkdir()
     (tmp_path / "kept" / "letter").touch()

@@ -18,6 +18,7 @@ from gateway.vocabulary.moments import HOUR, MINUTE, SECOND, Ms
 from gateway.vocabulary.priority import Priority
 from grammar.meanings import IsContact
 from tests.desk.small_boat import INES, LIST, RUTH, TOBIAS, Small, point, small
+from tests.effort import tries
 
 S = AlarmState
 
@@ -130,4 +131,4 @@ class Aside(RuleBasedStateMachine):
 
 
 TestAside = Aside.TestCase
-TestAside.settings = settings(max_examples=40, stateful_step_count=25, deadline=None)
+TestAside.settings = settings(max_examples=tries(40), stateful_step_count=25, deadline=None)

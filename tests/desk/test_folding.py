@@ -35,6 +35,7 @@ from gateway.vocabulary.moments import DAY, HOUR, MINUTE, SECOND, Ms, from_rfc33
 from gateway.vocabulary.orders import PublishCommand, SendText
 from gateway.vocabulary.readings import Grade, Reading
 from tests.desk.small_boat import INES, MARINA, NUMBER_OF, RUTH, STRANGER, TOBIAS, starter_bundle
+from tests.effort import tries
 
 BUNDLE = starter_bundle()
 LINKS = sorted(
@@ -270,4 +271,4 @@ def without_open_codes(data: bytes) -> bytes:
 
 
 TestDays = Days.TestCase
-TestDays.settings = settings(max_examples=30, stateful_step_count=30, deadline=None)
+TestDays.settings = settings(max_examples=tries(30), stateful_step_count=30, deadline=None)

@@ -15,6 +15,7 @@ from gateway.vocabulary.moments import MINUTE, SECOND, Ms
 from gateway.vocabulary.priority import Priority
 from grammar.meanings import IsContact
 from tests.desk.small_boat import INES, LIST, MARINA, TOBIAS, Small, point, small
+from tests.effort import tries
 
 ASKED_AFTER, ANSWERS_WITHIN, REPEATED = 10 * MINUTE, 3 * MINUTE, 10 * MINUTE
 FLOOD = point("flood", when=IsContact(signal="water", wanted=True), priority=Priority.EMERGENCY, ask_again=ASKED_AFTER)
@@ -105,4 +106,4 @@ class Holder(RuleBasedStateMachine):
 
 
 TestHolder = Holder.TestCase
-TestHolder.settings = settings(max_examples=10, stateful_step_count=20)
+TestHolder.settings = settings(max_examples=tries(10), stateful_step_count=20)

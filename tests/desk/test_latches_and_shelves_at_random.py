@@ -18,6 +18,7 @@ from gateway.vocabulary.moments import HOUR, MINUTE, SECOND, Ms
 from gateway.vocabulary.priority import Priority
 from grammar.meanings import IsContact
 from tests.desk.small_boat import BOAT, INES, RUTH, Small, point, small
+from tests.effort import tries
 
 DELAY = 10 * SECOND
 APART = 20 * SECOND
@@ -187,4 +188,4 @@ class Lives(RuleBasedStateMachine):
 
 
 TestLives = Lives.TestCase
-TestLives.settings = settings(max_examples=15, stateful_step_count=20, deadline=None)
+TestLives.settings = settings(max_examples=tries(15), stateful_step_count=20, deadline=None)

@@ -22,6 +22,7 @@ from gateway.vocabulary.orders import SendText
 from gateway.vocabulary.priority import Priority
 from grammar.meanings import IsContact
 from tests.desk.small_boat import BEGAN, BOAT, INES, LIST, MARINA, TOBIAS, Small, bundle_of, point
+from tests.effort import tries
 
 FLOOD = point("flood", when=IsContact(signal="water", wanted=True), priority=Priority.EMERGENCY)
 OPEN = point("open", when=IsContact(signal="hatch", wanted=True), priority=Priority.ALARM)
@@ -220,7 +221,7 @@ class Limits(RuleBasedStateMachine):
 
 
 TestLimits = Limits.TestCase
-TestLimits.settings = settings(max_examples=12, stateful_step_count=25)
+TestLimits.settings = settings(max_examples=tries(12), stateful_step_count=25)
 
 
 def test_the_point_of_each_priority_is_there() -> None:

@@ -12,6 +12,7 @@ from gateway.vocabulary.priority import Priority
 from gateway.vocabulary.readings import Reading
 from tests.desk.small_boat import BOAT, Small
 from tests.desk.watched_boat import cleared, comes, keeps, raised, said, value, watched, whole
+from tests.effort import tries
 
 HIGH = said("water", "pump on or hatch on", priority=Priority.EMERGENCY, latching=True)
 
@@ -228,7 +229,7 @@ texts = st.fixed_dictionaries(
 TWO_BAD = {"pump": "?", "shore": "on", "volts": "?", "cabin": "20"}
 
 
-@settings(max_examples=60)
+@settings(max_examples=tries(60))
 @example(moments=[(TWO_BAD, ["volts", "pump", "shore", "cabin"])] * 6)  # two texts of one moment, in one order
 @given(st.lists(st.tuples(texts, st.permutations(["pump", "shore", "volts", "cabin"])), min_size=1, max_size=6))
 def test_whatever_comes_together_is_judged_alike_in_any_order(

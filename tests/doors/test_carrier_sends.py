@@ -20,6 +20,7 @@ from gateway.telling.outcomes import outcome_of
 from gateway.vocabulary.moments import HOUR, MINUTE, SECOND, from_rfc3339
 from gateway.vocabulary.orders import SendText
 from gateway.vocabulary.priority import Priority
+from tests.effort import tries
 
 ACCOUNT, TOKEN = "AC" + "0" * 32, "a token of the pretend carrier"
 GATEWAY, INES = "+447700900900", "+447700900123"
@@ -317,7 +318,7 @@ QUICK_TO_FAIL = [
 ]
 
 
-@settings(max_examples=40, deadline=None, suppress_health_check=[HealthCheck.function_scoped_fixture])
+@settings(max_examples=tries(40), deadline=None, suppress_health_check=[HealthCheck.function_scoped_fixture])
 @given(st.lists(st.sampled_from(QUICK_TO_FAIL), max_size=6))
 def test_looking_before_repeating_brings_every_text_exactly_once(
     stand_in: CarrierStandIn, carrier: TwilioCarrier, line: list[Misbehaviour]

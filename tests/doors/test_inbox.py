@@ -35,6 +35,7 @@ from tests.doors.callers import (
     signed_call,
     text_fields,
 )
+from tests.effort import tries
 
 URL = f"{PUBLIC}/texts"
 EMPTY_ANSWER = b'<?xml version="1.0" encoding="UTF-8"?><Response/>'
@@ -358,7 +359,7 @@ def test_a_query_of_the_installers_own_is_signed_as_it_was_sent() -> None:
     asyncio.run(run())
 
 
-@settings(max_examples=150, deadline=None)
+@settings(max_examples=tries(150), deadline=None)
 @example(more=[("OptOutType", "0")], body="", other="")
 @given(
     st.lists(st.tuples(st.text(min_size=1, max_size=12), st.text(max_size=30)), max_size=8, unique_by=lambda p: p[0]),

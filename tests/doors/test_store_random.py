@@ -17,6 +17,7 @@ from gateway.vocabulary.entries import SealedPart, Written
 from gateway.vocabulary.orders import SendText
 from gateway.vocabulary.priority import Priority
 from gateway.vocabulary.readings import Grade, Reading
+from tests.effort import tries
 
 BOATS = st.sampled_from(["grey-wagtail", "salt-harrier", "installation"])
 TEXT = SendText(
@@ -128,5 +129,5 @@ class StoreBesideModel(RuleBasedStateMachine):
         self.folder.cleanup()
 
 
-StoreBesideModel.TestCase.settings = settings(max_examples=15, stateful_step_count=15, deadline=None)
+StoreBesideModel.TestCase.settings = settings(max_examples=tries(15), stateful_step_count=15, deadline=None)
 TestStoreBesideModel = StoreBesideModel.TestCase

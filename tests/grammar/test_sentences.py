@@ -48,6 +48,7 @@ from grammar.sentences import (
     read_condition,
 )
 from grammar.wrong_sentences import WRONG_SENTENCES
+from tests.effort import tries
 
 RIGHT: list[tuple[str, Condition]] = [
     ("bilge-high on", IsContact(signal="bilge-high", wanted=True)),
@@ -418,7 +419,7 @@ OTHER_WORDS = (
 PARTS = [*sorted(WORDS_OF_THE_LANGUAGE), *OTHER_WORDS.split(), "x", "5", "V", "%", "m"]
 
 
-@settings(max_examples=300)
+@settings(max_examples=tries(300))
 @given(st.text(max_size=60) | st.lists(st.sampled_from(PARTS)).map(" ".join))
 def test_any_text_is_read_or_refused_with_column_problem_and_remedy(text: str) -> None:
     answer = read_or_refused(text)

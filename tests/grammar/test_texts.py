@@ -45,6 +45,7 @@ from grammar.phrases import say
 from grammar.texts import GRAMMAR, TextReader
 from grammar.tree_meaning import TreeMeaning
 from grammar.tree_times import TimesOfTree
+from tests.effort import tries
 
 READER = TextReader(EXAMPLE_BOATS, EXAMPLE_EQUIPMENT, EXAMPLE_SUBJECTS, people=EXAMPLE_PEOPLE)
 BOAT_PHRASES = {key: phrase.lower() for phrase, key in EXAMPLE_BOATS.items()}
@@ -287,7 +288,7 @@ def test_thousands_of_texts_of_chance_raise_nothing_and_switch_nothing_unread() 
             assert READER.read(printed(meant)) == meant
 
 
-@settings(max_examples=400, deadline=None)
+@settings(max_examples=tries(400), deadline=None)
 @given(st.text(max_size=200))
 def test_any_text_at_all_raises_nothing(text: str) -> None:
     assert isinstance(READER.read(text), Understood | NotUnderstood)

@@ -17,6 +17,7 @@ from gateway.logbook.canonical import LARGEST, NotPlain
 from gateway.logbook.kept_readings import line, read_line
 from gateway.vocabulary.moments import HOUR, SECOND, from_rfc3339
 from gateway.vocabulary.readings import Grade, Reading
+from tests.effort import tries
 
 BEGAN = from_rfc3339("2026-03-09T03:00:00Z")
 
@@ -35,20 +36,20 @@ rows = st.lists(st.tuples(st.integers(0, 2**40), st.integers(0, 2**45), readings
 
 
 @given(rows)
-@settings(max_examples=60)
+@settings(max_examples=tries(60))
 def test_packing_is_undone_to_the_very_byte(found: list[tuple[int, int, Reading]]) -> None:
     lines = b"\n".join(line(*row) for row in found)
     assert unpacked(packed(lines)) == lines
 
 
 @given(st.binary(max_size=60))
-@settings(max_examples=60)
+@settings(max_examples=tries(60))
 def test_lines_that_nobody_of_ours_wrote_come_back_as_they_are(lines: bytes) -> None:
     assert unpacked(packed(lines)) == lines
 
 
 @given(st.binary(max_size=80))
-@settings(max_examples=60)
+@settings(max_examples=tries(60))
 def test_damage_is_named_and_never_more_than_that(data: bytes) -> None:
     for undo in (unpacked, inflated_places):
         try:

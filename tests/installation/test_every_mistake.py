@@ -10,6 +10,7 @@ import pytest
 
 from gateway.installation.load import load
 from gateway.installation.mistakes import InstallationRefused
+from tests.effort import LONG_RUN
 
 HERE = Path(__file__).parent
 CASES = tomllib.loads((HERE / "mistakes.toml").read_text(encoding="utf-8"))["case"]
@@ -51,3 +52,28 @@ def test_the_small_installation_itself_is_without_mistake(tmp_path: Path) -> Non
 def test_no_two_cases_are_told_alike() -> None:
     said = [tuple(case["says"]) for case in CASES]
     assert len(set(said)) >= 100
+
+
+BESIDE = (
+    {"file": "people.toml", "old": 'zone = "Europe/London"', "new": 'zone = "Europe/Londn"'},
+    {
+        "file": "boats/little-stint/signals.toml",
+        "old": 'report_interval = "20 s"',
+        "new": 'report_interval = "20 s"\nponiter = "/x"',
+    },
+)
+"""Faults of shape in two files that most of the others stand on."""
+
+
+@pytest.mark.parametrize("case", CASES[:: 1 if LONG_RUN else 8], ids=lambda case: case["what"])
+def test_values_of_no_meaning_elsewhere_hide_no_mistake_and_bring_forth_none(
+    case: Mapping[str, Any], tmp_path: Path
+) -> None:
+    touched = {change["file"] for change in case["change"]}
+    beside = [change for change in BESIDE if not change["file"].startswith(tuple(touched))]
+    folder = laid_down(tmp_path / "installation", {"change": [*case["change"], *beside]})
+    with pytest.raises(InstallationRefused) as refused:
+        load(folder, person_id=lambda key: key, environ={"TOKEN": "a secret"})
+    ours = ("zone", "poniter")
+    said = [str(mistake) for mistake in refused.value.mistakes if mistake.key.rpartition(".")[2] not in ours]
+    assert said == [line for line in case["says"] if line.split(": ")[1].rpartition(".")[2] not in ours]

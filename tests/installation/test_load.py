@@ -13,6 +13,7 @@ from hypothesis import strategies as st
 from gateway.installation.load import Installation, load
 from gateway.installation.mistakes import InstallationRefused, Mistake
 from grammar.meanings import IsNumber, Than
+from tests.effort import tries
 
 SMALL = Path(__file__).parent / "small"
 FILES = sorted(path.relative_to(SMALL).as_posix() for path in SMALL.rglob("*.toml"))
@@ -196,7 +197,7 @@ VALUES = st.sampled_from((*NUMBERS, '""', '"x"', '"10 min"', "[]", '["x"]', "[1]
 CHANGES = st.tuples(st.sampled_from(FILES), st.floats(0, 1, exclude_max=True), st.one_of(st.none(), VALUES))
 
 
-@settings(max_examples=50, deadline=None)
+@settings(max_examples=tries(50), deadline=None)
 @given(st.lists(CHANGES, min_size=1, max_size=4))
 def test_a_line_lost_or_a_value_replaced_gives_mistakes_with_true_places_and_never_anything_else(
     tmp_path_factory: pytest.TempPathFactory, changes: list[tuple[str, float, str | None]]

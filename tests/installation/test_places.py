@@ -8,6 +8,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from gateway.installation.places import KeyPath, lines_of
+from tests.effort import tries
 
 BARE = st.text("abcdefgXYZ019-_", min_size=1, max_size=5)
 ODD = st.text("ab .=#[]{}',\\é€", max_size=5)
@@ -147,7 +148,7 @@ def paths(values: Any, here: KeyPath = ()) -> Iterator[KeyPath]:
         yield from paths(value, (*here, part))
 
 
-@settings(max_examples=120, deadline=None)
+@settings(max_examples=tries(120), deadline=None)
 @given(documents())
 def test_every_path_of_a_random_document_is_found_on_its_line(document: tuple[str, Mapping[KeyPath, int]]) -> None:
     text, expected = document

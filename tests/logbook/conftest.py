@@ -58,9 +58,13 @@ class Rows:
 
 
 class Night:
-    """Makes batches: a reading of each boat every two minutes, an entry now and then, an entry for each hour."""
+    """Makes batches: a reading of each boat every two minutes, an entry now and then, an entry for each hour.
 
-    def __init__(self) -> None:
+    entries: how many in all, and then no more.
+    """
+
+    def __init__(self, entries: int = ENTRIES) -> None:
+        self.entries = entries
         self.heads = Heads()
         self.now = BEGAN
         self.happening = 0
@@ -76,7 +80,7 @@ class Night:
             matter = self._entry(INSTALLATION, parts=2)
             written += [matter, *(refer(self.heads, chain=boat, to=matter) for boat in BOATS)]
         written += [self._entry(boat, parts=self.happening % 3 == 0) for boat in BOATS]
-        return Batch(readings=rows, written=written[: max(0, ENTRIES - written[0].entry.n + 1)])
+        return Batch(readings=rows, written=written[: max(0, self.entries - written[0].entry.n + 1)])
 
     def _reading(self, boat: str, written: list[Written]) -> ReadingRow:
         reading = Reading(signal=f"{boat}/house-volts", grade=Grade.NUMBER, text=f"12.{self.happening % 90}")
@@ -114,15 +118,19 @@ class Night:
         )
 
 
-@pytest.fixture(scope="session")
-def store_file(tmp_path_factory: pytest.TempPathFactory) -> Path:
-    """A store of 200 entries, closed. Copy it before altering it."""
-    path = tmp_path_factory.mktemp("marina") / "store.db"
-    store, night = open_store(path), Night()
-    while night.heads.n < ENTRIES:
+def kept(path: Path, entries: int) -> Path:
+    """A store of that many entries at that path, closed."""
+    store, night = open_store(path), Night(entries)
+    while night.heads.n < entries:
         store.commit(night.batch())
     store.close()
     return path
+
+
+@pytest.fixture(scope="session")
+def store_file(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """A store of 200 entries, closed. Copy it before altering it."""
+    return kept(tmp_path_factory.mktemp("marina") / "store.db", ENTRIES)
 
 
 @pytest.fixture(scope="session")

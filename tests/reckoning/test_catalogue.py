@@ -9,6 +9,7 @@ from hypothesis import strategies as st
 from gateway.reckoning.answers import NotReckoned, Reckoned
 from gateway.reckoning.asking import Choice, Input, Instant, Quantity, Several, Sum
 from gateway.reckoning.catalogue import SUMS
+from tests.effort import tries
 
 UNITS = ("_ah", "_h", "_a", "_v", "_l", "_s", "_m", "_mm", "_mm2", "_c", "_kw", "_deg", "_percent", "_ppm")
 BARE = {"peukert_k", "bends", "tries", "celsius", "minutes", "hours_since_charging", "density_kg_per_l"}
@@ -32,7 +33,7 @@ def of(taken: Input) -> st.SearchStrategy[Any]:
 
 
 @pytest.mark.parametrize("found", SUMS.values(), ids=list(SUMS))
-@settings(max_examples=25)
+@settings(max_examples=tries(25))
 @given(data=st.data())
 def test_whatever_it_is_given_a_sum_answers_and_what_it_shows_is_a_plain_number(found: Sum, data: Any) -> None:
     results = found.reckon(**{taken.key: data.draw(of(taken), label=taken.key) for taken in found.takes})

@@ -76,7 +76,9 @@ def test_every_story_comes_to_the_same_alarms_and_texts_byte_for_byte(name: str)
     assert replay.exact, "every entry is the same, hash for hash"
 
 
-@pytest.mark.parametrize("name", MANY)
+@pytest.mark.parametrize(
+    "name", [pytest.param(name, marks=pytest.mark.long if name == "flood-of-sixty" else ()) for name in MANY]
+)
 def test_every_story_of_many_boats_comes_to_the_same_byte_for_byte(name: str) -> None:
     many = many_boats.read(MANY[name])
     story = many_boats.Fleet(many_boats.fleet(starter_bundle(), many), many)

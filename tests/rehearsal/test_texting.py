@@ -11,6 +11,7 @@ from gateway.desk.hub import Desk
 from gateway.desk.snapshots import state_bytes
 from gateway.rehearsal.texting import answered, brought_up, codes_hidden, unknowing
 from gateway.vocabulary.moments import MINUTE
+from tests.effort import tries
 from tests.rehearsal.living import INES, NOON, RUTH, STRANGER, TOBIAS, Living, installed
 
 
@@ -125,7 +126,7 @@ PHRASES = st.sampled_from(
 )
 
 
-@settings(max_examples=60, deadline=None)
+@settings(max_examples=tries(60), deadline=None)
 @given(
     number=st.sampled_from([INES, TOBIAS, RUTH, STRANGER]),
     body=st.one_of(PHRASES, st.text(max_size=40), st.tuples(PHRASES, PHRASES).map(" ".join)),

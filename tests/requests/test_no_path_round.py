@@ -28,6 +28,7 @@ from gateway.requests.lost_phones import report_lost
 from gateway.requests.proving_numbers import fell_silent, numbers_in_files
 from gateway.requests.settings import GRAVE, Equipment
 from gateway.vocabulary.moments import DAY, HOUR, MINUTE, SECOND, Ms
+from tests.effort import tries
 from tests.requests.fake_world import (
     EQUIPMENT,
     FRIDGE,
@@ -381,5 +382,5 @@ class AnyOrder(RuleBasedStateMachine):
 
 TestAnyOrder = AnyOrder.TestCase
 TestAnyOrder.settings = settings(
-    max_examples=60, stateful_step_count=60, deadline=None, suppress_health_check=list(HealthCheck)
+    max_examples=tries(60), stateful_step_count=60, deadline=None, suppress_health_check=list(HealthCheck)
 )

@@ -55,6 +55,7 @@ def test_a_failed_commit_keeps_an_on_delay_going(again: str, tmp_path: Path) -> 
     asyncio.run(play())
 
 
+@pytest.mark.long
 def test_who_takes_an_alarm_told_from_memory_is_not_told_again_and_has_it_afterwards(tmp_path: Path) -> None:
     async def play() -> None:
         async with moored(tmp_path) as quay:

@@ -120,6 +120,7 @@ def played(way: str, folder: Path) -> dict[str, Any]:
     return found
 
 
+@pytest.mark.long
 def test_on_a_full_disk_alarms_are_told_from_memory_and_nothing_else_is_done(
     tmp_path: Path, capsys: pytest.CaptureFixture[str]
 ) -> None:

@@ -77,6 +77,7 @@ def wait(shore: Shore, what: str, met: Callable[[], bool]) -> None:
         pause.wait(0.002)
 
 
+@pytest.mark.long
 def test_sigterm_stops_it_in_order_and_the_alarm_is_told_before_and_not_again_after(shore: Shore) -> None:
     with ended(shore.run()) as process:
         wait(shore, "the gateway is here", lambda: bool(shore.outsider.saw(PRESENCE)))
@@ -121,6 +122,7 @@ def test_wrong_files_start_nothing_and_every_mistake_is_named(shore: Shore) -> N
     assert shore.carrier.calls == ()
 
 
+@pytest.mark.long
 def test_a_second_gateway_on_the_same_store_is_refused_and_the_first_goes_on(shore: Shore) -> None:
     with ended(shore.run()) as first:
         wait(shore, "it hears", lambda: any("carrier:main" in w for w in shore.outsider.saw(trouble())))

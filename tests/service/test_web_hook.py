@@ -11,6 +11,8 @@ from pathlib import Path
 from typing import Any
 from urllib.parse import urlencode
 
+import pytest
+
 from gateway.demo.carrier_misbehaviour import Misbehaviour
 from gateway.doors.faces import Batch, Store, StoreTrouble
 from gateway.vocabulary.moments import DAY, HOUR, MINUTE, SECOND
@@ -333,6 +335,7 @@ def test_the_hook_is_gone_at_once_with_the_service_and_callers_in_waiting_are_to
     assert asyncio.run(run()) < 1.0
 
 
+@pytest.mark.long
 def test_without_a_hook_its_libraries_are_not_loaded() -> None:
     said = "import gateway.service.starting, sys; print([m for m in ('starlette', 'uvicorn') if m in sys.modules])"
     ran = subprocess.run([sys.executable, "-c", said], capture_output=True, text=True, check=True)

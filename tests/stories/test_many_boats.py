@@ -10,8 +10,11 @@ from tests.stories.script import differences
 
 STORIES = {path.stem: read(path) for path in sorted((Path(__file__).parent / "many-boats").glob("*.txt"))}
 
+ONE_BY_ONE = [pytest.param(name, marks=pytest.mark.long if name == "flood-of-sixty" else ()) for name in STORIES]
+"""Sixty points of one boat take seconds; forty boats do not."""
 
-@pytest.mark.parametrize("name", STORIES)
+
+@pytest.mark.parametrize("name", ONE_BY_ONE)
 def test_the_desk_plays_the_story_of_many_boats(name: str) -> None:
     many: ManyBoats = STORIES[name]
     assert differences(many.story, Fleet(fleet(starter_bundle(), many), many).play()) == []

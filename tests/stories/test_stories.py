@@ -17,6 +17,10 @@ from tests.stories.whole import play_whole
 
 STORIES = {path.stem: read(path) for path in sorted(Path(__file__).parent.glob("*.txt"))}
 
+EVERY_DAY = ("the-night", "a-stop-over-a-restart")
+"""By the real service in the everyday run too: an alarm with all that follows, and a switching over a restart."""
+ON_REAL_PARTS = [pytest.param(name, marks=() if name in EVERY_DAY else pytest.mark.long) for name in STORIES]
+
 
 @pytest.fixture(params=list(STORIES))
 def story(request: pytest.FixtureRequest) -> Story:
@@ -37,11 +41,14 @@ def test_the_desk_alone_plays_the_story(story: Story, tmp_path: Path) -> None:
     assert differences(story, DeskAlone(bundle, story).play()) == []
 
 
-def test_the_real_service_plays_the_story(story: Story, tmp_path: Path) -> None:
+@pytest.mark.parametrize("name", ON_REAL_PARTS)
+def test_the_real_service_plays_the_story(name: str, tmp_path: Path) -> None:
+    story = STORIES[name]
     kind: Literal["mosquitto", "any"] = "mosquitto" if "mosquitto" in kinds_here() else "any"
     assert differences(story, asyncio.run(play_whole(story, tmp_path, kind))) == []
 
 
+@pytest.mark.long
 def test_the_other_broker_carries_a_story_as_well(tmp_path: Path) -> None:
     story = STORIES["found-at-the-start"]
     assert differences(story, asyncio.run(play_whole(story, tmp_path, "iotcore"))) == []

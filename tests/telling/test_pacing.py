@@ -9,6 +9,7 @@ from gateway.telling.pacing import NOT_READ, Sent, alarm_free_from, free_from, m
 from gateway.telling.settings import Pacing
 from gateway.vocabulary.moments import DAY, HOUR, MINUTE, SECOND, Ms
 from gateway.vocabulary.priority import Priority
+from tests.effort import tries
 
 T0 = 1_772_334_240_000
 LIMITS = Pacing()
@@ -98,4 +99,4 @@ class Paced(RuleBasedStateMachine):
 
 
 TestPaced = Paced.TestCase
-TestPaced.settings = settings(max_examples=60, stateful_step_count=20, deadline=None)
+TestPaced.settings = settings(max_examples=tries(60), stateful_step_count=20, deadline=None)

@@ -115,6 +115,7 @@ from gateway.wording.names import begins_with_carrier_word
 from gateway.wording.say import say
 from gateway.wording.scene import Scene
 from grammar.meanings import Condition, IsContact, IsNumber, NoNews, Than, Why
+from tests.effort import tries
 
 EVERY = (*get_args(Notice), *get_args(Answer))
 NOW = from_rfc3339("2026-10-25T03:00:00Z")  # the night the clock goes back: the longest times
@@ -609,7 +610,7 @@ DRAWN: dict[type, st.SearchStrategy[Any]] = {
     ),
 }
 
-few = settings(max_examples=12, deadline=None, suppress_health_check=list(HealthCheck))
+few = settings(max_examples=tries(12), deadline=None, suppress_health_check=list(HealthCheck))
 
 
 def test_every_notice_and_every_answer_is_drawn() -> None:
