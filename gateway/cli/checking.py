@@ -2,8 +2,10 @@
 
 import json
 import os
+import re
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import asdict, replace
+from datetime import date
 from pathlib import Path
 
 import click
@@ -22,6 +24,7 @@ from gateway.cli.check_sheet import (
 )
 from gateway.cli.sums_sheet import sums_lines
 from gateway.cli.switched import switched_by_text
+from gateway.doors.clock import SystemClock
 from gateway.installation.adding import NewBoat, NotAdded, add_boat
 from gateway.installation.describing import Then, switching, told
 from gateway.installation.describing_sums import not_reckoned, sums
@@ -36,6 +39,7 @@ from gateway.installation.second_look import second_look
 from gateway.installation.slips import Slip
 from gateway.installation.starter import FolderTaken, lay_down, whole_standard
 from gateway.installation.texts_cost import Cost, TextLength, costs, text_lengths
+from gateway.vocabulary.moments import Ms, as_utc
 
 
 class ShellVariables(Mapping[str, str]):
@@ -68,10 +72,11 @@ def check_folder(
     """Read an installation; name every mistake in it, or say what it amounts to; the exit code.
 
     against: another folder, whose differences to this one are told. as_json: one JSON object instead of all that.
-    at: "Sunday 02:30", boat time: who is told is shown as it is then, while the boats are kept so; "" for all hours.
+    at: "Sunday 02:30" (the next one) or "2026-12-24 02:30", boat time: who is told is shown as it is then, while the
+    boats are kept so; "" for all hours.
     """
     try:
-        then = hour_of_week(at, kept) if at else None
+        then = hour_meant(at, kept, SystemClock().now()) if at else None
     except Slip as slip:
         click.echo(f"--at {at}: {slip.problem}; {slip.remedy}.", err=True)
         return 2
@@ -112,20 +117,41 @@ def check_folder(
             )
         )
         return 0
-    _show(found, warnings, (lengths, priced), then, f"on {at}, the boats kept {kept}" if then else "")
+    _show(found, warnings, (lengths, priced), then, _said(at, then, found) if then else "")
     if changes is not None:
         for line in ("", *difference_lines(changes, str(against), str(folder))):
             click.echo(line)
     return 0
 
 
-def hour_of_week(at: str, kept: str) -> Then:
-    """The hour that "Sunday 02:30" or "Sun 02:30" names. Raises Slip."""
+def hour_meant(at: str, kept: str, now: Ms) -> Then:
+    """The hour that "Sunday 02:30", "Sun 02:30" or "2026-12-24 02:30" names, at a boat: of a weekday the next one from
+    now (instant, ms UTC). Raises Slip."""
     day, _, clock = at.strip().partition(" ")
-    days = [number for number, name in enumerate(WEEKDAYS) if day.casefold() in (name, name[:3])]
-    if not days:
-        raise Slip("names no day of the week", 'write such as "Sunday 02:30"')
-    return Then(minute=days[0] * 24 * 60 + clock_of(clock), kept=Attendance(kept))
+    return Then(day=_day_meant(day), minute=clock_of(clock.strip()), kept=Attendance(kept), asked=now)
+
+
+def _day_meant(written: str) -> date | int:
+    for number, name in enumerate(WEEKDAYS):
+        if written.casefold() in (name, name[:3]):
+            return number
+    if _DATE.fullmatch(written) is None:
+        raise Slip("names no day of the week and no date", 'write such as "Sunday 02:30" or "2026-12-24 02:30"')
+    try:
+        return date.fromisoformat(written)
+    except ValueError:
+        raise Slip("names a day that the calendar has not", 'write such as "2026-12-24 02:30"') from None
+
+
+_DATE = re.compile(r"\d{4}-\d{2}-\d{2}")
+
+
+def _said(at: str, then: Then, found: Installation) -> str:
+    """The hour as the table's heading has it: with its date and weekday, where all boats have the same."""
+    days = {as_utc(then.at(boat.zone)).astimezone(boat.zone) for boat in found.bundle.boats.values()}
+    dated = {f"{day:%Y-%m-%d}" for day in days}
+    whole = f"{min(days):%A %Y-%m-%d %H:%M}"
+    return f"on {whole if len(dated) == 1 else at}, boat time, the boats kept {then.kept}"
 
 
 def _loaded(folder: Path, shell: Mapping[str, str], *, named: bool = False) -> Installation:

@@ -90,7 +90,12 @@ def add_boat(folder: Path, name: str, built_on: str, **more: str | None) -> None
     "--against", type=FOLDER, callback=_is_there, metavar="OTHER", help="Also say what changes from OTHER to FOLDER."
 )
 @click.option("--json", "as_json", is_flag=True, help="For programs: one JSON object; lengths in ms.")
-@click.option("--at", metavar="HOUR", default="", help='Who is told at one hour, boat time: --at "Sunday 02:30".')
+@click.option(
+    "--at",
+    metavar="HOUR",
+    default="",
+    help='Who is told at one hour, boat time: --at "Sunday 02:30" (the next one), or "2026-12-24 02:30".',
+)
 @click.option(
     "--kept",
     type=click.Choice(["away", "aboard", "laid up", "in the yard"]),

@@ -5,21 +5,22 @@ Pure. What is shown is what the rooms will do, not what the files say: standards
 
 from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass, field, replace
-from datetime import datetime, timedelta
+from datetime import date, datetime, time, timedelta
 from zoneinfo import ZoneInfo
 
 from gateway.alarms.settings import Attendance, Point
 from gateway.boat.settings import Senses
 from gateway.desk.bundle import Bundle
-from gateway.installation.hours_covered import MONDAY
-from gateway.people.roster import on_duty
+from gateway.desk.lists import rostered
+from gateway.desk.standing_in import with_stand_ins
+from gateway.desk.state import State
 from gateway.requests.answers import Rule
 from gateway.requests.asked import Asked, clock, length
 from gateway.requests.boat_interlocks import WANTS_DETECTORS
 from gateway.requests.equipment_interlocks import NO_LIMIT_ON_OFF
 from gateway.requests.settings import Equipment, PermittedHours, Sort
 from gateway.telling.settings import CallOutList, Step
-from gateway.vocabulary.moments import Ms, from_datetime
+from gateway.vocabulary.moments import Ms, as_utc, from_datetime
 from gateway.vocabulary.priority import Priority
 from grammar.meanings import say_condition
 
@@ -81,20 +82,33 @@ class Switching:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Then:
-    """An hour of an ordinary week, boat time: minute after Monday 00:00; kept: how the boats are kept."""
+    """One hour, by each boat's own clock. day: a date, or a weekday (0 Monday to 6 Sunday) for the next such day after
+    `asked` (instant, ms UTC), today while the hour is still to come. minute: after midnight. kept: how the boats are
+    kept."""
 
+    day: date | int
     minute: int
     kept: Attendance
+    asked: Ms
 
-    @property
-    def local(self) -> datetime:
-        """As a wall clock shows it."""
-        return MONDAY + timedelta(minutes=self.minute)
+    def at(self, zone: ZoneInfo) -> Ms:
+        """The instant (ms UTC) at a boat in this zone. Of an hour that comes twice the first; one that the clocks leave
+        out counts by the clock as it was before."""
+        today = as_utc(self.asked).astimezone(zone).date()
+        if isinstance(self.day, date):
+            return self._on(self.day, zone)
+        first = today + timedelta(days=(self.day - today.weekday()) % 7)
+        at = self._on(first, zone)
+        return at if at >= self.asked else self._on(first + timedelta(days=7), zone)
+
+    def _on(self, day: date, zone: ZoneInfo) -> Ms:
+        clock = time(self.minute // 60, self.minute % 60)
+        return from_datetime(datetime.combine(day, clock, tzinfo=zone))
 
 
 def told(bundle: Bundle, then: Then | None = None) -> tuple[Told, ...]:
     """Every alarm point, boat by boat, the gravest first, then in the order of the files. then: as it is at that hour,
-    with whoever is on duty by the weekdays of the roster; None for all of it side by side."""
+    with whoever is on duty by the roster and stand-ins for those who are away; None for all of it side by side."""
     points = sorted(bundle.points.values(), key=lambda point: (point.boat, -point.priority.gravity))
     return tuple(_told(bundle, point, _plan(bundle, point, then), then) for point in points)
 
@@ -106,20 +120,17 @@ def _plan(bundle: Bundle, point: Point, then: Then | None) -> CallOutList:
     if point.priority is not Priority.EMERGENCY and point.attendance and then.kept not in point.attendance:
         return replace(plan, steps=())
     zone = bundle.boats[point.boat].zone
-    who = on_duty(bundle.roster, _instant(then, zone), zone)
-    has = who is not None and point.boat in bundle.people[who].boats
-    return plan.as_kept(then.kept, then.local).while_on_duty(who if has else None)
-
-
-def _instant(then: Then, zone: ZoneInfo) -> Ms:
-    return from_datetime(then.local.replace(tzinfo=zone))
+    at, nothing_said = then.at(zone), State()
+    turns = plan.as_kept(then.kept, as_utc(at).astimezone(zone))
+    turns = turns.while_on_duty(rostered(nothing_said, bundle, point.boat, at))
+    return with_stand_ins(nothing_said, bundle, turns, point.boat, point.priority, at)
 
 
 def _waiting(bundle: Bundle, point: Point, plan: CallOutList, then: Then | None) -> tuple[str, ...]:
     """Keys of those for whom it waits till the end of their quiet hours."""
     if then is None or point.priority not in (Priority.WARNING, Priority.CAUTION):
         return ()
-    at = _instant(then, bundle.boats[point.boat].zone)
+    at = then.at(bundle.boats[point.boat].zone)
     people = [bundle.people[person] for person in plan.everyone]
     return tuple(one.key for one in people if one.quiet is not None and one.quiet.hold(at, one.zone))
 
