@@ -25,11 +25,13 @@ def called(
     lists: Whole,
     findings: Findings,
     roster: tuple[Shift, ...] = (),
+    for_others: frozenset[str] = frozenset(),
 ) -> tuple[Mapping[str, CallOutList], Mapping[str, str]]:
     """The lists by their keys as the desk uses them, and the list's key of each alarm point (id).
 
     Everyone on a list must have the boat among theirs, or their answer would be refused. An emergency wants two
-    persons at least and a repeat (handbook 2.3).
+    persons at least and a repeat (handbook 2.3). for_others: lists (keys) that an alarm of some standard of the folder
+    names: they wait for a boat that is built on it.
     """
     callouts = {key: each.for_boat("", people) for key, each in written.items() if not each.by_role}
     of_point: dict[str, str] = {}
@@ -51,7 +53,7 @@ def called(
             used.add(plan.key)
             _enough(point.priority, plan, told, boat.boat.key, lists, findings)
     for key in written:
-        if key not in used:
+        if key not in used | for_others:
             findings.warn(lists, ("list", key), "no alarm uses this list")
     return callouts, of_point
 

@@ -28,7 +28,7 @@ from gateway.installation.reading_texts import Speech, check_offers, make_speech
 from gateway.installation.roster import build_roster
 from gateway.installation.second_persons import check_second_persons
 from gateway.installation.shape import M, shaped
-from gateway.installation.standard_chain import chain_of, names_of
+from gateway.installation.standard_chain import chain_of, lists_of_standards, names_of
 from gateway.installation.standards import Whole, check_standard
 from gateway.installation.topics import check_filters, check_overlaps, check_topics, topics_by_broker
 from gateway.installation.uses import check_used
@@ -115,7 +115,9 @@ def load(folder: Path, *, person_id: Callable[[str], str], environ: Mapping[str,
     roster = build_roster(*crew, people, findings) if crew and people is not None else ()
     written = read_callouts(*lists, people, findings) if lists else {}
     callouts, of_point = (
-        called(fleet, written, people, lists[1], findings, roster) if people is not None and lists else ({}, {})
+        called(fleet, written, people, lists[1], findings, roster, lists_of_standards(read))
+        if people is not None and lists
+        else ({}, {})
     )
     if people is not None:
         check_second_persons(fleet, people, findings)

@@ -51,3 +51,14 @@ def _is_there(name: str, document: Document, folder: Folder, findings: Findings)
             )
         return False
     return True
+
+
+def lists_of_standards(folder: Folder) -> frozenset[str]:
+    """Keys of the call-out lists that alarms of any standard name, whether a boat is built on it or not."""
+    named = set()
+    for name, document in folder.documents.items():
+        alarms = document.values.get("alarm", {}) if name.startswith("standard/") else {}
+        for table in alarms.values() if isinstance(alarms, dict) else ():
+            if isinstance(table, dict) and isinstance(table.get("callout"), str):
+                named.add(table["callout"])
+    return frozenset(named)

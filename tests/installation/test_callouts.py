@@ -6,7 +6,7 @@ import pytest
 
 from gateway.installation.starter import lay_down
 from gateway.vocabulary.moments import MINUTE
-from tests.installation.small_installation import change, laid, loaded
+from tests.installation.small_installation import append, change, laid, loaded
 
 BY_ROLE = '["caretaker", "owner"]'
 
@@ -68,3 +68,15 @@ def test_one_list_of_roles_serves_three_boats_with_three_owners(tmp_path: Path) 
         "salt-harrier/urgent": ("edda",),
         "little-stint/urgent": ("hanno",),
     }
+
+
+def test_a_list_that_only_a_standard_names_waits_for_its_boat_and_one_that_nobody_names_deserves_a_look(
+    tmp_path: Path,
+) -> None:
+    folder = laid(tmp_path / "i")
+    steps = 'steps = [{ after = "0 min", tell = ["tobias"] }]'
+    append(folder, "callout.toml", f"[list.waiting]\n{steps}\n\n[list.forgotten]\n{steps}")
+    standard = '[signal.door]\ntopic = "{boat}/door"\ncarries = "contact"\nreport_interval = "60 s"\n\n'
+    alarm = '[alarm.door]\nname = "Door"\npriority = "warning"\nwhen = "door on"\nclears = "door off"\n'
+    append(folder, "standard/other.toml", f'{standard}{alarm}callout = "waiting"')
+    assert [said.partition(": ")[2] for said in loaded(folder).warnings] == ["list.forgotten: no alarm uses this list"]

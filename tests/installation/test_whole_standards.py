@@ -19,9 +19,9 @@ E, A, W, C = Priority.EMERGENCY, Priority.ALARM, Priority.WARNING, Priority.CAUT
 
 ROWS: dict[str, dict[str, Priority]] = {  # handbook 3: row, and which points of ours stand for it
     "P01": {"bilge-high": E},
-    "P02": {"bilge-pump-long": W, "bilge-pump-stuck": A},
+    "P02": {"bilge-pump-unusual": W, "bilge-pump-long": W, "bilge-pump-stuck": A},
     "P03": {"bilge-pump-often": W, "bilge-pump-oftener": W, "bilge-pump-doubling": A, "bilge-pump-very-often": A},
-    "P04": {"shore-lost": W, "shore-lost-bank-low": A},
+    "P04": {"shore-lost": W, "shore-lost-bank-low": A, "shore-lost-freezer": A},
     "P05": {"reverse-polarity": A, "earth-fault": A},
     "P06": {"shore-volts-low": W, "shore-volts-very-low": A, "shore-volts-high": W},
     "P07": {"house-low": W, "house-critical": A, "house-empty": A},

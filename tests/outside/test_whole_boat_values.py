@@ -17,11 +17,13 @@ from gateway.installation.starter import lay_down, whole_standard
 from gateway.vocabulary.moments import from_rfc3339
 from gateway.vocabulary.readings import Grade, Reading
 from grammar.meanings import Condition, Gone, IsNumber, leaves_of, say_condition
+from grammar.sentences import read_condition
 
 BOAT, NOW = "grey-wagtail", from_rfc3339("2026-03-09T03:00:00Z")
 
 LEAD_12_V = {
     "bilge-high": "bilge-high on for 15 s",  # P01
+    "bilge-pump-unusual": "bilge-pump on for 45 s",  # P02: 3 x a normal run, for which 15 s is ours
     "bilge-pump-long": "bilge-pump on for 2 min",  # P02: 120 s
     "bilge-pump-stuck": "bilge-pump on for 5 min",  # P02: 300 s; 46 CFR 62.35-10 asks to detect excessive operation
     "bilge-pump-often": "bilge-pump started more than 3 times in the last hour",  # P03
@@ -32,6 +34,7 @@ LEAD_12_V = {
     "bilge-pump-very-often": "bilge-pump started more than 6 times in the last hour",  # P03
     "shore-lost": "shore off for 5 min",  # P04
     "shore-lost-bank-low": "shore off and house-volts below 12.2 V for 10 min",  # P04; 4.1: AGM 12.20 V is 50 %
+    "shore-lost-freezer": "shore off and freezer-loaded on for 5 min",  # P04: an alarm with the freezer loaded
     "reverse-polarity": "reverse-polarity on for 5 s",  # P05
     "earth-fault": "earth-fault on for 5 s",  # P05
     "shore-volts-low": "shore-volts below 207 V with deadband 2 V and shore on for 1 min",  # P06, 230 V
@@ -113,6 +116,14 @@ BATTERIES_24_V = {  # section 3: 24 V values are twice those of 12 V
 }
 
 
+SHORE_120_V = {  # P06, with the alarm above 132 V that 230 V has not
+    "shore-volts-low": "shore-volts below 114 V with deadband 1 V and shore on for 1 min",
+    "shore-volts-very-low": "shore-volts below 105 V with deadband 1 V and shore on for 1 min",
+    "shore-volts-high": "shore-volts above 126 V for 1 min",
+    "shore-volts-very-high": "shore-volts above 132 V for 1 min",
+}
+
+
 def whole(tmp_path_factory: pytest.TempPathFactory, volts: str, battery: str) -> Bundle:
     folder = tmp_path_factory.mktemp("values") / "boat"
     lay_down(folder, boats=(BOAT,), built_on=whole_standard(volts, battery))
@@ -133,6 +144,7 @@ def agm(tmp_path_factory: pytest.TempPathFactory) -> Bundle:
         ("12", "gel", LEAD_12_V),
         ("12", "lifepo4", {**LEAD_12_V, "house-empty": None, **LITHIUM_12_V}),
         ("24", "agm", {**LEAD_12_V, **BATTERIES_24_V}),
+        ("12", "agm-120v", {**LEAD_12_V, **SHORE_120_V}),
     ],
 )
 def test_section_3_row_by_row(
@@ -146,6 +158,7 @@ def test_section_3_row_by_row(
 OFF_DELAYS = {  # handbook 3 where the row names one
     "bilge-high": 60,  # P01
     "shore-lost": 60,  # P04
+    "shore-lost-freezer": 60,  # P04
     "shore-volts-low": 180,  # P06
     "shore-volts-very-low": 180,  # P06
     "shore-volts-high": 180,  # P06
@@ -192,6 +205,44 @@ def test_fire_gas_and_a_boat_adrift_are_told_to_all_at_once_and_the_other_danger
         assert at_once[key] == everybody, key
     for key in ("bilge-high", "co", "co-level-high", "co-level-extreme", "generator-unasked", "generator-unasked-co"):
         assert at_once[key] == {"owner", "caretaker"}, key
+
+
+TOLD_IN_TURN = {  # section 3, column "Told"; K caretaker, I installer, O owner
+    "reverse-polarity": [{"caretaker"}, {"installer"}],  # P05: K, I
+    "earth-fault": [{"caretaker"}, {"installer"}],  # P05
+    "charger-fault": [{"caretaker", "installer"}],  # P09: K, I
+    "charger-idle": [{"caretaker", "installer"}],  # P09
+    "gateway-supply": [{"installer", "caretaker"}],  # P27: I, K
+    "gateway-supply-critical": [{"installer"}, {"caretaker"}],  # P27
+    "shore-lost-freezer": [{"caretaker"}, {"owner"}],  # P04: K, O
+}
+
+
+@pytest.mark.parametrize("key", TOLD_IN_TURN)
+def test_what_is_a_matter_of_the_wiring_is_told_to_the_installer_too(agm: Bundle, key: str) -> None:
+    plan = agm.callouts[agm.points[f"{BOAT}/{key}"].callout]
+    roles = [{agm.people[person].role.value for person in step.tell} for step in plan.steps]
+    wanted = TOLD_IN_TURN[key]
+    assert roles[: len(wanted)] == wanted
+    assert agm.people[plan.steps[0].tell[0]].role.value in wanted[0]
+    if len(wanted) == 2:
+        assert [step.after // 60_000 for step in plan.steps] == [0, 5, 10]  # handbook 2.3, an alarm
+        assert plan.repeat == 30 * 60_000
+    else:
+        assert [step.after // 60_000 for step in plan.steps] == [0, 30]  # handbook 2.3, a warning
+        assert plan.repeat is None
+
+
+def test_a_pump_that_runs_long_warns_once_whichever_of_the_two_measures_comes_first(agm: Bundle) -> None:
+    """P02: over 120 s, or over three normal runs."""
+    assert agm.points[f"{BOAT}/bilge-pump-long"].hidden_by == (f"{BOAT}/bilge-pump-unusual",)
+
+
+def test_with_120_v_the_set_and_the_air_conditioning_go_by_120_v_too(tmp_path_factory: pytest.TempPathFactory) -> None:
+    pieces = whole(tmp_path_factory, "12", "agm-120v").equipment
+    assert str(pieces[f"{BOAT}/generator"].runs_when) == str(read_condition("generator-volts at least 108 V"))
+    locks = {lock.key: say_condition(lock.needs) for lock in pieces[f"{BOAT}/air-conditioning"].interlocks}
+    assert locks["shore"] == "shore on and shore-volts at least 114 V"
 
 
 def test_no_point_of_the_standard_is_left_out_of_these_tables(agm: Bundle) -> None:
