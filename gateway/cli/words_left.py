@@ -2,7 +2,7 @@
 
 import ast
 import re
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Container, Iterable, Iterator, Mapping
 from dataclasses import dataclass
 from importlib.resources import files
 from itertools import count
@@ -12,7 +12,7 @@ import click
 from gateway.installation.starter import starter
 from gateway.wording.alphabet import plain
 from gateway.wording.own_kinds import WORDABLE
-from gateway.wording.phrasebook import BOOKS, speaking, translated
+from gateway.wording.phrasebook import BOOKS, VALUES, speaking, translated
 from grammar.language import Language
 from grammar.languages import LANGUAGES
 from grammar.practices import practice_in
@@ -24,6 +24,7 @@ NOT_OURS = frozenset(
         "own_wording.py",
         "__init__.py",
         "german.py",
+        "german_reasons.py",
         "phrasebook.py",
         "alphabet.py",
         "spoken.py",
@@ -46,11 +47,47 @@ class OurPiece:
 
 
 def our_pieces() -> Iterator[OurPiece]:
-    """Every piece of a text in gateway/wording, read from the code itself, so that none is forgotten."""
+    """Every piece of a text in gateway/wording, and every reason that other rooms put into one, read from the code
+    itself, so that none is forgotten."""
     for file in sorted(files("gateway.wording").iterdir(), key=lambda one: one.name):
         if file.name.endswith(".py") and file.name not in NOT_OURS:
             for line, words in pieces_in(file.read_text(encoding="utf-8")):
                 yield OurPiece(file.name, line, words)
+    for room in ROOMS_WITH_REASONS:
+        for file in sorted(files(f"gateway.{room}").iterdir(), key=lambda one: one.name):
+            if file.name.endswith(".py"):
+                for line, words in reasons_in(file.read_text(encoding="utf-8")):
+                    yield OurPiece(f"{room}/{file.name}", line, words)
+
+
+ROOMS_WITH_REASONS = ("requests", "desk")
+"""Rooms that say in words why something is not done or not known. Wording puts these into its texts."""
+
+_MAKES_A_REASON = frozenset({"against", "Missing", "_NoCharge"})
+_KEPT_AS = frozenset({"says", "cure", "missed"})
+
+
+def reasons_in(code: str) -> Iterator[tuple[int, str]]:
+    """(line, words) of every reason in Python code: what is handed to a call that makes one, or kept for it under one
+    of the names of reasons."""
+    for node in ast.walk(ast.parse(code)):
+        for held in _reasons(node):
+            words = _words(held)
+            if " " in words and _WORD.search(re.sub(r"X\d+", "", words)):
+                yield held.lineno, words
+
+
+def _reasons(node: ast.AST) -> list[ast.expr]:
+    if isinstance(node, ast.Call) and isinstance(node.func, ast.Name) and node.func.id in _MAKES_A_REASON:
+        return node.args
+    if isinstance(node, ast.Assign) and _KEPT_AS.issuperset(_named(node.targets[0])):
+        return node.value.elts if isinstance(node.value, ast.Tuple) else [node.value]
+    return []
+
+
+def _named(target: ast.expr) -> set[str]:
+    parts = target.elts if isinstance(target, ast.Tuple) else [target]
+    return {part.id if isinstance(part, ast.Name) else "" for part in parts}
 
 
 def pieces_in(code: str) -> Iterator[tuple[int, str]]:
@@ -82,6 +119,8 @@ def _no_texts(node: ast.AST) -> Iterator[ast.AST]:
             held = [key for key in node.keys if key is not None]
         case ast.Call(func=ast.Attribute(attr="compile" | "sub" | "search" | "fullmatch")):
             held = [node]
+        case ast.Call(func=ast.Name(id="fit_as"), args=[kind, *_]):
+            held = [kind]
         case _:
             return
     for one in held:
@@ -106,8 +145,13 @@ def untranslated(language: str, pieces: Iterable[OurPiece]) -> list[OurPiece]:
             piece
             for piece in pieces
             if all(translated(f"{mark}{piece.words}") == f"{mark}{piece.words}" for mark in MARKS)
-            and not any(_bare(piece.words) in line for line in lines)
+            and not any(_part_of(_bare(piece.words), line) for line in lines)
         ]
+
+
+def _part_of(ours: str, line: str) -> bool:
+    """Whether a line of the book holds our piece, perhaps with a word of ours where something is put in."""
+    return ours in line or re.search(re.escape(ours).replace(r"\#", ".+"), line) is not None
 
 
 MARKS = ("", ". ", ": ", ", ", " ", "; ")
@@ -119,10 +163,12 @@ def _bare(line: str) -> str:
     return re.sub(r"\{\w*\}|X\d+", "#", line).strip(" .,:;#")
 
 
-def misfits(book: Mapping[str, str], pieces: Iterable[OurPiece], installers: str = "") -> Iterator[str]:
+def misfits(
+    book: Mapping[str, str], pieces: Iterable[OurPiece], installers: str = "", values: Container[str] = ()
+) -> Iterator[str]:
     """Lines of a book that do not fit, each with what to do. installers: all that the starter's files say, which a
-    book may translate as well."""
-    ours = [_bare(piece.words) for piece in pieces]
+    book may translate as well. values: lines for what any room puts in, which no text of ours says."""
+    ours = [_bare(piece.words).casefold() for piece in pieces]
     known = installers.casefold()
     for english, other in book.items():
         if _put_in(english) != _put_in(other):
@@ -130,8 +176,9 @@ def misfits(book: Mapping[str, str], pieces: Iterable[OurPiece], installers: str
         if plain(other) != other:
             yield f'"{english}": "{other}" holds a letter that not every phone shows; write "{plain(other)}"'
         bare = _bare(english)
-        plainly = "{" not in english and " " in bare and not bare.isupper()
-        if plainly and bare.casefold() not in known and not any(_says(words, bare) for words in ours):
+        plainly = "{" not in english and " " in bare and not bare.isupper() and english not in values
+        bare = bare.casefold()
+        if plainly and bare not in known and not any(_says(words, bare) for words in ours):
             yield f'"{english}": no text of ours says so; look for what it says now, or leave the line out'
 
 
@@ -182,7 +229,7 @@ def show(key: str) -> int:
     pieces = sorted(set(our_pieces()))
     left = untranslated(key, pieces)
     written = "\n".join(file.read_text(encoding="utf-8") for file in sorted(starter().rglob("*.toml")))
-    wrong = [*unreadable(LANGUAGES[key]), *misfits(BOOKS[key], pieces, written)]
+    wrong = [*unreadable(LANGUAGES[key]), *misfits(BOOKS[key], pieces, written, VALUES[key])]
     click.echo(f"{LANGUAGES[key].called}: {len(pieces) - len(left)} of {len(pieces)} pieces of texts are translated.")
     click.echo("".join(f"\n  {one.file}:{one.line}  {one.words}" for one in left) or "\nNothing goes out in English.")
     click.echo("\nEvery line fits." if not wrong else "\nThese lines do not fit:")

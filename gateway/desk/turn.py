@@ -153,7 +153,8 @@ class Recorder:
         says_held: tuple[int, ...] = ()
         if priority not in (None, Priority.EMERGENCY) and not spoken:  # never behind an answer, a code or an emergency
             waiting = self.state.telling.held.get(person.id, ())
-            body, says_held = with_held(body, tuple(number for number in waiting if number not in numbers))
+            unsaid = tuple(number for number in waiting if number not in numbers)
+            body, says_held = with_held(body, unsaid, person.language)
         order = self.draws.hex_for("order", 20)
         fact = TextQueued(
             order=order,

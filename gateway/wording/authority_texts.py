@@ -36,7 +36,7 @@ def phone_lost_told(notice: PhoneLostTold, scene: Scene) -> str:
     yours, mine = notice.who == notice.person, notice.by == notice.person
     whose = "your phone" if yours else f"{who}'s phone"
     reported = f"{whose} is reported lost" if mine else f"{by} reported {whose} lost" if notice.by != notice.who else ""
-    cure = f". Not lost? Ring {help_}" if yours else f". {help_} can give its commands back"
+    cure = f". Not lost? Ring {help_}" if yours else f". {help_[:1].upper()}{help_[1:]} can give its commands back"
     return fit(
         [
             boat(scene, notice.boat),

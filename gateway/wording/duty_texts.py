@@ -134,7 +134,7 @@ def duty_unchanged(notice: DutyUnchanged, scene: Scene) -> str:
                 ". Whoever is must have the boat and a phone that takes texts",
             )
         case CannotDuty.ALREADY:
-            words = f"{who} is on duty already"
+            words = f"{who} {'are' if who == 'you' else 'is'} on duty already"
         case CannotDuty.NOT_ON_DUTY:
             have = _names(scene, notice.who, notice.person, "nobody")
             words = f"you are not on duty, it is {have}"

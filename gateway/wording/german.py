@@ -14,12 +14,12 @@ GERMAN: dict[str, str] = {
     "CHECKED {number}": "GEPRÜFT {number}",
     "VISIT": "BESUCH",
     "VISIT OVER": "BESUCH BEENDET",
-    "{thing} START": "{thing} STARTEN",
-    "{thing} STOP": "{thing} STOPPEN",
-    "{thing} ON": "{thing} EIN",
-    "{thing} OFF": "{thing} AUS",
-    "{thing} OPEN": "{thing} ÖFFNEN",
-    "{thing} CLOSE": "{thing} SCHLIESSEN",
+    "{THING} START": "{THING} STARTEN",
+    "{THING} STOP": "{THING} STOPPEN",
+    "{THING} ON": "{THING} EIN",
+    "{THING} OFF": "{THING} AUS",
+    "{THING} OPEN": "{THING} ÖFFNEN",
+    "{THING} CLOSE": "{THING} SCHLIESSEN",
     "{ONE} or {OTHER}": "{ONE} oder {OTHER}",
     # duty that ends
     ": your duty ended {time}": ": Ihr Dienst endete {time}",
@@ -54,6 +54,16 @@ GERMAN: dict[str, str] = {
     "{nr} texts": "{nr} Texte",
     ". What comes now is true": ". Was jetzt kommt, ist echt",
     ". Nobody was told of anything": ". Niemand bekam etwas",
+    ": a practice alarm is for {who} to set off": ": einen Übungsalarm löst nur {who} aus",
+    ': no alarm point is called "{name}"': ': kein Alarmpunkt heißt "{name}"',
+    ". Its name stands in every text of it": ". Sein Name steht in jedem seiner Texte",
+    ": alarm {number} waits for somebody": ": Alarm {number} wartet auf jemanden",
+    ". Once somebody has it ask again": ". Hat ihn jemand, neu fragen",
+    ": {alarm} is practised already": ": {alarm} wird schon geübt",
+    ". Reply PRACTICE OVER first": ". Erst ÜBUNG BEENDET",
+    ": nobody would be told of it now": ": jetzt erführe es niemand",
+    ": no practice alarm goes on": ": kein Übungsalarm läuft",
+    ". First told: {nr} persons": ". Zuerst: {nr} Personen",
     # values and status
     "{thing} off": "{thing} aus",
     "{thing} on": "{thing} an",
@@ -459,10 +469,6 @@ GERMAN: dict[str, str] = {
     ),
     ": ring {name}": ": {name} anrufen",
     # switching, what else may follow
-    "Starts by itself {time}": "Startet von selbst {time}",
-    "On again by itself {time}": "Von selbst wieder an {time}",
-    "Closes by itself {time}": "Schließt von selbst {time}",
-    "Opens by itself {time}": "Öffnet von selbst {time}",
     ". The code is used up": ". Der Code ist verbraucht",
     ". Ask again if it is still wanted": ". Neu fragen, wenn noch gewünscht",
     ": nothing is waiting for a GO or DROP from you": ": nichts wartet auf GO oder DROP von Ihnen",
@@ -504,9 +510,10 @@ GERMAN: dict[str, str] = {
         "zu oft falsch: Befehle von Ihrem Telefon sind gesperrt. Nichts geschaltet"
     ),
     ". Alarms still reach you": ". Alarme erreichen Sie weiter",
-    "your text took {time} to get here, too old to switch anything. Nothing was switched": (
-        "Ihr Text brauchte {time}, zu alt zum Schalten. Nichts geschaltet"
-    ),
+    "your text came {time} late. Nothing was switched": "Ihr Text kam {time} zu spät. Nichts geschaltet",
+    "your text came too late. Nothing was switched": "Ihr Text kam zu spät. Nichts geschaltet",
+    ". Send it again": ". Senden Sie ihn erneut",
+    ". Send it again by {time}": ". Senden Sie ihn erneut bis {time}",
     " at the end of its time": " am Ende seiner Zeit",
     ". The gateway restarted meanwhile": ". Der Rechner startete inzwischen neu",
     ". Order HELD by gas or fire alarm {number}: switching can spark": (
@@ -597,9 +604,310 @@ GERMAN: dict[str, str] = {
     "No alarm stands now; what came and went meanwhile was not seen": (
         "Kein Alarm besteht; was solange kam und ging, wurde nicht gesehen"
     ),
+    # who is on duty
+    "{nr} boats": "{nr} Boote",
+    "On duty: ": "Dienst: ",
+    " you": " Sie",
+    " nobody": " niemand",
+    " until {end}": " bis {end}",
+    "{nr} several": "{nr} verschieden",
+    ": on duty {who}": ": Dienst hat {who}",
+    ": on duty {who} until {end}": ": Dienst hat {who} bis {end}",
+    ": on duty you": ": Dienst haben Sie",
+    ": on duty you until {end}": ": Dienst haben Sie bis {end}",
+    ": on duty nobody: all of the roster are told": ": Dienst hat niemand: alle der Liste erfahren es",
+    ": on duty nobody: all of the roster are told until {end}": (
+        ": Dienst hat niemand bis {end}: alle der Liste erfahren es"
+    ),
+    ", then {who}": ", danach {who}",
+    ": you are on duty": ": Sie haben Dienst",
+    ": you are on duty until {end}": ": Sie haben Dienst bis {end}",
+    ": you are on duty, no longer {name}": ": Sie haben Dienst, nicht mehr {name}",
+    ": you are on duty until {end}, no longer {name}": ": Sie haben Dienst bis {end}, nicht mehr {name}",
+    ". What is told to whoever is on duty comes to you": ". Was dem Dienst gemeldet wird, kommt zu Ihnen",
+    ": {who} is on duty": ": {who} hat Dienst",
+    ": {who} is on duty until {end}": ": {who} hat Dienst bis {end}",
+    ": {who} is on duty, you no longer": ": {who} hat Dienst, Sie nicht mehr",
+    ": {who} is on duty until {end}, you no longer": ": {who} hat Dienst bis {end}, Sie nicht mehr",
+    ": {who} is on duty, as you asked": ": {who} hat Dienst, wie erbeten",
+    ": {who} is on duty until {end}, as you asked": ": {who} hat Dienst bis {end}, wie erbeten",
+    ": {who} is on duty, you no longer, as you asked": ": {who} hat Dienst, Sie nicht mehr, wie erbeten",
+    ": {who} is on duty until {end}, you no longer, as you asked": (
+        ": {who} hat Dienst bis {end}, Sie nicht mehr, wie erbeten"
+    ),
+    ": {name} asks you to be on duty": ": {name} bittet Sie um den Dienst",
+    ": {name} asks you to be on duty until {end}": ": {name} bittet Sie um den Dienst bis {end}",
+    ", by {time}": ", bis {time}",
+    ". Till you answer it is {name}": ". Bis zur Antwort: {name}",
+    ": {name} is asked to be on duty": ": {name} ist um den Dienst gebeten",
+    ": {name} is asked to be on duty until {end}": ": {name} ist um den Dienst bis {end} gebeten",
+    ". Nothing has changed yet: it is {name}": ". Noch nichts geändert: Dienst hat {name}",
+    ". Nothing has changed yet: it is you": ". Noch nichts geändert: Dienst haben Sie",
+    ". No answer by {time} leaves it so": ". Ohne Antwort bis {time} bleibt es so",
+    ": no list here tells whoever is on duty": ": hier meldet keine Liste an den Dienst",
+    ". The installer can write a roster": ". Der Installateur kann einen Dienstplan anlegen",
+    ": who is on duty is for {who} to say": ": den Dienst bestimmt {who}",
+    ": {who} cannot be on duty here": ": {who} kann hier keinen Dienst haben",
+    ": you cannot be on duty here": ": Sie können hier keinen Dienst haben",
+    ". Whoever is must have the boat and a phone that takes texts": (
+        ". Dazu gehören das Boot und ein Telefon, das Texte bekommt"
+    ),
+    ": {who} is on duty already": ": {who} hat schon Dienst",
+    ": you are on duty already": ": Sie haben schon Dienst",
+    ": you are not on duty, it is {who}": ": Sie haben keinen Dienst, es ist {who}",
+    ": you stay on duty till somebody follows. Who could: {who}": (
+        ": Sie behalten den Dienst, bis jemand folgt. Möglich: {who}"
+    ),
+    ". Ask the installer": ". Fragen Sie den Installateur",
+    ": {who} has been asked and has not answered, you stay on duty till then": (
+        ": {who} ist gefragt und hat nicht geantwortet, so lange behalten Sie den Dienst"
+    ),
+    ": {who} will not be on duty": ": {who} übernimmt den Dienst nicht",
+    ": noted, you will not be on duty": ": vermerkt, Sie übernehmen den Dienst nicht",
+    ": {who} has not said whether to be on duty": ": {who} hat zum Dienst nichts gesagt",
+    # no reminders
+    ": alarm {number}, {alarm}: ": ": Alarm {number}, {alarm}: ",
+    "no reminders to you until {time}": "keine Erinnerung an Sie bis {time}",
+    ". {name} still gets them": ". {name} wird weiter erinnert",
+    ". {names} still get them": ". {names} werden weiter erinnert",
+    ". {nr} others get them": ". {nr} andere werden erinnert",
+    ". If it gets worse or goes you hear": ". Wird es ärger oder endet es, hören Sie davon",
+    ". To take it reply HAVE IT {number}": ". Zum Übernehmen: ÜBERNEHME {number}",
+    ": alarm {number} is an emergency, reminders go on till somebody has it. Nothing was changed": (
+        ": Alarm {number} ist ein Notfall, erinnert wird, bis ihn jemand hat. Nichts geändert"
+    ),
+    ": nobody else is reminded of alarm {number}, so reminders to you go on. Nothing was changed": (
+        ": an Alarm {number} wird sonst niemand erinnert, darum weiter Sie. Nichts geändert"
+    ),
+    ": alarm {number} can be quiet for {time} at most. Nothing was changed": (
+        ": Alarm {number} kann höchstens {time} ruhen. Nichts geändert"
+    ),
+    ": you get no reminders of alarm {number} as it is. Nothing was changed": (
+        ": zu Alarm {number} bekommen Sie ohnehin keine Erinnerung. Nichts geändert"
+    ),
+    # put aside, what else may be said
+    " by you": " von Ihnen",
+    "no longer shelved, by {name}": "nicht mehr zurückgestellt, von {name}",
+    "no longer shelved, by you": "nicht mehr zurückgestellt, von Ihnen",
+    "back in service, by {name}": "wieder in Betrieb, von {name}",
+    "back in service, by you": "wieder in Betrieb, von Ihnen",
+    "back in service, its time is over": "wieder in Betrieb, Zeit abgelaufen",
+    ": only {who} can put alarm {number} aside or back. Nothing was changed": (
+        ": nur {who} kann Alarm {number} zurückstellen oder zurückholen. Nichts geändert"
+    ),
+    ": alarm {number} can be put aside for {time} at most. Nothing was changed": (
+        ": Alarm {number} lässt sich höchstens {time} zurückstellen. Nichts geändert"
+    ),
+    ": alarm {number} is {state} already. Nothing was changed": ": Alarm {number} ist schon {state}. Nichts geändert",
+    ": alarm {number} is not shelved. Nothing was changed": (
+        ": Alarm {number} ist nicht zurückgestellt. Nichts geändert"
+    ),
+    ": alarm {number} is not out of service. Nothing was changed": (
+        ": Alarm {number} ist nicht außer Betrieb. Nichts geändert"
+    ),
+    ": {nr} alarms you have still stand: ": ": {nr} Alarme bei Ihnen bestehen noch: ",
+    ". Still yours? Reply HAVE IT {number}, one text for each": ". Noch bei Ihnen? ÜBERNEHME {number}, je ein Text",
+    ", because nobody said it is still {kept}": ", denn niemand sagte, es sei noch {kept}",
+    ", says {name}": ", sagt {name}",
+    ". Asked again {time}": ". Neu gefragt {time}",
+    ": still aboard? Then reply ABOARD, else AWAY": ": noch an Bord? Dann AN BORD, sonst ABWESEND",
+    ": kept as LAID UP now": ": gilt jetzt als AUFGELEGT",
+    ": kept as IN THE YARD now": ": gilt jetzt als IN DER WERFT",
+    ": the point {alarm} ": ": Alarmpunkt {alarm} ",
+    ": the point {alarm} (alarm {nr}) ": ": Alarmpunkt {alarm} (Alarm {nr}) ",
+    "chatters: 3 alarms within a minute": "flattert: 3 Alarme in einer Minute",
+    "comes and goes within a minute, 3 times today": "kommt und geht in einer Minute, heute 3 mal",
+    "has stood for over 24 h": "besteht über 24 h",
+    ". Mend it": ". Bitte beheben",
+    ". To mend: {cure}": ". Abhilfe: {cure}",
+    "a wider deadband in `clears`": "mehr Abstand in 'clears'",
+    "longer `for`, look for a loose contact": "längeres 'for', Wackelkontakt suchen",
+    "a longer `for` in `when`": "längeres 'for' in 'when'",
+    "the boat, or its limit": "das Boot oder seine Grenze",
+    "the boat, or its limit, or OUT OF SERVICE {number} FOR 3 DAYS": (
+        "das Boot oder seine Grenze, sonst AUSSER BETRIEB {number} FÜR 3 TAGE"
+    ),
+    ". Told once": ". Nur einmal gemeldet",
+    # whose phone may switch
+    ": {name}'s phone is reported lost. It commands nothing any more": (
+        ": Telefon von {name} ist verloren gemeldet. Es schaltet nichts mehr"
+    ),
+    ": your phone is reported lost. It commands nothing any more": (
+        ": Ihr Telefon ist verloren gemeldet. Es schaltet nichts mehr"
+    ),
+    ": {name} reported {who}'s phone lost. It commands nothing any more": (
+        ": {name} meldete das Telefon von {who} verloren. Es schaltet nichts mehr"
+    ),
+    ": {name} reported your phone lost. It commands nothing any more": (
+        ": {name} meldete Ihr Telefon verloren. Es schaltet nichts mehr"
+    ),
+    ": {name} reported the own phone lost. It commands nothing any more": (
+        ": {name} meldete das eigene Telefon verloren. Es schaltet nichts mehr"
+    ),
+    ". Alarms still go to it": ". Alarme gehen weiter dorthin",
+    ". Not lost? Ring {name}": ". Nicht verloren? {name} anrufen",
+    ". Not lost? Ring the installer": ". Nicht verloren? Den Installateur anrufen",
+    ". {name} can give its commands back": ". {name} kann es wieder freigeben",
+    ". The installer can give its commands back": ". Der Installateur kann es wieder freigeben",
+    ": nobody of your boats is called that": ": so heißt niemand Ihrer Boote",
+    ". Write PHONE LOST and the first name": ". Schreiben Sie TELEFON VERLOREN und den Vornamen",
+    ": your own phone is reported lost, it reports no other": (
+        ": Ihr Telefon ist selbst verloren gemeldet, es meldet kein anderes"
+    ),
+    ". Ring {name}": ". {name} anrufen",
+    ". Ring the installer": ". Den Installateur anrufen",
+    ": {name}'s phone is reported lost already": ": Telefon von {name} ist schon verloren gemeldet",
+    ". It commands nothing till {name} gives that back": ". Es schaltet nichts, bis {name} es freigibt",
+    ": {name}'s phone commands nothing anyway": ": Telefon von {name} schaltet ohnehin nichts",
+    ": {name} is the last who may command here, so that stays": (
+        ": hier darf sonst niemand mehr schalten als {name}, das bleibt"
+    ),
+    ". Ring {name}, who can change it": ". {name} anrufen, das lässt sich ändern",
+    ". Ring the installer, who can change it": ". Den Installateur anrufen, das lässt sich ändern",
+    "your phone is reported lost, it commands nothing. Nothing was switched": (
+        "Ihr Telefon ist verloren gemeldet, es schaltet nichts. Nichts geschaltet"
+    ),
+    ". The installer gives that back": ". Der Installateur gibt das frei",
+    "those words prove your number, they confirm nothing. Nothing was switched": (
+        "die Wörter bestätigen Ihre Nummer, sonst nichts. Nichts geschaltet"
+    ),
+    ". Reply PROVE and the two words": ". Antworten Sie PROVE und beide Wörter",
+    # a second person
+    ": {name} asks": ": {name} fragt an",
+    ": {name} asks, and your GO is needed too": ": {name} fragt an, auch Ihr GO ist nötig",
+    ": your words to start {thing} are right": ": Ihre Wörter stimmen, {thing} zu starten",
+    ": your words to stop {thing} are right": ": Ihre Wörter stimmen, {thing} zu stoppen",
+    ": your words to switch {thing} on are right": ": Ihre Wörter stimmen, {thing} einzuschalten",
+    ": your words to switch {thing} off are right": ": Ihre Wörter stimmen, {thing} auszuschalten",
+    ": your words to open {thing} are right": ": Ihre Wörter stimmen, {thing} zu öffnen",
+    ": your words to close {thing} are right": ": Ihre Wörter stimmen, {thing} zu schließen",
+    ". {name} must send GO too, by {time}": ". Auch {name} muss GO senden, bis {time}",
+    ". Nothing is switched yet": ". Noch nichts geschaltet",
+    ": {name} sent DROP": ": {name} sandte DROP",
+    ": {name} sent wrong words": ": {name} sandte falsche Wörter",
+    ": {name} sent no GO in time": ": {name} sandte nicht rechtzeitig GO",
+    # switching, the other actions
+    ": open {thing}": ": {thing} öffnen",
+    ": close {thing}": ": {thing} schließen",
+    ": {thing} NOT opened": ": {thing} NICHT geöffnet",
+    ": {thing} NOT closed": ": {thing} NICHT geschlossen",
+    ": {thing} NOT switched to {state}": ": {thing} NICHT auf {state} geschaltet",
+    ": {thing} stopped": ": {thing} steht",
+    ": {thing} on": ": {thing} an",
+    ": {thing} off": ": {thing} aus",
+    ": {thing} open": ": {thing} offen",
+    ": {thing} closed": ": {thing} zu",
+    ", seen after {time}": ", gesehen nach {time}",
+    ". Off by itself {time}": ". Aus von selbst {time}",
+    ". On again by itself {time}": ". Von selbst wieder an {time}",
+    ". Starts by itself {time}": ". Startet von selbst {time}",
+    ". Closes by itself {time}": ". Schließt von selbst {time}",
+    ". Opens by itself {time}": ". Öffnet von selbst {time}",
+    ": {thing}: no proof that it went on": ": {thing}: kein Beweis, dass er an ist",
+    ": {thing}: no proof that it went off": ": {thing}: kein Beweis, dass er aus ist",
+    ": {thing}: no proof that it opened": ": {thing}: kein Beweis, dass er offen ist",
+    ": {thing}: no proof that it closed": ": {thing}: kein Beweis, dass er zu ist",
+    ": time is up, {thing} NOT proved running": ": Zeit um, {thing} NICHT als laufend bewiesen",
+    ": time is up, {thing} NOT proved on": ": Zeit um, {thing} NICHT als an bewiesen",
+    ": time is up, {thing} NOT proved off": ": Zeit um, {thing} NICHT als aus bewiesen",
+    ": time is up, {thing} NOT proved open": ": Zeit um, {thing} NICHT als offen bewiesen",
+    ": time is up, {thing} NOT proved closed": ": Zeit um, {thing} NICHT als zu bewiesen",
+    " after 1 try. No more tries": " nach 1 Versuch. Keine weiteren",
+    " after 1 try. It is tried again every minute": " nach 1 Versuch. Jede Minute ein neuer",
+    ": request to switch {thing} on withdrawn": ": Anfrage zurückgezogen, {thing} einzuschalten",
+    ": request to switch {thing} off withdrawn": ": Anfrage zurückgezogen, {thing} auszuschalten",
+    ": request to open {thing} withdrawn": ": Anfrage zurückgezogen, {thing} zu öffnen",
+    ": request to close {thing} withdrawn": ": Anfrage zurückgezogen, {thing} zu schließen",
+    ". Ask anew once the link is back: {PHRASE}": ". Neu fragen, sobald die Verbindung steht: {PHRASE}",
+    ". Also: {why}": ". Außerdem: {why}",
+    ". And another reason": ". Und ein weiterer Grund",
+    ". And {nr} other reasons": ". Und {nr} weitere Gründe",
+    "{thing} does not know that word, only OPEN and CLOSE. Nothing was done": (
+        "{thing} kennt nur ÖFFNEN und SCHLIESSEN. Nichts getan"
+    ),
+    "{thing} does not know that word. Nothing was done": "{thing} kennt dieses Wort nicht. Nichts getan",
+    # the gateway's own trouble, as the installer hears of it
+    ": a text from {number}, a number that is on no list": ": ein Text von {number}, die Nummer steht auf keiner Liste",
+    ": {nr} texts from {number}, a number that is on no list": (
+        ": {nr} Texte von {number}, die Nummer steht auf keiner Liste"
+    ),
+    ". Not answered, nothing was switched": ". Nicht beantwortet, nichts geschaltet",
+    ". Yours? The installer can add it": ". Ihre? Der Installateur kann sie eintragen",
+    ": this number has opted out, alarms can't reach it. Text START from it, then tell the installer": (
+        ": diese Nummer ist abgemeldet, kein Alarm kommt an. Von ihr START schreiben, dann dem Installateur sagen"
+    ),
+    ': on link "{link}" another client uses this gateway\'s client_id': (
+        ': an "{link}" benutzt ein anderes Programm die client_id dieses Gateways'
+    ),
+    ". Each cuts the other off, alarms may be missed": ". Beide trennen einander, Alarme können fehlen",
+    ". Give each its own": ". Jedem seine eigene geben",
+    ": {signal} can't be read, {count} times in a row": ": {signal} ist unlesbar, {count} mal nacheinander",
+    ', it sent "{sample}"': ', gesandt: "{sample}"',
+    ". Its alarms are blind until that is mended": ". Was daran hängt, sieht nichts, bis das behoben ist",
+    ": values come without a usable time ({signal})": ": Werte kommen ohne brauchbare Zeit ({signal})",
+    ". Alarms still come, but none clears and nothing is switched by these": (
+        ". Alarme kommen, doch keiner endet, und nichts wird danach geschaltet"
+    ),
+    ". Mend the clock that sends them": ". Die Uhr des Senders stellen",
+    ": no record could be kept {began} to {ended}": ": kein Protokoll von {began} bis {ended}",
+    ". Alarms were told from memory, nothing was switched": ". Alarme gingen trotzdem hinaus, nichts wurde geschaltet",
+    ". Make room on its disk": ". Auf der Platte Platz schaffen",
+    ": its record was damaged, a new one is begun. Alarms go on": (
+        ": Protokoll war beschädigt, ein neues ist begonnen. Alarme gehen weiter"
+    ),
+    ". What was open is forgotten, timed runs won't end by themselves: look at each": (
+        ". Offenes ist vergessen, Läufe auf Zeit enden nicht von selbst: alle ansehen"
+    ),
+    ". The old one is kept": ". Das alte bleibt erhalten",
+    ": its clock is {time} behind the carrier's": ": seine Uhr geht {time} nach gegen den Netzdienst",
+    ": its clock is {time} ahead of the carrier's": ": seine Uhr geht {time} vor gegen den Netzdienst",
+    ". Nothing is switched until that is mended, alarms go on": (
+        ". Geschaltet wird erst wieder, wenn das behoben ist, Alarme gehen weiter"
+    ),
+    ". Mend the clock of its computer": ". Die Uhr des Rechners stellen",
+    ": five wrong codes in a row from your phone": ": fünf falsche Codes von Ihrem Telefon",
+    ": too many wrong codes from {name}'s phone": ": zu viele falsche Codes vom Telefon von {name}",
+    ": too many wrong codes from your phone": ": zu viele falsche Codes von Ihrem Telefon",
+    ". Commands from it are locked until the installer has proved it anew": (
+        ". Befehle von dort sind gesperrt, bis der Installateur es neu bestätigt"
+    ),
+    ". Held back from you: {numbers}. Reply ALARMS": ". Zurückgehalten: {numbers}. Siehe ALARME",
+    ". {nr} held back: ALARMS": ". {nr} zurückgehalten: ALARME",
+    # the first text, and what else is told of alarms
+    "This number texts you the alarms of ": "Von dieser Nummer kommen die Alarme von ",
+    "your boats": "Ihren Booten",
+    ", at any hour. Reply HAVE IT to take one": ", zu jeder Stunde. Zum Übernehmen: ÜBERNEHME",
+    ", PHRASES for more": ", mehr: BEFEHLE",
+    ". STOP ends ALL texts, alarms too": ". STOP beendet ALLE Texte, auch Alarme",
+    ". Ask {name}": ". Fragen: {name}",
+    "there is no alarm with that number. Nothing was changed. Reply ALARMS for the open ones": (
+        "es gibt keinen Alarm mit dieser Nummer. Nichts geändert. ALARME zeigt die offenen"
+    ),
+    "that alarm is closed already. Nothing was changed. Reply ALARMS for the open ones": (
+        "dieser Alarm ist schon beendet. Nichts geändert. ALARME zeigt die offenen"
+    ),
+    ". To you in place of {name}": ". An Sie in Vertretung von {name}",
+    "; {nr} others and you told": "; {nr} andere und Sie wissen es",
+    "Link {name}": "Verbindung {name}",
+    "Shore supply {name}": "Landstrom {name}",
+    "Berth {name}": "Liegeplatz {name}",
+    "1 other": "1 weiterer",
+    "{PHRASES}. With a boat's name in front": "{PHRASES}. Mit dem Namen eines Boots davor",
+    "ALARMS, STATUS": "ALARME, STATUS",
+    "{thing} reads {value} ({age} old)": "{thing} zeigt {value} (vor {age})",
+    "{thing} reads {value}": "{thing} zeigt {value}",
+    ", {value} ({limit})": ", {value} ({limit})",
+    ", happened {began}, received {came}": ", geschehen {began}, empfangen {came}",
+    " from {began}, gone since {ended}": " von {began}, weg seit {ended}",
+    "{alarm}, gone since {time}": "{alarm}, weg seit {time}",
+    "{alarm}, age unknown": "{alarm}, Alter unbekannt",
+    "{alarm}, received {time}, age unknown": "{alarm}, empfangen {time}, Alter unbekannt",
+    "{alarm}, happened {began}, received {came}": "{alarm}, geschehen {began}, empfangen {came}",
+    " boat time": " Bootszeit",
     # the starter's own names and words, which an installer may have changed, and where names stand
     ": {alarm}": ": {alarm}",
     ", {alarm}": ", {alarm}",
+    ", {alarm},": ", {alarm},",
     "{nr} {alarm}": "{nr} {alarm}",
     "BILGE HIGH WATER": "BILGE STEHT HOCH",
     "FIRE OR SMOKE": "FEUER ODER RAUCH",

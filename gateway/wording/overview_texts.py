@@ -17,6 +17,7 @@ from gateway.wording.names import (
     small,
     spoken,
 )
+from gateway.wording.phrasebook import translated
 from gateway.wording.scene import Scene
 from gateway.wording.situations import boat_of, listed, worst_first
 
@@ -114,7 +115,7 @@ def phrases_answer(notice: PhrasesAnswer, scene: Scene) -> str:
     said = [capitals(phrase) for phrase in notice.phrases]
     said = [phrase for phrase in said if phrase and not begins_with_carrier_word(phrase)]
     if notice.named:
-        before.append(fixed(f"{', '.join(said)}. With a boat's name in front"))
+        before.append(fixed(f"{', '.join(translated(each) for each in said)}. With a boat's name in front"))
         first = boat_name(scene, notice.boats[0]) if notice.boats else ""
         example = capitals(f"{first} {notice.named[0]}") if first and not begins_with_carrier_word(first) else ""
         before += [maybe(Worth.ADVICE, f", as {example}" if example else ""), fixed(": ")]

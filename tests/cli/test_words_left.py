@@ -3,7 +3,7 @@
 from click.testing import CliRunner
 
 from gateway.cli.commands import heavingline
-from gateway.cli.words_left import OurPiece, misfits, our_pieces, pieces_in, unreadable, untranslated
+from gateway.cli.words_left import OurPiece, misfits, our_pieces, pieces_in, reasons_in, unreadable, untranslated
 from gateway.wording.phrasebook import BOOKS
 from grammar.language import Language
 from grammar.languages import LANGUAGES
@@ -21,6 +21,24 @@ def told(name: str, many: int) -> str:
 
 def test_the_pieces_of_texts_are_read_from_the_code_and_nothing_else_is() -> None:
     assert sorted(words for _, words in pieces_in(CODE)) == [". Nothing was changed", "X1 has alarm X2"]
+
+
+def test_reasons_are_read_from_the_calls_and_names_that_keep_them() -> None:
+    code = (
+        'met("link: up, boat heard")\nsays, cure = f"it is {value} already", "there is nothing to switch"\n'
+        'yield_ = against(Rule.HOURS, f"{span}, it would run on", "off")\nraise Missing("no place is set")\n'
+        'other = "of no concern here"'
+    )
+    assert sorted(words for _, words in reasons_in(code)) == [
+        "X1, it would run on",
+        "it is X1 already",
+        "no place is set",
+        "there is nothing to switch",
+    ]
+
+
+def test_nothing_goes_out_in_english_to_a_german() -> None:
+    assert [f"{piece.file}:{piece.line} {piece.words}" for piece in untranslated("de", our_pieces())] == []
 
 
 def test_our_own_pieces_are_found_with_their_places() -> None:
