@@ -75,7 +75,7 @@ from gateway.telling.facts import (
     TextQueued,
 )
 from gateway.telling.practice import PracticeBegan, PracticeCalled, PracticeEnded
-from gateway.telling.regular import DigestEmptied, DigestGathered, RegularPlanned
+from gateway.telling.regular import DigestEmptied, DigestGathered, RegularPlanned, WelcomePlanned
 from gateway.vocabulary.entries import SealedPart
 from gateway.vocabulary.facts import Fact
 from gateway.vocabulary.moments import Ms
@@ -145,6 +145,7 @@ FACTS: tuple[type[Fact], ...] = (
     RegularPlanned,
     DigestGathered,
     DigestEmptied,
+    WelcomePlanned,
     DutyTaken,
     DutyAsked,
     DutyAskEnded,
@@ -205,7 +206,7 @@ def apply_fact(state: State, fact: Fact, now: Ms, parts: Sequence[SealedPart | N
             | ClearTold()
         ):
             state.telling.apply(fact, now)
-        case RegularPlanned() | DigestGathered() | DigestEmptied():
+        case RegularPlanned() | DigestGathered() | DigestEmptied() | WelcomePlanned():
             state.regular.apply(fact)
         case (
             DutyTaken()
@@ -268,8 +269,10 @@ def _own(state: State, fact: Fact, now: Ms) -> None:
 
 
 def _files_used(state: State, fact: InstallationUsed) -> None:
-    if not state.fingerprint:  # whoever is there from the first files on hears all of it at the handing over
-        state.telling.welcomed += fact.people
+    telling = state.telling
+    telling.welcomed = [person for person in telling.welcomed if person not in fact.renumbered]
+    if not state.fingerprint and not fact.greets:
+        telling.welcomed += fact.people
     state.fingerprint = fact.fingerprint
 
 

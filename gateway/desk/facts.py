@@ -34,18 +34,22 @@ class StopsTold(Fact):
 class InstallationUsed(Fact):
     """These files are in use from now on. people: random ids; their keys, names and numbers stand in the sealed
     parts, one for each, in this order. renumbered: ids of those whose number is another than before; version 1 did not
-    say so."""
+    say so. greets: whoever is there from the first files on gets the first text too; before version 3 they were told by
+    word at the handing over, and are not told now."""
 
     kind: ClassVar[str] = "installation-used"
-    version: ClassVar[int] = 2
+    version: ClassVar[int] = 3
     fingerprint: str
     people: tuple[str, ...]
     renumbered: tuple[str, ...] = ()
+    greets: bool = True
 
     @classmethod
     def lift(cls, version: int, body: Mapping[str, Plain]) -> Mapping[str, Plain]:
         """Of the first version nobody's number had changed, as far as it says."""
-        return {**body, "renumbered": []} if version == 1 else super(InstallationUsed, cls).lift(version, body)
+        if version in (1, 2):
+            return {"renumbered": [], **body, "greets": False}
+        return super(InstallationUsed, cls).lift(version, body)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -21,6 +21,7 @@ from gateway.desk.inbound import text_came
 from gateway.desk.intake import break_clearing, readings_came
 from gateway.desk.left_alone import Aside, FellOver
 from gateway.desk.moment import Moment
+from gateway.desk.opting import another_number
 from gateway.desk.rounds import call_out, callouts_of
 from gateway.desk.standing_due import next_standing_due, standing_due
 from gateway.desk.state import State
@@ -236,8 +237,9 @@ class Desk:
         self._free_holders(rec)
         practising.files_changed(rec)
         switching.people_came(rec, happening.renumbered)
+        another_number(rec, happening.renumbered)
         regular.plan(rec)
-        regular.welcome(rec)
+        regular.plan_welcomes(rec)
 
     def _keep_past(self, rec: Recorder) -> None:
         """Note what must be kept of each boat's past from now on, where that is not what is kept already."""

@@ -5,6 +5,8 @@ refuses a text of ours. The carrier lets such a number in again when its phone t
 opt-out keywords); whether texts then arrive is only known once one has.
 """
 
+from collections.abc import Iterable
+
 from gateway.desk.turn import Recorder
 from gateway.people.settings import Person, Role
 from gateway.telling.call import TRIAL_TEXT
@@ -16,6 +18,7 @@ from gateway.vocabulary.entries import INSTALLATION
 from gateway.vocabulary.happenings import OptFlagCame
 
 BY_TEXT, BY_FLAG, BY_TEST = "text", "the carrier's mark", "a test text arrived"
+BY_NUMBER = "the person has another number"
 """How an opt-out or its end was noticed, besides the carrier's code."""
 
 
@@ -61,6 +64,14 @@ def who_can_help(rec: Recorder, person: Person) -> tuple[str, ...]:
     roles = (Role.OWNER, Role.CARETAKER, Role.INSTALLER)
     found = dict.fromkeys(p for boat in person.boats for p in rec.bundle.concerned(boat, *roles))
     return tuple(p for p in found if p != person.id)
+
+
+def another_number(rec: Recorder, people: Iterable[str]) -> None:
+    """These (ids) have another number by new files: what the phone before had asked the carrier for is not asked for by
+    this one."""
+    for person in people:
+        if person in rec.state.telling.opted_out:
+            rec.note(INSTALLATION, OptOutNoted(person=person, out=False, by=BY_NUMBER))
 
 
 def _who_must_know(rec: Recorder, person: Person) -> tuple[str, ...]:

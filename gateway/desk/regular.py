@@ -5,11 +5,11 @@ from gateway.alarms.standing import Alarm
 from gateway.desk.moment import Moment
 from gateway.desk.situation import situation_of
 from gateway.desk.turn import Recorder
-from gateway.people.regular import Regular, Wish
+from gateway.people.regular import Regular, Wish, next_by_day
 from gateway.people.settings import Person, Role
 from gateway.telling.call import WELCOME
 from gateway.telling.facts import HeldBack
-from gateway.telling.regular import DigestEmptied, DigestGathered, RegularPlanned
+from gateway.telling.regular import DigestEmptied, DigestGathered, RegularPlanned, WelcomePlanned
 from gateway.telling.regular_notices import BoatInRound, DigestTold, RegularNotice, RoundTold, WeeklyTold, WelcomeTold
 from gateway.telling.situation import Situation
 from gateway.vocabulary.entries import INSTALLATION
@@ -24,18 +24,29 @@ TOO_LATE: Ms = 2 * HOUR
 of the morning is not told at night."""
 
 
-def welcome(rec: Recorder) -> None:
-    """Whoever is new since the first files gets one text that says which boats, what comes and what STOP does; without
-    a consent it is held back until one is written down."""
+def plan_welcomes(rec: Recorder) -> None:
+    """Whoever has not had it yet, and whoever has another number, gets one text that says which boats, what comes and
+    what STOP does, by day; without a consent it is held back until one is written down."""
+    known = set(rec.state.telling.welcomed)
     for person in rec.bundle.people.values():
-        if person.id in rec.state.telling.welcomed or not person.boats:
+        if person.id in known or not person.boats:
             continue
         if not person.consent:
             rec.note(INSTALLATION, HeldBack(person=person.id, about=WELCOME, because=NO_CONSENT))
             continue
-        installers = [who for boat in person.boats for who in rec.bundle.concerned(boat, Role.INSTALLER)]
-        who = next((who for who in installers if who != person.id), None)
-        rec.tell(WelcomeTold(person=person.id, boats=person.boats, who=who))
+        at = next_by_day(rec.now, person.zone, rec.state.clock_offset)
+        if rec.state.regular.welcomes.get(person.id) != at:
+            rec.note(INSTALLATION, WelcomePlanned(person=person.id, at=at))
+
+
+def _welcome(rec: Recorder, person_id: str) -> None:
+    """The first text, if it is still to go: the files may have changed since it was planned."""
+    person = rec.bundle.people.get(person_id)
+    if person is None or not person.boats or not person.consent:
+        return
+    installers = [who for boat in person.boats for who in rec.bundle.concerned(boat, Role.INSTALLER)]
+    who = next((who for who in installers if who != person.id), None)
+    rec.tell(WelcomeTold(person=person.id, boats=person.boats, who=who))
 
 
 def plan(rec: Recorder) -> None:
@@ -57,11 +68,12 @@ def plan(rec: Recorder) -> None:
 
 def next_due(rec: Recorder) -> Ms | None:
     """The next instant at which one is due; None when nobody wishes any."""
-    return min(rec.state.regular.due.values(), default=None)
+    return min((*rec.state.regular.due.values(), *rec.state.regular.welcomes.values()), default=None)
 
 
 def due(rec: Recorder) -> bool:
     """Tell what is due. True when there was any."""
+    new = _due_welcomes(rec)
     found = [(key, at) for key, at in rec.state.regular.due.items() if at <= rec.now]
     for key, at in found:
         what, _, person_id = key.partition(" ")
@@ -74,7 +86,19 @@ def due(rec: Recorder) -> bool:
             rec.note(INSTALLATION, HeldBack(person=person_id, about=what, because=because))
         elif person is not None:
             _told_or_held(rec, person_id, Regular(what))
-    return bool(found)
+    return bool(found) or new
+
+
+def _due_welcomes(rec: Recorder) -> bool:
+    """Those that are due by day go; where the gateway did not run meanwhile and it is night now, they are put off."""
+    due_now = [person for person, at in rec.state.regular.welcomes.items() if at <= rec.now]
+    for person in due_now:
+        known = rec.bundle.people.get(person)
+        at = next_by_day(rec.now, known.zone, rec.state.clock_offset) if known is not None else rec.now
+        rec.note(INSTALLATION, WelcomePlanned(person=person, at=None if at <= rec.now else at))
+        if at <= rec.now:
+            _welcome(rec, person)
+    return bool(due_now)
 
 
 def _wish(person: Person, what: Regular) -> Wish | None:

@@ -16,6 +16,20 @@ class Regular(StrEnum):
     DIGEST = "digest"  # the day's cautions in one text, instead of each by itself
 
 
+BY_DAY_FROM, BY_DAY_UNTIL = 9 * 60, 20 * 60
+"""Minutes after midnight between which the first text to a person goes, in that person's zone: our choice, well inside
+the hours in which strangers may be rung at all (08:00 to 21:00, 47 CFR 64.1200(c)(1)). It wakes nobody."""
+
+
+def next_by_day(now: Ms, zone: ZoneInfo, offset: Ms) -> Ms:
+    """The first instant from `now` on that lies between these hours. offset: ms that the wall clock is ahead of our
+    instants."""
+    local = as_utc(now + offset).astimezone(zone)
+    if BY_DAY_FROM <= local.hour * 60 + local.minute < BY_DAY_UNTIL:
+        return now
+    return Wish(kind=Regular.ROUND, minute=BY_DAY_FROM).next_after(now, zone, offset)
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Wish:
     """One regular text. minute: after midnight, in the person's zone. weekday: 0 (Monday) to 6, None for every day."""

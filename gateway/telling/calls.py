@@ -58,8 +58,8 @@ class Telling(TextsOut):
     first. floods: persons for whom it is a flood, with the instant of the last grouped text of it. named: by person.
     clears: all-clears that wait for the other boats, by point. capped: instants of the last day's texts that count
     towards a limit, oldest first, by boat and under "" of all. welcomed: ids of those who need no first text any more,
-    or were there from the first files on. held: by person, alarms of which a limit held a text back, until it has been
-    said."""
+    or of whom an older record says that they were there from the first files on. held: by person, alarms of
+    which a limit held a text back, until it has been said."""
 
     sent: dict[str, list[Sent]] = field(default_factory=dict)
     strangers: int = 0

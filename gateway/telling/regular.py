@@ -39,20 +39,35 @@ class DigestEmptied(Fact):
     person: str
 
 
+@dataclass(frozen=True, slots=True, kw_only=True)
+class WelcomePlanned(Fact):
+    """When a person's first text goes (instant); None when it goes now, or not at all."""
+
+    kind: ClassVar[str] = "welcome-planned"
+    person: str
+    at: Ms | None
+
+
 @dataclass(slots=True)
 class RegularState:
-    """due: by "what person", the instant. waiting: by person, the newest word of each caution, oldest first."""
+    """due: by "what person", the instant. welcomes: by person, when the first text goes. waiting:
+    by person, the newest word of each caution, oldest first."""
 
     due: dict[str, Ms] = field(default_factory=dict)
+    welcomes: dict[str, Ms] = field(default_factory=dict)
     waiting: dict[str, tuple[DigestGathered, ...]] = field(default_factory=dict)
 
-    def apply(self, fact: RegularPlanned | DigestGathered | DigestEmptied) -> None:
+    def apply(self, fact: RegularPlanned | DigestGathered | DigestEmptied | WelcomePlanned) -> None:
         """Fold one fact in."""
         match fact:
             case RegularPlanned(at=None):
                 self.due.pop(f"{fact.what} {fact.person}", None)
             case RegularPlanned(at=int() as at):
                 self.due[f"{fact.what} {fact.person}"] = at
+            case WelcomePlanned(at=None):
+                self.welcomes.pop(fact.person, None)
+            case WelcomePlanned(at=int() as at):
+                self.welcomes[fact.person] = at
             case DigestGathered():
                 others = (one for one in self.waiting.get(fact.person, ()) if one.number != fact.number)
                 self.waiting[fact.person] = (*others, fact)
@@ -62,3 +77,4 @@ class RegularState:
     def clock_moved(self, by: Ms) -> None:
         """The wall clock was moved (ms, positive forward): clock times come so much sooner."""
         self.due = {key: at - by for key, at in self.due.items()}
+        self.welcomes = {person: at - by for person, at in self.welcomes.items()}

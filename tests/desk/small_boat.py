@@ -1,6 +1,6 @@
 """A desk with a boat of a few points, driven by hand: time moves only when the test says so."""
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from functools import cache
 from itertools import pairwise
@@ -17,6 +17,7 @@ from gateway.desk.snapshots import state_bytes
 from gateway.desk.turn import Turn
 from gateway.installation.load import load
 from gateway.installation.starter import lay_down
+from gateway.telling.call import WELCOME
 from gateway.telling.settings import CallOutList, Step
 from gateway.vocabulary.entries import Written
 from gateway.vocabulary.happenings import (
@@ -31,6 +32,7 @@ from gateway.vocabulary.happenings import (
 )
 from gateway.vocabulary.moments import MINUTE, SECOND, Ms, from_rfc3339
 from gateway.vocabulary.orders import SendText
+from gateway.vocabulary.plain import Plain
 from gateway.vocabulary.priority import Priority
 from gateway.vocabulary.readings import Grade, Reading
 from grammar.meanings import Condition, IsContact, NoNews
@@ -211,6 +213,12 @@ class Small:
         """The kinds of entries, of one turn or of all."""
         return [w.entry.kind for w in (self.entries if turn is None else turn.entries)]
 
+    @property
+    def held(self) -> list[Mapping[str, Plain]]:
+        """What was held back so far, but for the first texts to people who have not agreed to be texted."""
+        bodies = (written.entry.body for written in self.entries if written.entry.kind == "held-back")
+        return [body for body in bodies if body["about"] != WELCOME]
+
     def bytes(self) -> bytes:
         """The live state."""
         return state_bytes(self.desk.state)
@@ -232,7 +240,8 @@ def reading(key: str, text: str, *, own_time: Ms | None = None, retained: bool =
 def bundle_of(*points: Point, callouts: Sequence[CallOutList] = (LIST,), **more: object) -> Bundle:
     """The starter's people and speech with these points on the small boat's signals; nothing to switch unless given."""
     whole = starter_bundle()
-    people = {key: replace(whole.people[key], boats=(BOAT,)) for key in (INES, TOBIAS, RUTH, MARINA)}
+    # nobody has agreed yet, so no first text, round or digest comes between the alarms
+    people = {key: replace(whole.people[key], boats=(BOAT,), consent="") for key in (INES, TOBIAS, RUTH, MARINA)}
     return replace(
         whole,
         boats={BOAT: whole.boats[BOAT]},

@@ -150,7 +150,7 @@ def test_a_warning_that_a_limit_held_back_is_not_told_when_it_has_gone_meanwhile
 def test_what_a_limit_holds_back_is_kept_with_the_instant_from_which_there_is_room() -> None:
     boat = small(SHORE_AT_ONCE)
     goes_and_comes(boat, 4)
-    held = [w.entry.body for w in boat.entries if w.entry.kind == "held-back"]
+    held = boat.held
     first = boat.told()[0][2]
     assert held[0]["until"] == boat.began + first + HOUR
 

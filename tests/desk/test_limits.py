@@ -52,7 +52,7 @@ def flaps(boat: Small, times: int) -> None:
 
 
 def held(boat: Small) -> list[str]:
-    return [str(w.entry.body["because"]) for w in boat.entries if w.entry.kind == "held-back"]
+    return [str(one["because"]) for one in boat.held]
 
 
 def test_no_more_than_a_boats_day_allows_goes_out_and_the_record_says_why() -> None:

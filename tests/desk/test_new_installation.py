@@ -160,7 +160,7 @@ def test_no_other_proof_lifts_a_lock(proved: Ms | None) -> None:
 
 def test_an_entry_of_the_first_version_said_of_nobody_that_the_number_had_changed() -> None:
     read = fact_of(InstallationUsed, 1, {"fingerprint": "f", "people": [INES]})
-    assert read == InstallationUsed(fingerprint="f", people=(INES,), renumbered=())
+    assert read == InstallationUsed(fingerprint="f", people=(INES,), renumbered=(), greets=False)
 
 
 def test_another_number_in_the_files_must_be_proved_again() -> None:

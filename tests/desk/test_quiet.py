@@ -71,7 +71,7 @@ def test_no_reminders_to_who_wants_none_until_then_and_the_others_get_theirs() -
     boat.wait(45 * MINUTE)
     assert told(boat, INES) == [0, 40]
     assert told(boat, TOBIAS) == [0, 10, 20, 30, 40]
-    held = [w.entry.body for w in boat.entries if w.entry.kind == "held-back"]
+    held = boat.held
     assert {(one["person"], one["because"]) for one in held} == {(INES, "the person wants no reminders of it")}
     assert boat.rebuilt() == boat.bytes()
 
@@ -120,7 +120,7 @@ def test_a_warning_waits_for_the_end_of_the_persons_quiet_hours_and_others_hear_
     boat.wait(5 * HOUR)
     assert told(boat, INES)[0] == (MORNING - NIGHT) // MINUTE
     assert told(boat, TOBIAS)[0] == 0
-    held = [w.entry.body for w in boat.entries if w.entry.kind == "held-back" and w.entry.body["person"] == INES]
+    held = [one for one in boat.held if one["person"] == INES]
     assert held[0]["because"] == "quiet hours"
     assert held[0]["until"] == MORNING
     assert boat.rebuilt() == boat.bytes()

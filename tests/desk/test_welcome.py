@@ -1,11 +1,31 @@
 """Whoever is new gets one text that says what comes and what STOP does; without a consent it waits for one."""
 
 from dataclasses import replace
+from zoneinfo import ZoneInfo
 
+from gateway.desk.applying import apply_fact
 from gateway.desk.bundle import Bundle
+from gateway.desk.facts import InstallationUsed
+from gateway.desk.hub import Desk
 from gateway.desk.regular import NO_CONSENT
+from gateway.desk.state import State
 from gateway.people.settings import Person
-from tests.desk.small_boat import BOAT, RUTH, SHORE, Small, bundle_of, small, starter_bundle
+from gateway.vocabulary.facts import fact_of
+from gateway.vocabulary.happenings import InstallationCame, LinkChanged, Started
+from gateway.vocabulary.moments import DAY, HOUR, MINUTE, Ms, from_rfc3339
+from tests.desk.small_boat import (
+    BEGAN,
+    BOAT,
+    INES,
+    MARINA,
+    RUTH,
+    SHORE,
+    TOBIAS,
+    Small,
+    bundle_of,
+    small,
+    starter_bundle,
+)
 
 NEW = "id-hanno"
 
@@ -22,36 +42,105 @@ def with_new(fingerprint: str, person: Person) -> Bundle:
     return replace(bundle, fingerprint=fingerprint, people={**bundle.people, person.id: person})
 
 
+MORNING = from_rfc3339("2026-03-01T09:00:00Z")
+
+
+def of_first_files(*changed: Person) -> Small:
+    """A desk that has just started for the first time, at 03:00, with people who have all agreed."""
+    whole = bundle_of(SHORE)
+    people = {key: replace(one, consent="2026-03-01, in writing") for key, one in whole.people.items()}
+    boat = Small(Desk(replace(whole, people={**people, **{one.id: one for one in changed}})), now=BEGAN - 10)
+    boat.take(InstallationCame(fingerprint=whole.fingerprint, people=tuple(people)))
+    boat.take(Started(stopped_at=None))
+    boat.take(LinkChanged(link="broker:quay", up=True))
+    boat.now = BEGAN
+    return boat
+
+
 def welcomed(boat: Small) -> list[str]:
     return [text.body for text in boat.sent if text.person == NEW]
+
+
+def by_day(boat: Small, at: Ms = MORNING) -> None:
+    """Wait until then."""
+    boat.wait(at - boat.now)
 
 
 def test_who_is_new_is_told_once_which_boat_what_comes_and_what_stop_does() -> None:
     boat = small(SHORE)
     boat.uses(with_new("b" * 64, newcomer()))
+    by_day(boat)
     (body,) = welcomed(boat)
     for said in ("GREY WAGTAIL", "alarms", "HAVE IT", "STOP ends ALL texts"):
         assert said in body
     boat.uses(with_new("c" * 64, newcomer()))
     boat.restarts()
+    boat.wait(2 * DAY)
     assert len(welcomed(boat)) == 1
     assert boat.rebuilt() == boat.bytes()
 
 
-def test_who_was_there_from_the_first_files_on_is_told_at_the_handing_over() -> None:
-    boat = small(SHORE)
+def test_everybody_of_the_first_files_gets_it_once_and_by_day_only() -> None:
+    boat = of_first_files()
+    by_day(boat, MORNING - 1)
     assert boat.sent == []
-    boat.uses(replace(bundle_of(SHORE), fingerprint="b" * 64))
-    assert boat.sent == []
+    by_day(boat)
+    assert sorted(boat.told()) == sorted((who, "welcome", MORNING - BEGAN) for who in (INES, TOBIAS, RUTH, MARINA))
+    boat.restarts()
+    boat.uses(replace(boat.desk.bundle, fingerprint="b" * 64))
+    boat.wait(2 * DAY)
+    assert len(boat.sent) == 4
+    assert boat.rebuilt() == boat.bytes()
+
+
+def test_it_goes_by_day_of_the_persons_own_zone() -> None:
+    far = replace(starter_bundle().people[INES], zone=ZoneInfo("Australia/Sydney"), boats=(BOAT,))
+    boat = of_first_files(far)  # 14:00 in Sydney
+    assert [text.person for text in boat.sent] == [INES]
+
+
+def test_where_the_gateway_did_not_run_by_day_it_waits_for_the_next_one() -> None:
+    boat = of_first_files()
+    boat.restarts(after=20 * HOUR)  # 23:00
+    assert [one for one in boat.told() if one[1] == "welcome"] == []
+    boat.wait(11 * HOUR)
+    assert len([one for one in boat.told() if one[1] == "welcome"]) == 4
+
+
+def test_a_record_from_before_says_that_the_first_people_were_told_by_word_and_they_are_not_told_again() -> None:
+    body = {"fingerprint": "f", "people": [INES, TOBIAS], "renumbered": []}
+    state = State()
+    apply_fact(state, fact_of(InstallationUsed, 2, body), BEGAN, ())
+    assert state.telling.welcomed == [INES, TOBIAS]
+    assert fact_of(InstallationUsed, 1, {"fingerprint": "f", "people": []}).greets is False
+
+
+def test_another_number_gets_it_once_more_and_is_no_longer_opted_out() -> None:
+    boat = of_first_files()
+    by_day(boat)
+    boat.texts(INES, "stop")
+    before, bundle = len(boat.sent), boat.desk.bundle
+    ines = replace(bundle.people[INES], number="+447700900345")
+    boat.desk.use(replace(bundle, fingerprint="b" * 64, people={**bundle.people, INES: ines}))
+    boat.take(InstallationCame(fingerprint="b" * 64, people=tuple(bundle.people), renumbered=(INES,)))
+    boat.wait(MINUTE)
+    new = boat.sent[before:]
+    assert [(one.person, one.number) for one in new] == [(INES, "+447700900345")]
+    boat.restarts()
+    boat.wait(2 * DAY)
+    assert len(boat.sent) == before + 1
+    assert boat.rebuilt() == boat.bytes()
 
 
 def test_without_consent_it_is_held_back_with_the_reason_and_goes_once_there_is_one() -> None:
     boat = small(SHORE)
     turn = boat.uses(with_new("b" * 64, newcomer(consent="")))
+    by_day(boat)
     assert welcomed(boat) == []
-    held = [w.entry.body for w in turn.entries if w.entry.kind == "held-back"]
+    held = [w.entry.body for w in turn.entries if w.entry.kind == "held-back" and w.entry.body["person"] == NEW]
     assert [(one["person"], one["about"], one["because"]) for one in held] == [(NEW, "welcome", NO_CONSENT)]
     boat.uses(with_new("c" * 64, newcomer()))
+    boat.wait(MINUTE)
     assert len(welcomed(boat)) == 1
 
 
@@ -59,4 +148,5 @@ def test_it_says_whom_to_ask_where_there_is_room() -> None:
     boat = small(SHORE)
     ruth = boat.desk.bundle.people[RUTH]
     boat.uses(with_new("b" * 64, newcomer()))
+    by_day(boat)
     assert welcomed(boat)[0].endswith(f"Ask {ruth.name.split()[0]}")

@@ -4,6 +4,7 @@ real service in quick time, and the simulated boat between them. Services come a
 
 import asyncio
 import hashlib
+import re
 from collections import Counter
 from collections.abc import AsyncIterator, Callable, Coroutine, Mapping
 from contextlib import asynccontextmanager
@@ -57,9 +58,16 @@ def at(clock: str) -> Ms:
     return from_rfc3339(f"2026-03-09T{clock}Z")
 
 
+def without_consent(folder: Path) -> None:
+    """Nobody has agreed to be texted yet, so that no first text, which goes by day, comes between the alarms."""
+    people = folder / "people.toml"
+    people.write_text(re.sub(r"(?m)^consent = .*\n", "", people.read_text(encoding="utf-8")), encoding="utf-8")
+
+
 def lay(folder: Path, port: int, url: str) -> None:
     """The starter, with these links."""
     lay_down(folder, boats=("grey-wagtail",))
+    without_consent(folder)
     (folder / "gateway.toml").write_text(
         f"""store = "store"
 

@@ -9,7 +9,7 @@ from gateway.demo.boat import Message
 from gateway.demo.story import INES, TOBIAS
 from gateway.installation.starter import lay_down
 from gateway.vocabulary.moments import Ms
-from tests.service.quay import Quay, moored
+from tests.service.quay import Quay, moored, without_consent
 
 BOATS = ("grey-wagtail", "salt-harrier", "little-stint")
 SHARES = 'shares = { link = "Tarn Creek mast", supply = "pontoon C", berth = "inner basin" }\n'
@@ -19,6 +19,7 @@ ON_THE_SUPPLY = '\n[alarm.shore-lost]\nshared = "supply"\n'
 def moor_the_others(folder: Path, spare: Path) -> None:
     """All boats of the starter in the quay's folder, behind one mast; those with shore power at one supply."""
     lay_down(spare)
+    without_consent(spare)
     for name in ("people.toml", "callout.toml"):
         shutil.copy(spare / name, folder / name)
     for key in BOATS:

@@ -21,7 +21,7 @@ from gateway.service.running import Service
 from gateway.service.starting import Woken, doors_of, open_installation
 from gateway.vocabulary.moments import SECOND
 from tests.doors.brokers import HURRIED, Ear, Outsider, settings, until
-from tests.service.quay import ACCOUNT, OUR_NUMBER, SECRETS, TOKEN
+from tests.service.quay import ACCOUNT, OUR_NUMBER, SECRETS, TOKEN, without_consent
 
 TOBIAS, RUTH = "+447700900456", "+447700900789"
 
@@ -68,6 +68,7 @@ async def two_quays(tmp_path: Path) -> AsyncIterator[TwoQuays]:
         CarrierStandIn(account=ACCOUNT, token=TOKEN, own_number=OUR_NUMBER, now=clock.now) as carrier,
     ):
         lay_down(folder, boats=("grey-wagtail", "salt-harrier"))
+        without_consent(folder)
         boat = folder / "boats" / "salt-harrier" / "boat.toml"
         boat.write_text(boat.read_text(encoding="utf-8").replace('broker = "quay"', 'broker = "mooring"'), "utf-8")
         (folder / "gateway.toml").write_text(

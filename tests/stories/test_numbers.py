@@ -12,7 +12,7 @@ from gateway.installation.load import load
 from gateway.installation.starter import lay_down
 from gateway.vocabulary.moments import DAY, as_utc
 from grammar.meanings import Gone, say_condition
-from tests.service.quay import SECRETS
+from tests.service.quay import SECRETS, without_consent
 from tests.stories.desk_alone import DeskAlone
 from tests.stories.reckoned_again import FRAGMENTS, Again, reckoned_again
 from tests.stories.script import Story, read
@@ -29,6 +29,7 @@ NUMBERED = re.compile(r"(?:HAVE IT|CHECKED|[Aa]larm) (\d+)")
 def bundle(tmp_path_factory: pytest.TempPathFactory) -> Bundle:
     folder = tmp_path_factory.mktemp("numbers") / "boat"
     lay_down(folder, boats=("grey-wagtail",))
+    without_consent(folder)
     return load(folder, person_id=lambda key: f"id-of-{key}", environ=SECRETS).bundle
 
 

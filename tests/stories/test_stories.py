@@ -10,7 +10,7 @@ import pytest
 from gateway.demo.broker import kinds_here
 from gateway.installation.load import load
 from gateway.installation.starter import lay_down
-from tests.service.quay import SECRETS
+from tests.service.quay import SECRETS, without_consent
 from tests.stories.desk_alone import DeskAlone
 from tests.stories.script import Story, differences, read
 from tests.stories.whole import play_whole
@@ -36,6 +36,7 @@ def test_every_story_has_an_alarm_a_refusal_and_a_restart(story: Story) -> None:
 
 def test_the_desk_alone_plays_the_story(story: Story, tmp_path: Path) -> None:
     lay_down(tmp_path, boats=("grey-wagtail",))
+    without_consent(tmp_path)
     story.change(tmp_path)
     bundle = load(tmp_path, person_id=lambda key: f"id-of-{key}", environ=SECRETS).bundle
     assert differences(story, DeskAlone(bundle, story).play()) == []

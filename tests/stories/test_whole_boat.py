@@ -10,7 +10,7 @@ from gateway.desk.bundle import Bundle
 from gateway.installation.load import load
 from gateway.installation.starter import lay_down, whole_standard
 from gateway.reckoning.own_sums import Reckons
-from tests.service.quay import SECRETS
+from tests.service.quay import SECRETS, without_consent
 from tests.stories.reckoned_again_whole import whole_again
 from tests.stories.script import Played, differences
 from tests.stories.test_numbers import LEFT_OVER
@@ -23,6 +23,7 @@ STORIES = {path.stem: read(path) for path in sorted((Path(__file__).parent / "wh
 def bundle(tmp_path_factory: pytest.TempPathFactory) -> Bundle:
     folder = tmp_path_factory.mktemp("whole-story") / "boat"
     lay_down(folder, boats=(BOAT,), built_on=whole_standard("12", "agm"))
+    without_consent(folder)
     return load(folder, person_id=lambda key: f"id-of-{key}", environ=SECRETS).bundle
 
 
