@@ -76,6 +76,11 @@ class Modelled:
             self.latch_kept = self.state in ("LUNAK", "LACKD")
         self.state, self.shelved_until = "SHLVD", until
 
+    def shelf_ends(self, by: Ms) -> None:
+        """When its end is not later than this instant."""
+        if self.state == "SHLVD" and self.shelved_until <= by:
+            self.unshelve()
+
     def unshelve(self) -> None:
         if self.state == "SHLVD":
             self.state = "UNACK" if self.active else "LUNAK" if self.latch_kept else "NORM"
@@ -96,16 +101,19 @@ class Lives(RuleBasedStateMachine):
         """Long enough for every delay, and for the doubt behind a silence. struck: killed within the first delay."""
         so = {"wet": wet, "lost": lost}
         self.report(so)
+        began = again = self.boat.now
         if struck:
             self.boat.wait(DELAY // 2)
             self.killed_and_started(1)
             self.report(so)
+            again = self.boat.now
         for _ in range(4):
             self.boat.wait(APART)
             self.report(so)
-        for key, holds in so.items():
-            self.shelves_end()
+        for key, holds in so.items():  # design 4.3: an on-delay goes on after a start, an off-delay starts again
+            self.model[key].shelf_ends((began if holds else again) + DELAY)
             self.model[key].holds(holds)
+        self.shelves_end(self.boat.now)
 
     @rule(key=st.sampled_from(sorted(POINTS)))
     def somebody_takes_it(self, key: str) -> None:
@@ -130,14 +138,14 @@ class Lives(RuleBasedStateMachine):
     @rule(length=st.sampled_from([2 * MINUTE, 59 * MINUTE, HOUR, 3 * HOUR, 9 * HOUR]))
     def time_passes(self, length: Ms) -> None:
         self.boat.wait(length)
-        self.shelves_end()
+        self.shelves_end(self.boat.now)
 
     @precondition(lambda self: self.boat.entries)
     @rule(away=st.sampled_from([1, 3 * MINUTE, 90 * MINUTE, 9 * HOUR]))
     def the_gateway_is_killed(self, away: Ms) -> None:
         self.killed_and_started(away)
         self.boat.wait(0)
-        self.shelves_end()
+        self.shelves_end(self.boat.now)
 
     # ------------------------------------------------------------ how
 
@@ -161,10 +169,9 @@ class Lives(RuleBasedStateMachine):
         boat.desk = rebuilt(boat.desk.bundle, None, boat.entries, rows)
         boat.restarts(away)
 
-    def shelves_end(self) -> None:
+    def shelves_end(self, by: Ms) -> None:
         for one in self.model.values():
-            if one.state == "SHLVD" and one.shelved_until <= self.boat.now:
-                one.unshelve()
+            one.shelf_ends(by)
 
     # ------------------------------------------------------------ what must be so
 
