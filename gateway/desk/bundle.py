@@ -13,6 +13,7 @@ from gateway.requests.settings import Equipment
 from gateway.telling.gathering import Matter, name_said
 from gateway.telling.settings import CallOutList, Pacing
 from gateway.vocabulary.priority import Priority
+from gateway.wording.names import first_names
 from gateway.wording.own_wording import OwnWording
 from grammar.meanings import Meaning
 
@@ -52,6 +53,11 @@ class Bundle:
     def person_by_number(self) -> Mapping[str, Person]:
         """Who has a number (E.164)."""
         return {person.number: person for person in self.people.values()}
+
+    @cached_property
+    def first_names(self) -> Mapping[str, int]:
+        """How many persons have a first name, by that name as it is said."""
+        return first_names(self.people.values())
 
     @cached_property
     def links(self) -> frozenset[str]:

@@ -42,8 +42,9 @@ def next_due(rec: Recorder) -> Ms | None:
     telling = rec.state.telling
     dues = [clear.until for clear in telling.clears.values()]
     told = _told_of_raised(rec) if telling.floods else {}
+    raised = _raised_by_person(rec, told)
     for person in telling.floods:
-        over = flood_over_at(_raised_for(rec, person, told))
+        over = flood_over_at(raised.get(person, []))
         dues.append(rec.state.now if over is None else over)
     return min(dues, default=None)
 
@@ -65,16 +66,18 @@ def _told_of_raised(rec: Recorder) -> Told:
     }
 
 
-def _raised_for(rec: Recorder, person: str, told: Told) -> list[Ms]:
-    """Instants of raising, oldest first; what several boats share is one situation and counts once."""
-    matters = rec.bundle.matters
-    found: list[Ms] = []
-    counted: set[Matter] = set()
+def _raised_by_person(rec: Recorder, told: Told) -> dict[str, list[Ms]]:
+    """By who is told, instants of raising, oldest first; what several boats share is one situation and counts once.
+    In one pass, because a thousand alarms of a thousand persons would be gone through a million times."""
+    found: dict[str, list[Ms]] = {}
+    counted: set[tuple[str, Matter]] = set()
     for one in rec.state.telling.raised:
-        matter = matters.get(one.point)
-        if person in told.get(one.point, ()) and matter not in counted:
-            found.append(one.at)
-            counted |= {matter} if matter is not None else set()
+        matter = rec.bundle.matters.get(one.point)
+        for person in told.get(one.point, ()):
+            if matter is None or (person, matter) not in counted:
+                found.setdefault(person, []).append(one.at)
+            if matter is not None:
+                counted.add((person, matter))
     return found
 
 
@@ -84,9 +87,9 @@ def _floods(rec: Recorder) -> bool:
         return False
     told = _told_of_raised(rec)
     concerned = [person for people in told.values() for person in people]
-    found = False
+    found, by_person = False, _raised_by_person(rec, told)
     for person in dict.fromkeys((*telling.floods, *concerned)):
-        raised = _raised_for(rec, person, told)
+        raised = by_person.get(person, [])
         going_on = person in telling.floods
         begun = flood_after(raised, rec.now, going_on)
         if begun is not going_on:

@@ -211,6 +211,7 @@ class Recorder:
             signals=bundle.signals,
             offset=self.state.clock_offset,
             own_wordings=bundle.own_wordings,
+            first_names=bundle.first_names,
         )
 
     def turn(self) -> Turn:

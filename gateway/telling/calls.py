@@ -169,7 +169,8 @@ class Telling(TextsOut):
             case AlarmEvent.UNSHELVE | AlarmEvent.UNSUPPRESS | AlarmEvent.RETURN if fact.after not in _ENDS:
                 self._begin(fact, now)
             case AlarmEvent.RAISE:
-                self.raised = [*(one for one in self.raised if now - one.at < FLOOD_WINDOW)]
+                gone = next((at for at, one in enumerate(self.raised) if now - one.at < FLOOD_WINDOW), len(self.raised))
+                self.raised = self.raised[gone:] if gone else self.raised
                 self.raised.append(Raised(at=now, point=fact.point))
                 self.clears.pop(fact.point, None)
                 self._raised(fact, known, now)

@@ -1,6 +1,8 @@
 """What everything is called in a text: boats, people, alarm points, equipment, signals."""
 
 import re
+from collections import Counter
+from collections.abc import Iterable, Mapping
 
 from gateway.alarms.settings import Point
 from gateway.people.settings import Person, Role
@@ -73,9 +75,15 @@ def first_name(scene: Scene, person: str) -> str:
     words = tidy(known.name).split()
     if known.role is Role.OFFICE:
         return clipped(" ".join(words), SHORT_PERSON + 4)
-    namesakes = [other for other in scene.people.values() if _first(other) == words[0] and other.id != person]
-    initial = f" {words[-1][0]}" if namesakes and len(words) > 1 else ""
+    counts = first_names(scene.people.values()) if scene.first_names is None else scene.first_names
+    initial = f" {words[-1][0]}" if counts.get(words[0], 0) > 1 and len(words) > 1 else ""
     return clipped(words[0], SHORT_PERSON) + initial
+
+
+def first_names(people: Iterable[Person]) -> Mapping[str, int]:
+    """How many of these persons have a first name, by that name. Counted once for an installation: a thousand persons
+    gone through for each name in each text would be felt in a flood."""
+    return Counter(_first(person) for person in people)
 
 
 def _first(person: Person) -> str:

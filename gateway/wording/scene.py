@@ -19,6 +19,7 @@ class Scene:
     offset: what is added to an instant for the time that the wall clock shows; it was moved by so much since the start.
     own_wordings: the installer's, by language and kind of text. strict: one that does not fit is told (raised as
     OwnWordingTooLong) instead of being gone round, as it must be while an installation is read.
+    first_names: how many of the people have a first name, by that name; None: to be counted for each text.
     What is missing here (left out by a newer installation) is worded from its key, because a text must go all the same.
     """
 
@@ -32,3 +33,4 @@ class Scene:
     language: str = "en"
     own_wordings: Mapping[tuple[str, str], OwnWording] = field(default_factory=dict)
     strict: bool = False
+    first_names: Mapping[str, int] | None = None
