@@ -20,6 +20,8 @@ KINDS: Mapping[str, str] = {
     "link-step": "{link} is {up}",
     "link-told-of": "the installer was told that {link} is down",
     "rival-told-of": "the installer was told that another client uses our client id on {link}",
+    "balance-read": "the account of carrier {carrier} holds {amount} {currency}",
+    "balance-told-of": "told that little is left on the account of carrier {carrier}",
     "unknown-topic": "first message on a topic that no signal uses: {topic}",
     "text-received": "text from {person}, read as: {read_as}",
     "command-published": "command {order} {taken}",

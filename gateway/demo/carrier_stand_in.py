@@ -1,8 +1,8 @@
 """A pretend carrier: a real HTTP server on loopback that speaks the carrier's messages resource, well or badly.
 
 It takes API version 2010-04-01 as the carrier's OpenAPI description has it: create, list with filters and pages, fetch,
-cancel. Nothing ever leaves the machine. Its clock is handed in, so dates and the Date header follow quick time; its
-ids are counted, so two runs are the same.
+cancel, and what is left on the account. Nothing ever leaves the machine. Its clock is handed in, so dates and the Date
+header follow quick time; its ids are counted, so two runs are the same.
 """
 
 import base64
@@ -74,6 +74,7 @@ class CarrierStandIn:
     next_answers: how the next creates are answered, first one first, then rightly again; next_look_answers: the same
     for lists, fetches and cancels. None in a queue is a right answer. next_refusals: complaints with which the next
     good creates are refused. next_ends: the last word (status, error code) on each of the next texts taken.
+    funds: what is said to be left on the account.
     """
 
     def __init__(
@@ -91,6 +92,8 @@ class CarrierStandIn:
         self._texts = CarrierTexts(account, own_number)
         self._base = f"/{API_VERSION}/Accounts/{account}/Messages"
         self._calls_base = f"/{API_VERSION}/Accounts/{account}/Calls"
+        self._balance_path, self._account = f"/{API_VERSION}/Accounts/{account}/Balance.json", account
+        self.funds: dict[str, object] = {"balance": "250.00", "currency": "GBP"}
         self._rung = CarrierCalls(account, own_number, self._texts.phones_off)
         self.next_call_ends = self._rung.next_ends
         self.next_answers: deque[Misbehaviour | None] = deque()
@@ -217,6 +220,8 @@ class CarrierStandIn:
             return refusal(Complaint(code=20003, message="Authenticate", status=401))
         if fields is None:
             return refusal(Complaint(code=PARAMETER_WRONG, message="The form or query cannot be read"))
+        if method == "GET" and path == self._balance_path:
+            return Reply(status=200, body=json.dumps({"account_sid": self._account, **self.funds}))
         if path.startswith(self._calls_base):
             return self._voice(method, path, fields)
         if self._creates(method, path):

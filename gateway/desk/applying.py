@@ -30,6 +30,8 @@ from gateway.conditions.facts import (
 )
 from gateway.conditions.watching import CLEARS, RAISES
 from gateway.desk.facts import (
+    BalanceRead,
+    BalanceToldOf,
     ClockDoubt,
     ClockStepped,
     CommandPublished,
@@ -51,7 +53,7 @@ from gateway.desk.facts import (
     TimeFell,
     UnknownTopic,
 )
-from gateway.desk.state import Hour, LinkState, State, StopTold
+from gateway.desk.state import Account, Hour, LinkState, State, StopTold
 from gateway.logbook.kept_readings import hour_of, line, roll
 from gateway.requests.facts import REQUEST_FACTS
 from gateway.telling.duty import DutyAsked, DutyAskEnded, DutyEnded, DutyTaken
@@ -94,6 +96,8 @@ FACTS: tuple[type[Fact], ...] = (
     LinkStep,
     LinkToldOf,
     RivalToldOf,
+    BalanceRead,
+    BalanceToldOf,
     UnknownTopic,
     TextReceived,
     CommandPublished,
@@ -254,12 +258,10 @@ def _own(state: State, fact: Fact, now: Ms) -> None:
                 state.standing.clock_moved(fact.by)
         case ClockDoubt():
             state.clock_doubtful = fact.doubtful
-        case LinkStep():
-            _link(state, fact, now)
-        case LinkToldOf():
-            state.links[fact.link] = replace(state.links[fact.link], told=True)
-        case RivalToldOf():
-            state.rivals[fact.link] = now
+        case LinkStep() | LinkToldOf() | RivalToldOf():
+            _of_link(state, fact, now)
+        case BalanceRead() | BalanceToldOf():
+            _account(state, fact, now)
         case UnknownTopic():
             state.unknown_topics.append(f"{fact.broker} {fact.topic}")
         case TextReceived():
@@ -282,6 +284,23 @@ def _text_came(state: State, fact: TextReceived, now: Ms) -> None:
     else:
         state.standing.heard_from(fact.person, now)
         state.requests.numbers.heard[fact.person] = now
+
+
+def _account(state: State, fact: BalanceRead | BalanceToldOf, now: Ms) -> None:
+    if isinstance(fact, BalanceRead):
+        state.accounts[fact.carrier] = Account(fact.amount, fact.currency, at=now, tell_at=fact.tell_at)
+    else:
+        state.accounts[fact.carrier] = replace(state.accounts[fact.carrier], tell_at=None)
+
+
+def _of_link(state: State, fact: LinkStep | LinkToldOf | RivalToldOf, now: Ms) -> None:
+    match fact:
+        case LinkStep():
+            _link(state, fact, now)
+        case LinkToldOf():
+            state.links[fact.link] = replace(state.links[fact.link], told=True)
+        case RivalToldOf():
+            state.rivals[fact.link] = now
 
 
 def _link(state: State, fact: LinkStep, now: Ms) -> None:

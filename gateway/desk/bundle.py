@@ -2,6 +2,7 @@
 
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field
+from decimal import Decimal
 from functools import cached_property
 
 from gateway.alarms.settings import Point
@@ -26,6 +27,7 @@ class Bundle:
     fingerprint: SHA-256 (hex) over the files. read_text: the ready-made reader of texts. code_words: the words that
     confirmation codes are drawn from. mailed: there is a mail server.
     sums: the boats' own, by id. readers: of other languages that persons have, by language.
+    balance_low: by carrier's name, what its account holds at the least, in the account's own currency.
     own_wordings: the installer's own, by language and kind of text.
     """
 
@@ -41,6 +43,7 @@ class Bundle:
     code_words: tuple[str, ...]
     mailed: bool = False
     roster: tuple[Shift, ...] = ()
+    balance_low: Mapping[str, Decimal] = field(default_factory=dict)
     sums: Mapping[str, OwnSum] = field(default_factory=dict)
     readers: Mapping[str, Callable[[str], Meaning]] = field(default_factory=dict)
     own_wordings: Mapping[tuple[str, str], OwnWording] = field(default_factory=dict)

@@ -105,6 +105,26 @@ class RivalToldOf(Fact):
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class BalanceRead(Fact):
+    """What was left on a carrier's account. amount: decimal text. tell_at: instant from which those who can fill it up
+    are told that it is little; None when it is enough."""
+
+    kind: ClassVar[str] = "balance-read"
+    carrier: str
+    amount: str
+    currency: str
+    tell_at: Ms | None = None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class BalanceToldOf(Fact):
+    """Those who can fill an account up were told that little is left on it."""
+
+    kind: ClassVar[str] = "balance-told-of"
+    carrier: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class UnknownTopic(Fact):
     """A message came on a topic that no signal uses: the first one of that topic. sample: printable."""
 

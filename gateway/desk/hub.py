@@ -11,7 +11,18 @@ from gateway.conditions.past import kept_fact
 from gateway.conditions.turning import side_verdict
 from gateway.conditions.verdicts import Verdict
 from gateway.conditions.watching import CLEARS, Watch, verdict
-from gateway.desk import duty, grouping, keeping, left_alone, practising, regular, switching, texts_out, trouble
+from gateway.desk import (
+    accounts,
+    duty,
+    grouping,
+    keeping,
+    left_alone,
+    practising,
+    regular,
+    switching,
+    texts_out,
+    trouble,
+)
 from gateway.desk.aftermath import aftermath_of
 from gateway.desk.applying import BY_KIND, MOST_UNKNOWN_TOPICS, absorb, apply_fact
 from gateway.desk.bundle import Bundle
@@ -154,6 +165,7 @@ class Desk:
             (left_alone.REGULAR, lambda: regular.next_due(rec)),
             (left_alone.TEXTS, lambda: texts_out.next_overdue(rec)),
             (left_alone.DUTY, lambda: duty.next_due(rec)),
+            (left_alone.ACCOUNTS, lambda: accounts.next_due(rec)),
             (left_alone.PRACTICE, lambda: practising.next_due(rec)),
             (left_alone.REQUESTS, lambda: next_request(self.state.requests)),
         )
@@ -288,6 +300,7 @@ class Desk:
             found |= self._do(left_alone.GROUPS, grouping.due, rec)
             found |= self._do(left_alone.REGULAR, regular.due, rec) | self._do(left_alone.TEXTS, texts_out.overdue, rec)
             found |= self._do(left_alone.DUTY, duty.due, rec)
+            found |= self._do(left_alone.ACCOUNTS, accounts.due, rec)
             found |= self._do(left_alone.PRACTICE, practising.due, rec)
             self._follow(rec)  # before anybody is told
             found |= call_out(rec, self.aside) | self._do(left_alone.REQUESTS, switching.due, rec)

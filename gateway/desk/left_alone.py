@@ -16,6 +16,7 @@ STANDING, GROUPS = "alarms that come back by themselves", "alarms that are told 
 REGULAR = "rounds, weekly words and digests"
 TEXTS = "texts that have not arrived"
 DUTY = "duties that end, and questions who will be on duty"
+ACCOUNTS = "accounts that run empty"
 PRACTICE = "practice alarms"
 REQUESTS, LINKS = "requests and timed runs", "links that are down"
 CALLS = "the call-outs, none of which fell over by itself"

@@ -29,6 +29,17 @@ class LinkState:
 
 
 @dataclass(frozen=True, slots=True)
+class Account:
+    """A carrier's account. amount: decimal text. at: instant at which it was read. tell_at: instant at which it is told
+    that little is left, None when it need not be."""
+
+    amount: str
+    currency: str
+    at: Ms
+    tell_at: Ms | None = None
+
+
+@dataclass(frozen=True, slots=True)
 class StopTold:
     """Somebody was told that the gateway had not run: at which instant, which alarms stood then (numbers), and how many
     short stops he has not been told of since."""
@@ -54,6 +65,7 @@ class State:
     now: the last instant taken. happening: its number. started: instant of the last start. fingerprint: of the
     installation in use. clock_offset: what is added to an instant for the wall clock's time, since the last start.
     clock_doubtful: ours and the carrier's differ too much. unknown_topics: those met so far.
+    accounts: by carrier's name, as far as they have been read.
     rivals: by link, the instant at which the installer was last told that another client uses our id there.
     stops_told: by person, when he was last told that the gateway had not run.
     """
@@ -75,6 +87,7 @@ class State:
     practice: PracticeState = field(default_factory=PracticeState)
     requests: Requests = field(default_factory=Requests)
     links: dict[str, LinkState] = field(default_factory=dict)
+    accounts: dict[str, Account] = field(default_factory=dict)
     rivals: dict[str, Ms] = field(default_factory=dict)
     stops_told: dict[str, StopTold] = field(default_factory=dict)
     hours: dict[str, Hour] = field(default_factory=dict)

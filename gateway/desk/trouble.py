@@ -1,6 +1,7 @@
 """Trouble that is not a boat's: links, strangers, blind time, clocks, a record that could not be kept."""
 
 from gateway.alarms.life import ASIDE
+from gateway.desk.accounts import balance_seen
 from gateway.desk.facts import (
     ClockDoubt,
     ClockStepped,
@@ -29,6 +30,7 @@ from gateway.telling.trouble_notices import (
 )
 from gateway.vocabulary.entries import INSTALLATION
 from gateway.vocabulary.happenings import (
+    BalanceSeen,
     CarrierTimeSeen,
     DeliveryReported,
     Happening,
@@ -84,6 +86,8 @@ def noted(rec: Recorder, happening: Happening) -> None:
             rec.note(INSTALLATION, ClockStepped(by=by))
         case CarrierTimeSeen():
             carrier_time_seen(rec, happening)
+        case BalanceSeen():
+            balance_seen(rec, happening)
         case StoreRecovered():
             store_recovered(rec, happening)
         case _:

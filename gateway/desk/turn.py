@@ -15,6 +15,7 @@ from gateway.telling.facts import HeldBack, MailQueued, TextQueued
 from gateway.telling.notices import AlarmRung, Notice
 from gateway.telling.practice_notices import PracticeRung
 from gateway.telling.trouble_notices import (
+    BalanceLow,
     BlindTime,
     ClientIdTwice,
     ClockDoubtful,
@@ -55,6 +56,7 @@ MAILED: frozenset[type] = frozenset(
         SignalBad,
         TimesBad,
         ClockDoubtful,
+        BalanceLow,
         StoreWasFull,
         RecordReplaced,
         CommandsLocked,

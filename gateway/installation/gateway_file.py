@@ -1,12 +1,13 @@
 """gateway.toml: brokers, carriers, where the store lies, pacing."""
 
+from decimal import Decimal
 from typing import Annotated
 
 from pydantic import AfterValidator, BeforeValidator, Field, model_validator
 
 from gateway.history.settings import READINGS_DAYS, READINGS_MEGABYTES, SEALED_MONTHS
 from gateway.installation.kinds import Length, Text, between, whole_between
-from gateway.installation.prices import Price, price_of
+from gateway.installation.prices import Price, amount_of, price_of
 from gateway.installation.shape import Strict
 from gateway.installation.slips import Slip
 from gateway.vocabulary.moments import DAY, MINUTE, SECOND
@@ -65,7 +66,8 @@ class PollTable(Strict):
 
 
 class CarrierTable(Strict):
-    """[carrier.NAME]. sender: our own number. price_per_part: of one part of a text, by the installer's contract."""
+    """[carrier.NAME]. sender: our own number. price_per_part: of one part of a text, by the installer's contract.
+    balance_low: what the account holds at the least, in its own currency, else who minds the boats is told."""
 
     account: Text = Field(examples=['"the account\'s id"'])
     sender: Text = Field(examples=['"+44 7700 900321"'])
@@ -73,6 +75,7 @@ class CarrierTable(Strict):
     base_url: Text | None = None
     unusual_number: bool = False
     price_per_part: PricePerPart | None = None
+    balance_low: Annotated[Decimal, BeforeValidator(amount_of)] | None = None
     hook: HookTable | None = None
     poll: PollTable = PollTable()
 

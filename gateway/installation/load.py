@@ -23,7 +23,7 @@ from gateway.installation.own_wordings import own_wordings
 from gateway.installation.own_wordings_fit import check_fit
 from gateway.installation.people import build_people, home_country
 from gateway.installation.people_file import PeopleFile
-from gateway.installation.prices import Price
+from gateway.installation.prices import Price, least_balance
 from gateway.installation.reading_texts import Speech, check_offers, make_speech
 from gateway.installation.roster import build_roster
 from gateway.installation.second_persons import check_second_persons
@@ -150,6 +150,10 @@ def load(folder: Path, *, person_id: Callable[[str], str], environ: Mapping[str,
             sums={one.id: one for boat in fleet for one in boat.sums.values() if one},
             readers={key: reader.read for key, reader in speech.readers.items()},
             own_wordings=own,
+            balance_low={
+                name: least_balance(table.balance_low, table.price_per_part, links[0].pacing.boat_a_day)
+                for name, table in links[0].carrier.items()
+            },
         ),
         brokers=broker_plans,
         carriers=carrier_plans,

@@ -253,6 +253,10 @@ SPECIAL: Mapping[tuple[str, str], Callable[[Cast], Sequence[Any]]] = {
     ("NotRead", "why"): _of_each(*(why.value for why in Why)),
     ("PracticeRefused", "words"): _of_each("the second bilge switch"),
     ("PracticeRefused", "who"): lambda cast: [(cast.others[0].id, cast.others[-1].id)],
+    ("BalanceLow", "carrier"): lambda cast: [cast.boat.carrier],
+    ("BalanceLow", "amount"): _of_each("-1234.56789"),
+    ("BalanceLow", "currency"): _of_each("GBP"),
+    ("BalanceLow", "limit"): _of_each("1000000"),
     ("ClockDoubtful", "ahead"): _of_each(HOUR),
     ("CodeAnswer", "until"): _of_each(NOW + HOUR),
 }

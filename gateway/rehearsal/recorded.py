@@ -12,6 +12,7 @@ from typing import Any, TypeAlias
 from gateway.boat.latest import MOST_AHEAD
 from gateway.desk.applying import BY_KIND
 from gateway.desk.facts import (
+    BalanceRead,
     ClockDoubt,
     ClockStepped,
     CommandPublished,
@@ -33,6 +34,7 @@ from gateway.telling.facts import MailEnded, OptOutNoted, TextAnswered, TextDela
 from gateway.vocabulary.entries import SealedPart, Written
 from gateway.vocabulary.facts import Fact, fact_of
 from gateway.vocabulary.happenings import (
+    BalanceSeen,
     CarrierTimeSeen,
     DamageFound,
     DeliveryReported,
@@ -148,6 +150,7 @@ AS_IT_CAME: Mapping[type[Fact], Callable[[Any], Happening]] = {
     InstallationUsed: lambda fact: InstallationCame(
         fingerprint=fact.fingerprint, people=fact.people, renumbered=fact.renumbered
     ),
+    BalanceRead: lambda fact: BalanceSeen(carrier=fact.carrier, amount=fact.amount, currency=fact.currency),
     TimeFell: lambda _: TimeCame(),
     ClockStepped: lambda fact: WallClockStepped(by=fact.by),
     LinkStep: lambda fact: LinkChanged(link=fact.link, up=fact.up, memory_kept=fact.memory_kept, detail=fact.detail),

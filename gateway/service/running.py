@@ -14,6 +14,7 @@ from gateway.desk.left_alone import FellOver
 from gateway.doors.faces import Marks, StoreTrouble, StoreUnreadable
 from gateway.service.acting import Acting
 from gateway.service.arriving import directories_of, items_of, link_items
+from gateway.service.balances import Balances
 from gateway.service.beginning import first_happenings
 from gateway.service.end_values import EndValues
 from gateway.service.faults import shown
@@ -94,6 +95,7 @@ class Service:
             carrier_of=lambda text: bundle.carrier_for(text.person, text.boat),
             came=self._came,
         )
+        self._balances = Balances(doors.carriers, self._clock, state=lambda: self.desk.state, came=self._came)
         self._mailing = Mailing(doors.mail, self._clock, self._came)
         self._acting = Acting(
             doors.buses, self._sending, self._mailing, self._keeping, came=self._came, step=self._step
@@ -138,6 +140,7 @@ class Service:
             and self._incoming.is_still
             and self._following.is_still
             and self._mailing.is_still
+            and self._balances.is_still
             and not self._keeping.is_open
             and self._next_wake() > self._clock.now()
         )
@@ -151,6 +154,7 @@ class Service:
             await self._begin()
             self._incoming.start(first_ever=self._first_ever, only_after=self._marks.texts_after)
             self._keeping.start(self._marks.thinned_at)
+            self._balances.start()
             while not self._stopping:
                 await self._woken.wait()
                 self._woken.clear()
@@ -163,6 +167,7 @@ class Service:
             self._ending = True
         finally:
             await self._keeping.stop()
+            await self._balances.stop()
             await self._following.stop()
             await self._incoming.stop()
             await self._end()
@@ -207,6 +212,7 @@ class Service:
             await bus.close()
         self._incoming.close()
         self._following.close()
+        self._balances.close()
         self._keeping.close()
         self._clock.close()
         await self._in_writer(self._store.close)

@@ -141,6 +141,18 @@ class ClockDoubtful:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class BalanceLow:
+    """Little is left on the account with a carrier. carrier: its name in the files. amount, limit: decimal text."""
+
+    person: str
+    carrier: str
+    amount: str
+    currency: str
+    limit: str
+    boat: str = ""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class StoreWasFull:
     """The record could not be kept for a time. since, until: instants."""
 
@@ -172,6 +184,7 @@ TroubleNotice: TypeAlias = (
     | SignalBad
     | TimesBad
     | ClockDoubtful
+    | BalanceLow
     | StoreWasFull
     | RecordReplaced
 )

@@ -146,6 +146,16 @@ class CarrierTimeSeen:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class BalanceSeen:
+    """What is left on a carrier's account. carrier: its name in the files. amount: decimal text. currency: as the
+    carrier writes it."""
+
+    carrier: str
+    amount: str
+    currency: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class InstallationCame:
     """A new set of installation files is to be used; the desk has been handed the bundle itself.
 
@@ -220,6 +230,7 @@ Happening: TypeAlias = (
     | Started
     | WallClockStepped
     | CarrierTimeSeen
+    | BalanceSeen
     | InstallationCame
     | StoreRecovered
     | RestoreFound

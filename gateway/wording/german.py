@@ -859,6 +859,11 @@ GERMAN: dict[str, str] = {
         ". Offenes ist vergessen, Läufe auf Zeit enden nicht von selbst: alle ansehen"
     ),
     ". The old one is kept": ". Das alte bleibt erhalten",
+    ": account of carrier {carrier}": ": Konto beim Netzdienst {carrier}",
+    " holds {amount}": " hat {amount}",
+    ", limit {amount}": ", Grenze {amount}",
+    ". Empty it sends no alarm. Fill it up": ". Leer sendet es keinen Alarm. Auffüllen",
+    ". Told once a day till then": ". Bis dahin täglich gemeldet",
     ": its clock is {time} behind the carrier's": ": seine Uhr geht {time} nach gegen den Netzdienst",
     ": its clock is {time} ahead of the carrier's": ": seine Uhr geht {time} vor gegen den Netzdienst",
     ". Nothing is switched until that is mended, alarms go on": (

@@ -81,6 +81,7 @@ from gateway.telling.practice_notices import (
 from gateway.telling.quiet_notices import QuietRefused, QuietTold
 from gateway.telling.regular_notices import DigestTold, RoundTold, WeeklyTold, WelcomeTold
 from gateway.telling.trouble_notices import (
+    BalanceLow,
     BlindTime,
     CarrierStuck,
     ClientIdTwice,
@@ -178,6 +179,7 @@ WORDINGS: Mapping[type, tuple[str, Callable[[Any, Scene], str]]] = {
     BlindTime: ("blind time", trouble_texts.blind_time),
     SignalBad: ("signal bad", trouble_texts.signal_bad),
     TimesBad: ("times bad", trouble_texts.times_bad),
+    BalanceLow: ("balance low", trouble_texts.balance_low),
     ClockDoubtful: ("clock doubtful", trouble_texts.clock_doubtful),
     StoreWasFull: ("store was full", trouble_texts.store_was_full),
     RecordReplaced: ("record replaced", trouble_texts.record_replaced),

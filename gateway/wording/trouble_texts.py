@@ -2,6 +2,7 @@
 
 from gateway.requests.answers import CommandsLocked
 from gateway.telling.trouble_notices import (
+    BalanceLow,
     BlindTime,
     CarrierStuck,
     ClientIdTwice,
@@ -19,7 +20,7 @@ from gateway.telling.trouble_notices import (
     UntoldMeanwhile,
 )
 from gateway.wording.clocks import clock, lasting
-from gateway.wording.fitting import Worth, by_words, clipped, fit, fixed, maybe, packed, tidy
+from gateway.wording.fitting import Worth, by_words, clipped, fit, fixed, maybe, packed, shortening, tidy
 from gateway.wording.names import boat, first_name, spoken
 from gateway.wording.scene import Scene
 
@@ -222,6 +223,21 @@ def clock_doubtful(notice: ClockDoubtful, scene: Scene) -> str:
             fixed(f": its clock is {lasting(abs(notice.ahead))} {which} the carrier's"),
             fixed(". Nothing is switched until that is mended, alarms go on"),
             maybe(Worth.ADVICE, ". Mend the clock of its computer"),
+        ]
+    )
+
+
+def balance_low(notice: BalanceLow, scene: Scene) -> str:
+    """The account that pays for the texts runs empty."""
+    carrier = tidy(notice.carrier)
+    return fit(
+        [
+            boat(scene, notice.boat),
+            shortening(Worth.NAME, f": account of carrier {carrier}", f": account of carrier {clipped(carrier, 12)}"),
+            fixed(f" holds {clipped(tidy(notice.amount), 14)} {clipped(tidy(notice.currency), 6)}"),
+            maybe(Worth.VALUE, f", limit {clipped(tidy(notice.limit), 14)}"),
+            fixed(". Empty it sends no alarm. Fill it up"),
+            maybe(Worth.ADVICE, ". Told once a day till then"),
         ]
     )
 

@@ -504,6 +504,10 @@ TROUBLE: tuple[Example, ...] = (
     ),
     ("times that cannot be read", trouble_notices.TimesBad(person=RUTH, boat=GREY, signals=(f"{GREY}/house-volts",))),
     ("the clock is in doubt", trouble_notices.ClockDoubtful(person=RUTH, ahead=4 * MINUTE)),
+    (
+        "the account with the carrier runs empty",
+        trouble_notices.BalanceLow(person=RUTH, carrier="main", amount="8.40", currency="GBP", limit="20"),
+    ),
     ("the record could not be kept", trouble_notices.StoreWasFull(person=RUTH, since=_ago(HOUR), until=_ago(MINUTE))),
     ("the record was damaged", trouble_notices.RecordReplaced(person=RUTH)),
     ("a text was refused", trouble_notices.NotReached(person=RUTH, who=TOBIAS, code="30003")),

@@ -8,7 +8,7 @@ import pytest
 from gateway.demo.carrier_misbehaviour import Misbehaviour
 from gateway.demo.carrier_stand_in import CarrierStandIn
 from gateway.doors.carrier import TwilioCarrier
-from gateway.doors.faces import Accepted, CarrierAway, CarrierSettings, Inbound, NoAnswer
+from gateway.doors.faces import Accepted, CarrierAway, CarrierSettings, Funds, Inbound, NoAnswer
 from gateway.vocabulary.moments import DAY, HOUR, MINUTE, SECOND, Ms, from_rfc3339
 from gateway.vocabulary.orders import SendText
 from gateway.vocabulary.priority import Priority
@@ -61,6 +61,36 @@ def accepted(carrier: TwilioCarrier, text: SendText) -> str:
     result = carrier.send(text)
     assert isinstance(result, Accepted)
     return result.message
+
+
+# ---------------------------------------------------------------- what is left on the account
+
+
+def test_the_carrier_says_what_is_left_on_the_account(stand_in: CarrierStandIn, carrier: TwilioCarrier) -> None:
+    stand_in.funds.update(balance="-8.4021", currency="USD")
+    assert carrier.balance() == Funds(amount="-8.4021", currency="USD")
+    assert [(call.method, call.path.rpartition("/")[2]) for call in stand_in.calls] == [("GET", "Balance.json")]
+
+
+@pytest.mark.parametrize("amount", [None, "", "about ten", "NaN", 12])
+def test_an_account_that_does_not_say_has_not_answered(
+    stand_in: CarrierStandIn, carrier: TwilioCarrier, amount: object
+) -> None:
+    stand_in.funds["balance"] = amount
+    with pytest.raises(CarrierAway):
+        carrier.balance()
+
+
+@pytest.mark.parametrize(
+    "odd",
+    [Misbehaviour.SILENT, Misbehaviour.CUT, Misbehaviour.LOGIN_PAGE, Misbehaviour.ODD_JSON, Misbehaviour.TOO_MANY],
+)
+def test_a_carrier_that_is_away_says_nothing_of_the_account(
+    stand_in: CarrierStandIn, carrier: TwilioCarrier, odd: Misbehaviour
+) -> None:
+    stand_in.next_look_answers.append(odd)
+    with pytest.raises(CarrierAway):
+        carrier.balance()
 
 
 # ---------------------------------------------------------------- lost texts

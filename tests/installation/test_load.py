@@ -232,6 +232,14 @@ def has_a_true_place(folder: Path, mistake: Mistake) -> None:
     assert 1 <= mistake.line <= len(text)
 
 
+def test_the_least_balance_is_as_written_else_by_the_price_else_ten(small: Path) -> None:
+    assert loaded(small).bundle.balance_low == {"main": Decimal(10)}
+    change(small, "gateway.toml", "[carrier.main]", '[carrier.main]\nprice_per_part = "0.04 GBP"')
+    assert loaded(small).bundle.balance_low == {"main": Decimal("12.00")}  # 300 texts of one boat in a day
+    change(small, "gateway.toml", "[carrier.main]", "[carrier.main]\nbalance_low = 20.5")
+    assert loaded(small).bundle.balance_low == {"main": Decimal("20.5")}
+
+
 def test_bytes_at_random_are_refused_and_never_crash(small: Path) -> None:
     draw = random.Random(14)
     for file in FILES:

@@ -89,6 +89,7 @@ from gateway.telling.quiet_notices import CannotQuiet, QuietRefused, QuietTold
 from gateway.telling.regular_notices import BoatInRound, DigestTold, RoundTold, WeeklyTold, WelcomeTold
 from gateway.telling.situation import Ahead, BankAhead
 from gateway.telling.trouble_notices import (
+    BalanceLow,
     BlindTime,
     CarrierStuck,
     ClientIdTwice,
@@ -448,6 +449,9 @@ DRAWN: dict[type, st.SearchStrategy[Any]] = {
     TimesBad: st.builds(TimesBad, person=ids, boat=boats, signals=st.lists(things, min_size=1, max_size=9).map(tuple)),
     SignalBad: st.builds(SignalBad, person=ids, boat=boats, signal=things, sample=anything, in_a_row=numbers),
     ClockDoubtful: st.builds(ClockDoubtful, person=ids, ahead=st.integers(-9 * DAY, 9 * DAY), boat=boat_or_none),
+    BalanceLow: st.builds(
+        BalanceLow, person=ids, carrier=anything, amount=anything, currency=anything, limit=anything, boat=boat_or_none
+    ),
     RecordReplaced: st.builds(RecordReplaced, person=ids, boat=boat_or_none),
     StoreWasFull: st.builds(StoreWasFull, person=ids, since=instants, until=instants, boat=boat_or_none),
     CautionAndCode: st.builds(

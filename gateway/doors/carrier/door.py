@@ -8,6 +8,7 @@ when it is JSON with a code of the carrier, and everything else is of unknown ou
 
 import inspect
 import logging
+import re
 from collections.abc import Callable, Iterable, Iterator
 from datetime import datetime
 from itertools import islice, takewhile
@@ -22,6 +23,7 @@ from gateway.doors.faces import (
     Accepted,
     CarrierAway,
     CarrierSettings,
+    Funds,
     Inbound,
     NoAnswer,
     Polled,
@@ -47,6 +49,9 @@ CALL_EVENTS = ["ringing", "answered", "completed"]  # reported of a call; the la
 SPOKEN_IN = "en-GB"
 CALL_IDS = "CA"  # how the carrier's ids of calls begin (its OpenAPI description)
 INTENT = "notifications"  # keeps an alarm out of the carrier's quiet hours (its messaging guidance)
+
+_AMOUNT = re.compile(r"-?[0-9]{1,12}(\.[0-9]{1,12})?")
+"""An amount as the carrier writes it."""
 
 for _name in ("twilio.http_client", "urllib3"):
     logging.getLogger(_name).setLevel(logging.WARNING)  # below that they write numbers into the log (measured)
@@ -225,6 +230,18 @@ class TwilioCarrier:
         except NOT_AN_ANSWER as trouble:
             raise self._away(trouble) from None
         return text.status, "" if text.error_code is None else str(text.error_code)
+
+    def balance(self) -> Funds:
+        """What is left on the account (the carrier's Balance resource). An account below another one is told nothing of
+        (its OpenAPI description), and counts as not answered. Raises CarrierAway."""
+        try:
+            found = self._looks.account_balance.fetch()
+            amount, currency = found.balance, found.currency
+            if not (isinstance(amount, str) and _AMOUNT.fullmatch(amount) and isinstance(currency, str)):
+                raise ValueError("an answer without the account's balance")
+        except NOT_AN_ANSWER as trouble:
+            raise self._away(trouble) from None
+        return Funds(amount=amount, currency=currency)
 
     def _away(self, trouble: Exception) -> CarrierAway:
         word = word_of(trouble)

@@ -18,7 +18,8 @@ class Line(TwilioHttpClient):  # type: ignore[misc]
     """The client's transport with the carrier's address put in and two header lines kept, for each thread its own.
 
     keep: one connection kept open, for polls; else one for each call, for a few texts a day through a router that
-    forgets idle ones (common practice). messages, calls: the client's lists.
+    forgets idle ones (common practice). messages, calls: the client's lists. account_balance: what is left on
+    the account.
     """
 
     def __init__(self, settings: CarrierSettings, *, timeout: float, keep: bool) -> None:
@@ -35,6 +36,7 @@ class Line(TwilioHttpClient):  # type: ignore[misc]
             environment={"none": "1"},  # an empty one would let a stray variable move the account to another host
         )
         self.calls = client.calls
+        self.account_balance = client.balance
         self.messages = client.messages  # loads the client's modules now, not in the first worker
 
     def request(self, method: str, url: str, *args: Any, **kwargs: Any) -> Any:

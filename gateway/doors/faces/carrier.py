@@ -73,6 +73,15 @@ class Polled:
     carrier_now: Ms | None
 
 
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Funds:
+    """What is left on the account. amount: decimal text, below zero for a debt. currency: as the carrier writes it
+    (ISO 4217)."""
+
+    amount: str
+    currency: str
+
+
 class CarrierAway(DoorTrouble):
     """The carrier could not be asked (network, error page, refusal of the account)."""
 
@@ -97,4 +106,8 @@ class Carrier(Protocol):
 
     def status(self, message: str) -> tuple[str, str]:
         """The carrier's present word on a text of ours, and its error code or "". Raises CarrierAway."""
+        ...
+
+    def balance(self) -> Funds:
+        """What is left on the account. Raises CarrierAway, also where the carrier does not say."""
         ...
