@@ -77,6 +77,7 @@ def test_a_backup_works_beside_the_running_service(folder: Path, tmp_path: Path)
         store.close()
 
 
+@pytest.mark.long
 def test_a_restore_keeps_what_was_there_and_says_what_follows(folder: Path, tmp_path: Path) -> None:
     run("backup", folder, tmp_path / "copy")
     refused = run("restore", folder, tmp_path / "copy")

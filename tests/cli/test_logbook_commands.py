@@ -180,6 +180,7 @@ def test_verify_finds_a_changed_byte_ends_with_1_and_names_the_entry(kept: Path,
     assert json.loads(told("verify", kept, "--json").output)["first_bad"]["n"] == n
 
 
+@pytest.mark.long
 def test_verify_finds_a_chain_that_was_cut_off_only_against_an_end_value_from_outside(kept: Path) -> None:
     ends = re.findall(r"^End value of \S+: (\S+)$", told("show", kept).output, re.MULTILINE)
     assert len(ends) == 2

@@ -140,6 +140,7 @@ def test_files_that_have_changed_since_are_said_to_be_others(kept: Path, tmp_pat
 # ---------------------------------------------------------------- never a byte
 
 
+@pytest.mark.long
 def test_no_byte_is_changed_even_while_the_gateway_holds_the_store(kept: Path, other: Path) -> None:
     before = bytes_of(kept)
     store = open_store(kept / "store")
@@ -215,6 +216,7 @@ def test_a_damaged_record_is_said_to_be_so(kept: Path, tmp_path: Path) -> None:
 # ---------------------------------------------------------------- what is no longer kept
 
 
+@pytest.mark.long
 def test_days_whose_readings_are_gone_say_so_and_the_rest_is_replayed(tmp_path: Path) -> None:
     folder = tmp_path / "quay"
     living = recorded(folder, from_rfc3339("2026-03-08T22:00:00Z"))

@@ -91,6 +91,7 @@ def first(found: list[tuple[str, Ms]], key: str, after: Ms = -1) -> Ms | None:
 
 
 @pytest.mark.parametrize("name", LOOKING_BACK)
+@pytest.mark.long
 def test_what_looks_back_waits_for_its_whole_delay_and_is_let_go_after_its_whole_delay(name: str) -> None:
     fell_short = held_on = False
     for reports in range(2, 15):

@@ -18,6 +18,7 @@ from tests.conditions.kinds_with_edges import KINDS, Kind, Values
 from tests.conditions.test_edges_of_every_kind import fix
 from tests.desk.small_boat import Small
 from tests.desk.watched_boat import cleared, comes, raised, said, value, watched
+from tests.effort import some_of
 
 ON, OFF, OFTEN = 100 * SECOND, 200 * SECOND, 25 * SECOND
 
@@ -90,7 +91,7 @@ def one_of_each(kind: Kind) -> list[Values]:
     return [found for test in tests if (found := next((one for one in every if test(one)), None)) is not None]
 
 
-@pytest.mark.parametrize("length", [1, 5 * MINUTE])
+@pytest.mark.parametrize("length", some_of([5 * MINUTE, 1], 2))
 @pytest.mark.parametrize("name", KINDS)
 def test_a_restart_within_an_on_delay_leaves_none_out_and_makes_none_late(name: str, length: Ms) -> None:
     kind = KINDS[name]

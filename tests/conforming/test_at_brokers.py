@@ -19,6 +19,7 @@ from gateway.vocabulary.moments import MINUTE, SECOND, Ms
 from tests.conforming.test_trial import GENERATOR
 from tests.demo.test_boat_link import Shore
 from tests.doors.brokers import HURRIED, WITHIN, until
+from tests.effort import some_of
 
 QUICK = 1200
 """The node's minutes pass so many times faster: its 6 min take 0.3 s."""
@@ -34,7 +35,7 @@ TOPICS = NodeTopics(
 WINDOWS = Windows(moves=5 * SECOND, silence=5 * SECOND, settle=60, minute=MINUTE // QUICK, margin=5 * MINUTE // QUICK)
 
 
-@pytest.fixture(params=kinds_here())
+@pytest.fixture(params=some_of(kinds_here(), 2))
 def broker(request: pytest.FixtureRequest) -> Iterator[EmbeddedBroker]:
     kind: Kind = request.param
     with EmbeddedBroker(kind) as running:

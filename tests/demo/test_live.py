@@ -127,6 +127,7 @@ def test_a_file_may_be_typed_in_as_well_and_files_are_not_overwritten(tmp_path: 
     assert "there are files in it already" in done.stderr
 
 
+@pytest.mark.long
 def test_with_nothing_to_read_it_starts_and_stops_in_order() -> None:
     done = subprocess.run(
         [sys.executable, "-m", "gateway", "demo", "--live"],

@@ -101,6 +101,7 @@ def test_inflow_is_the_pumps_flow_by_its_part_of_the_time(afloat: Afloat) -> Non
     assert parts(text) == 1
 
 
+@pytest.mark.long
 def test_the_alarms_own_text_says_it_in_one_part(afloat: Afloat) -> None:
     for _ in range(5):
         afloat.cycle(60, 600)
@@ -115,18 +116,21 @@ def test_a_pump_without_a_pause_no_longer_keeps_up(afloat: Afloat) -> None:
     assert says(afloat.ahead("bilge")) == {"floods": "pump no longer keeps up: 5 min without a pause"}
 
 
+@pytest.mark.long
 def test_one_run_alone_makes_no_inflow(afloat: Afloat) -> None:
     afloat.cycle(0, 600)
     afloat.cycle(60, 600)
     assert afloat.ahead("bilge").missing == "only one run of its pump seen"
 
 
+@pytest.mark.long
 def test_a_pump_that_has_not_run_for_hours_is_said_so(afloat: Afloat) -> None:
     afloat.cycle(0, 2 * 3600 + 60)
     assert says(afloat.ahead("bilge")) == {"quiet": "2 h"}
     assert "come in" not in afloat.asked("status")
 
 
+@pytest.mark.long
 def test_what_is_old_is_not_reckoned_from(afloat: Afloat) -> None:
     for _ in range(3):
         afloat.cycle(60, 600)
@@ -142,6 +146,7 @@ def test_a_figure_that_nobody_has_written_is_said_to_be_missing(bundle: Bundle) 
     assert afloat.ahead("bilge").missing == "its pump's flow is not given"
 
 
+@pytest.mark.long
 def test_a_falling_tank_says_when_it_is_empty(afloat: Afloat) -> None:
     for step in range(120):
         afloat.says["tank/water"] = f"{62 - 4 * step / 120:.4f}"  # 4 % an hour, from 62 to 58 %
@@ -150,6 +155,7 @@ def test_a_falling_tank_says_when_it_is_empty(afloat: Afloat) -> None:
     assert says(afloat.ahead("fresh-water")) == {"rate": "falling 4.0 %/h", "until": "0%", "left": "about 14 h"}
 
 
+@pytest.mark.long
 def test_a_tank_that_only_sloshes_is_steady(afloat: Afloat) -> None:
     for step in range(120):
         afloat.says["tank/water"] = str(60 + step % 2)
@@ -183,6 +189,7 @@ def test_the_fridges_clock_starts_when_it_is_not_supplied(afloat: Afloat) -> Non
     assert found.at == pytest.approx(off_at + 4 * HOUR, abs=5 * SECOND)
 
 
+@pytest.mark.long
 def test_two_hours_above_4_4_c_come_first(afloat: Afloat) -> None:
     afloat.says |= {"cold/fridge": "7", "node/refrigeration/state": json.dumps({"running": "on", "count": 1})}
     afloat.live(3 * 3600)
@@ -230,6 +237,7 @@ def test_the_dew_point_is_said(afloat: Afloat) -> None:
     assert says(afloat.ahead("dew")) == {"point": "about 9.5 C"}  # handbook 4.10, CHK-23: 9.26 C, in half degrees
 
 
+@pytest.mark.long
 def test_cooling_says_when_it_freezes(afloat: Afloat) -> None:
     for step in range(120):
         afloat.says["cabin/temperature"] = f"{5 - 1.5 * step / 120:.4f}"

@@ -428,6 +428,7 @@ def test_a_forward_step_of_the_clock_brings_dates_nearer_and_shelves_not() -> No
     assert boat.desk.state.standing.keeping(BOAT).until == (until or 0) - HOUR
 
 
+@pytest.mark.long
 def test_the_fold_knows_of_everything_that_is_put_aside() -> None:
     boat = low(small(LOST, HIDDEN, replace(WATER, ask_again=10 * MINUTE)))
     boat.reads("shore", "off")

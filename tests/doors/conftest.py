@@ -2,12 +2,16 @@
 
 from collections.abc import Iterator
 from dataclasses import dataclass
-from itertools import count
+from itertools import count, product
 
 import pytest
 
 from gateway.demo.broker import BrokerMissing, EmbeddedBroker, Kind, kinds_here
 from tests.doors.brokers import KINDS, WITHOUT_MOSQUITTO
+from tests.effort import first_of
+
+EACH = first_of(product(KINDS, (5, 3)), lambda one: one[0] == KINDS[0])
+"""Kind and version; the second kind of broker in the long run only."""
 
 
 @dataclass(frozen=True)
@@ -44,7 +48,7 @@ def standing_brokers() -> Iterator[dict[str, EmbeddedBroker]]:
         broker.stop()
 
 
-@pytest.fixture(params=[(kind, version) for kind in KINDS for version in (5, 3)], ids=lambda one: f"{one[0]}-{one[1]}")
+@pytest.fixture(params=EACH, ids=lambda one: f"{one[0]}-{one[1]}")
 def place(request: pytest.FixtureRequest, standing_brokers: dict[str, EmbeddedBroker]) -> Place:
     """A broker that other tests use as well."""
     kind, version = request.param
@@ -53,7 +57,7 @@ def place(request: pytest.FixtureRequest, standing_brokers: dict[str, EmbeddedBr
     return Place(standing_brokers[kind], kind, version, f"n{next(_numbers)}")
 
 
-@pytest.fixture(params=[(kind, version) for kind in KINDS for version in (5, 3)], ids=lambda one: f"{one[0]}-{one[1]}")
+@pytest.fixture(params=EACH, ids=lambda one: f"{one[0]}-{one[1]}")
 def own_place(request: pytest.FixtureRequest) -> Iterator[Place]:
     """A broker of this test alone, which may kill it."""
     kind, version = request.param

@@ -124,6 +124,7 @@ def test_an_error_of_the_library_while_reading_ends_the_connection_and_no_more(
     asyncio.run(run())
 
 
+@pytest.mark.long
 def test_an_inbox_that_nobody_empties_stops_growing_and_goes_on_when_emptied() -> None:
     # QoS 0 in a flood: no acknowledgement can hold it back, so reading stops instead.
     flood = 20_000

@@ -148,6 +148,7 @@ def run(code: str, path: Path) -> subprocess.CompletedProcess[str]:
     )
 
 
+@pytest.mark.long
 def test_a_second_service_on_the_same_store_is_refused(store: SqliteStore, path: Path) -> None:
     with pytest.raises(StoreTaken, match="another gateway is running on it"):
         open_store(path)

@@ -258,6 +258,7 @@ def derived(rng: random.Random) -> str:
     )
 
 
+@pytest.mark.long
 def test_every_derived_text_has_one_reading_only() -> None:
     sure, searching = built(parser="lalr"), built(parser="earley", ambiguity="explicit")
     rng = random.Random(7)

@@ -10,7 +10,7 @@ import pytest
 
 from gateway.installation.load import load
 from gateway.installation.mistakes import InstallationRefused
-from tests.effort import LONG_RUN
+from tests.effort import some_of
 
 HERE = Path(__file__).parent
 CASES = tomllib.loads((HERE / "mistakes.toml").read_text(encoding="utf-8"))["case"]
@@ -65,7 +65,7 @@ BESIDE = (
 """Faults of shape in two files that most of the others stand on."""
 
 
-@pytest.mark.parametrize("case", CASES[:: 1 if LONG_RUN else 8], ids=lambda case: case["what"])
+@pytest.mark.parametrize("case", some_of(CASES, 8), ids=lambda case: case["what"])
 def test_values_of_no_meaning_elsewhere_hide_no_mistake_and_bring_forth_none(
     case: Mapping[str, Any], tmp_path: Path
 ) -> None:

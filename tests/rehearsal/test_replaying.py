@@ -19,6 +19,7 @@ from gateway.vocabulary.happenings import CarrierTimeSeen, Happening, OptFlagCam
 from gateway.vocabulary.moments import MINUTE, Ms, from_rfc3339
 from grammar.meanings import IsContact
 from tests.desk.small_boat import INES, WATER, small, starter_bundle
+from tests.effort import some_of
 from tests.stories import many_boats
 from tests.stories.desk_alone import DeskAlone
 from tests.stories.script import read
@@ -93,6 +94,7 @@ def test_every_story_of_many_boats_comes_to_the_same_byte_for_byte(name: str) ->
 
 @pytest.mark.parametrize("part", [0.2, 0.5, 0.8])
 @pytest.mark.parametrize("name", ["the-night", "the-generator-morning"])
+@pytest.mark.long
 def test_it_does_so_from_any_instant_on(name: str, part: float) -> None:
     happenings = record(played(name))
     since = happenings[int(len(happenings) * part)].now
@@ -213,7 +215,7 @@ SABOTAGES: dict[str, Callable[[pytest.MonkeyPatch], None]] = {
 }
 
 
-@pytest.mark.parametrize("rule", SABOTAGES)
+@pytest.mark.parametrize("rule", some_of(SABOTAGES, 3))
 def test_a_sabotaged_rule_of_the_desk_changes_live_and_replay_alike(rule: str) -> None:
     sound = record(played("the-night"))
     with pytest.MonkeyPatch.context() as patch:
@@ -229,6 +231,7 @@ def test_a_sabotaged_rule_of_the_desk_changes_live_and_replay_alike(rule: str) -
     assert replayed(sound).exact
 
 
+@pytest.mark.long
 def test_a_record_in_which_one_reading_or_one_entry_was_changed_does_not_come_out_exact() -> None:
     sound = record(played("the-night"))
     place = next(i for i, one in enumerate(sound) if any(r.text == "on" for r in one.readings) and one.entries)

@@ -85,6 +85,7 @@ def test_while_the_carrier_is_away_an_alarm_that_waits_is_mailed_within_some_min
     asyncio.run(play())
 
 
+@pytest.mark.long
 def test_a_mail_that_could_not_go_is_sent_after_the_restart_and_the_server_away_is_noted(
     tmp_path: Path, box: Box
 ) -> None:

@@ -84,6 +84,7 @@ def wait(what: str, met: Callable[[], bool]) -> None:
         pause.wait(0.002)
 
 
+@pytest.mark.long
 def test_a_hot_register_wakes_the_caretaker_and_one_that_is_not_available_wakes_nobody(
     tmp_path: Path, modbus: ModbusTcpClient
 ) -> None:

@@ -16,6 +16,7 @@ from gateway.telling.gathering import Matter
 from gateway.telling.settings import CallOutList
 from gateway.vocabulary.happenings import Happening, TextCame
 from gateway.vocabulary.moments import Ms
+from tests.effort import some_of
 from tests.service.quay import at, moored
 
 ODD_TEXTS = {
@@ -37,7 +38,7 @@ ODD_PAYLOADS = {
 }
 
 
-@pytest.mark.parametrize("body", ODD_TEXTS.values(), ids=ODD_TEXTS)
+@pytest.mark.parametrize("body", some_of(ODD_TEXTS.values(), 3), ids=list(ODD_TEXTS))
 def test_an_odd_text_is_kept_once_and_alarms_go_on(body: str, tmp_path: Path) -> None:
     async def play() -> None:
         async with moored(tmp_path) as quay:
@@ -137,6 +138,7 @@ def test_a_call_out_whose_next_round_cannot_even_be_found_is_left_alone_and_alar
     assert "a fault of ours" in capfd.readouterr().err
 
 
+@pytest.mark.long
 def test_what_fell_due_and_cannot_be_decided_is_left_alone_for_a_while_and_alarms_go_on(
     tmp_path: Path, monkeypatch: pytest.MonkeyPatch, capfd: pytest.CaptureFixture[str]
 ) -> None:

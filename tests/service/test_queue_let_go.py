@@ -4,6 +4,8 @@ interlock is satisfied by it. One fault to tell it from would be enough to start
 import asyncio
 from pathlib import Path
 
+import pytest
+
 from gateway.demo.story import TOBIAS
 from gateway.doors.store import open_reader
 from gateway.vocabulary.moments import SECOND, Ms
@@ -22,6 +24,7 @@ def hurry(quay: Quay, now: Ms) -> None:
     quay.boat._numbers_next = quay.boat._contacts_next = now
 
 
+@pytest.mark.long
 def test_a_queue_let_go_at_once_and_then_for_minutes_lets_nothing_be_switched(tmp_path: Path) -> None:
     async def play() -> None:
         async with moored(tmp_path) as quay:

@@ -15,6 +15,7 @@ from gateway.logbook.chains import Heads, accept, link
 from gateway.logbook.verify import verify
 from gateway.vocabulary.moments import DAY, MINUTE
 from tests.doors.brokers import Outsider
+from tests.effort import some_of
 from tests.service.quay import CLIENT, Quay, at, moored, until
 
 END_VALUES = f"heavingline/{CLIENT}/end-values"
@@ -94,7 +95,7 @@ def does_not_fold(path: Path) -> None:
     store.close()
 
 
-@pytest.mark.parametrize("damage", [garbage, cut_short, last_page, does_not_fold])
+@pytest.mark.parametrize("damage", some_of([garbage, cut_short, last_page, does_not_fold], 4))
 def test_a_damaged_record_is_kept_aside_and_that_is_told_while_alarms_go_on(
     tmp_path: Path, damage: Callable[[Path], None]
 ) -> None:
@@ -146,6 +147,7 @@ def test_a_record_of_a_later_release_is_refused_and_left_where_it_is(tmp_path: P
     asyncio.run(play())
 
 
+@pytest.mark.long
 def test_what_is_old_goes_at_a_quiet_moment_and_is_recorded_first(tmp_path: Path) -> None:
     async def play() -> None:
         async with moored(tmp_path) as quay:

@@ -15,6 +15,7 @@ from gateway.demo.relay_node import Obeyed
 from gateway.demo.story import INES, RUTH, TOBIAS
 from gateway.requests.life import ENDS, RequestState
 from gateway.vocabulary.moments import MINUTE, Ms, rfc3339
+from tests.effort import some_of
 from tests.service.quay import Quay, at, moored, until
 
 KEEPING: Literal["any", "mosquitto"] = "mosquitto" if "mosquitto" in kinds_here() else "any"
@@ -75,6 +76,7 @@ def test_a_set_that_does_not_start_is_asked_three_times_and_then_by_nobody_ashor
     asyncio.run(play())
 
 
+@pytest.mark.long
 def test_a_set_that_turns_and_delivers_nothing_is_not_told_as_running(tmp_path: Path) -> None:
     """Contact and volts come in one message; 0 V is no proof of a start, whatever the contact says."""
 
@@ -95,6 +97,7 @@ def test_a_set_that_turns_and_delivers_nothing_is_not_told_as_running(tmp_path: 
     asyncio.run(play())
 
 
+@pytest.mark.long
 def test_a_stop_is_told_when_the_voltage_is_gone_and_not_while_the_set_cools_down_without_load(tmp_path: Path) -> None:
     """Handbook 5.2 and CHK-42: the set's own controller drops the load and runs it on for 3 to 5 min; then it stops."""
 
@@ -140,6 +143,7 @@ def test_a_hatch_that_opens_between_the_question_and_the_code_keeps_the_set_stil
     asyncio.run(play())
 
 
+@pytest.mark.long
 def test_a_key_of_the_boats_panel_is_a_sign_of_a_person_and_its_own_button_ends_the_visit(tmp_path: Path) -> None:
     """Handbook 5.1, G2: occupied from the first sign until a named person, or the panel, ends it."""
 
@@ -158,6 +162,7 @@ def test_a_key_of_the_boats_panel_is_a_sign_of_a_person_and_its_own_button_ends_
     asyncio.run(play())
 
 
+@pytest.mark.long
 def test_with_the_broker_gone_when_the_code_comes_nothing_goes_out_then_or_when_it_is_back(tmp_path: Path) -> None:
     async def play() -> None:
         async with moored(tmp_path, begins=MORNING, kind=KEEPING) as quay:
@@ -177,6 +182,7 @@ def test_with_the_broker_gone_when_the_code_comes_nothing_goes_out_then_or_when_
     asyncio.run(play())
 
 
+@pytest.mark.long
 def test_a_broker_that_dies_as_the_command_goes_out_is_told_and_the_command_is_never_sent_later(tmp_path: Path) -> None:
     async def play() -> None:
         async with moored(tmp_path, begins=MORNING, kind=KEEPING) as quay:
@@ -203,7 +209,7 @@ def test_a_broker_that_dies_as_the_command_goes_out_is_told_and_the_command_is_n
     asyncio.run(play())
 
 
-@pytest.mark.parametrize("step", ["before publish", "published"])
+@pytest.mark.parametrize("step", some_of(["published", "before publish"], 2))
 def test_a_power_cut_between_sent_and_proof_is_told_and_the_start_is_never_sent_again(
     tmp_path: Path, step: str
 ) -> None:
@@ -243,6 +249,7 @@ def test_a_power_cut_between_sent_and_proof_is_told_and_the_start_is_never_sent_
 
 
 @pytest.mark.parametrize("first", [TOBIAS, INES])
+@pytest.mark.long
 def test_two_people_who_confirm_opposite_things_at_once_get_one_thing_and_the_other_is_told(
     tmp_path: Path, first: str
 ) -> None:
@@ -266,6 +273,7 @@ def test_two_people_who_confirm_opposite_things_at_once_get_one_thing_and_the_ot
     asyncio.run(play())
 
 
+@pytest.mark.long
 def test_where_two_persons_are_asked_for_one_word_alone_starts_nothing(tmp_path: Path) -> None:
     async def play() -> None:
         async with moored(tmp_path, begins=MORNING) as quay:
@@ -293,6 +301,7 @@ def test_where_two_persons_are_asked_for_one_word_alone_starts_nothing(tmp_path:
     asyncio.run(play())
 
 
+@pytest.mark.long
 def test_a_new_installation_without_the_set_still_stops_a_run_that_is_on(tmp_path: Path) -> None:
     async def play() -> None:
         async with moored(tmp_path, begins=MORNING) as quay:

@@ -116,7 +116,7 @@ from gateway.wording.names import begins_with_carrier_word
 from gateway.wording.say import say
 from gateway.wording.scene import Scene
 from grammar.meanings import Condition, IsContact, IsNumber, NoNews, Than, Why
-from tests.effort import tries
+from tests.effort import some_of, tries
 
 EVERY = (*get_args(Notice), *get_args(Answer))
 NOW = from_rfc3339("2026-10-25T03:00:00Z")  # the night the clock goes back: the longest times
@@ -621,7 +621,7 @@ def test_every_notice_and_every_answer_is_drawn() -> None:
     assert set(DRAWN) == set(EVERY)
 
 
-@pytest.mark.parametrize("kind", EVERY, ids=lambda kind: kind.__name__)
+@pytest.mark.parametrize("kind", some_of(EVERY, 2), ids=lambda kind: kind.__name__)
 def test_whatever_the_names_a_text_is_one_part_and_no_wish_to_a_carrier(
     kind: type, monkeypatch: pytest.MonkeyPatch
 ) -> None:
@@ -651,7 +651,7 @@ def begins(name: str) -> str:
 
 @pytest.mark.parametrize(
     "kind",
-    [kind for kind in EVERY if "boat" in kind.__annotations__ and kind is not WhichBoat],
+    some_of((kind for kind in EVERY if "boat" in kind.__annotations__ and kind is not WhichBoat), 4),
     ids=lambda k: k.__name__,
 )
 def test_however_long_the_names_the_boat_is_named_and_never_called_safe(kind: type) -> None:
