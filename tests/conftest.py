@@ -41,10 +41,9 @@ def pytest_collection_modifyitems(config: pytest.Config, items: list[pytest.Item
     """Leave out what takes long, unless it is the long run or somebody names marks or single tests."""
     if LONG_RUN or config.option.markexpr or any("::" in wanted for wanted in config.args):
         return
-    left = [item for item in items if any(item.get_closest_marker(kind) for kind in LEFT_OUT)]
-    if left:
-        config.hook.pytest_deselected(items=left)
-        items[:] = [item for item in items if item not in set(left)]
+    left = {item: any(item.get_closest_marker(kind) for kind in LEFT_OUT) for item in items}
+    config.hook.pytest_deselected(items=[item for item in items if left[item]])
+    items[:] = [item for item in items if not left[item]]
 
 
 @dataclass(frozen=True, slots=True)

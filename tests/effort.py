@@ -21,7 +21,7 @@ def tries(whole: int) -> int:
 
 
 def some_of(cases: Iterable[Any], one_in: int) -> list[Any]:
-    """For parametrize: the first of every so many cases every day, the others marked long. A tuple is several values."""
+    """For parametrize: the first of every so many every day, the others marked long. A tuple is several values."""
     return [
         case
         if not place % one_in

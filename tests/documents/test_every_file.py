@@ -1,6 +1,7 @@
 """What no file of the project may hold: paths of one machine, and words about how the work was organised."""
 
 import re
+from functools import cache
 from pathlib import Path
 
 import pytest
@@ -26,6 +27,7 @@ def _of_tools(path: Path) -> bool:
     return any(part in OF_TOOLS or part.endswith(("_cache", ".egg-info", ".hypothesis")) for part in path.parts[:-1])
 
 
+@cache  # when first asked for: all other tests would wait for it
 def lines() -> list[tuple[str, str]]:
     told = []
     for path in files():
@@ -37,20 +39,19 @@ def lines() -> list[tuple[str, str]]:
     return told
 
 
-LINES = lines()
-
-
 def test_there_are_files_to_look_at() -> None:
-    assert len(LINES) > 10_000
+    assert len(lines()) > 10_000
 
 
 @pytest.mark.parametrize("pattern", [HOMES, WORK])
 def test_no_line_holds_a_path_of_one_machine_or_a_word_of_the_workplace(pattern: str) -> None:
-    assert [(place, line) for place, line in LINES if re.search(pattern, line)] == []
+    assert [(place, line) for place, line in lines() if re.search(pattern, line)] == []
 
 
 def test_a_session_is_only_ever_that_of_a_broker_or_of_pytest() -> None:
-    odd = [(place, line) for place, line in LINES if re.search(SITTING, re.sub(f"{OF_A_BROKER}|{OF_PYTEST}", "", line))]
+    odd = [
+        (place, line) for place, line in lines() if re.search(SITTING, re.sub(f"{OF_A_BROKER}|{OF_PYTEST}", "", line))
+    ]
     assert odd == []
 
 

@@ -2,6 +2,7 @@
 
 import random
 import re
+from functools import cache
 
 import pytest
 from hypothesis import given, settings
@@ -58,6 +59,7 @@ def printed(meant: Understood) -> str:
     return front + say(meant.request, EXAMPLE_NAMES)
 
 
+@cache  # building takes most of a second, and three files of tests ask for the same
 def built(**options: object) -> Lark:
     tree = Branch()
     for phrase, key in EXAMPLE_BOATS.items():
