@@ -28,6 +28,12 @@ class Language:
     mere: tuple[str, ...] = ()
     letters: Mapping[str, str] = field(default_factory=dict)
 
+    def standing_for(self, *english: str) -> tuple[str, ...]:
+        """The wordings that stand for these words of the grammar; in the language of the grammar itself also those of
+        the same meaning."""
+        own = tuple(one for wording, words in self.words.items() if words in english for one in self.spellings(wording))
+        return own if self.words else (*english, *(one for word in english for one in ALSO.get(word, ())))
+
     def spellings(self, folded: str) -> tuple[str, ...]:
         """`folded`, and as it is texted without the letters that a phone may lack ("kühlschrank", "kuehlschrank")."""
         plain = folded
@@ -35,6 +41,9 @@ class Language:
             plain = plain.replace(letter, instead)
         return tuple(dict.fromkeys((folded, plain)))
 
+
+ALSO: Mapping[str, tuple[str, ...]] = {"until": ("till", "til", "untill")}
+"""A word of `texts.lark` -> others that mean the same there."""
 
 ENGLISH_FILLERS = frozenset(
     [

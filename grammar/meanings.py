@@ -357,6 +357,7 @@ class Why(StrEnum):
     OPT_OUT = "opt-out"  # a word that carriers take as opt-out (stop, end ...), standing alone
     OPT_IN = "opt-in"  # likewise opt-in (start, yes, unstop) or help (help, info)
     LIMIT_ON_STOP = "limit on a stop"  # "generator stop for 2 h" would mean a start later
+    HALF_A_CODE = "half a code"
     BAD_TIME = "bad time"  # 24:30, 0 minutes, more than 24 hours
     WRONG_ACTION = "wrong action"  # equipment known, but it has another pair of actions
     NOT_FITTED = "not fitted"  # the boat has no such equipment; never the reader's word, who knows no boat

@@ -47,8 +47,12 @@ _PLAIN = (
 _NUMBERED = ("have it", "checked", "at boat", "ashore", "take over", "hand over", "unshelve", "in service")
 """Phrases that an alarm's number may stand behind."""
 
-_WITH_LENGTH = {"shelve": ("2", "h", "unshelve"), "out of service": ("3", "days", "in service")}
-"""Phrases that need a number and a length; the length that is offered as an example, and the opposite."""
+_WITH_LENGTH = {
+    "shelve": ("2", "h", "unshelve"),
+    "out of service": ("3", "days", "in service"),
+    "quiet": ("2", "h", ""),
+}
+"""Phrases that need a number and a length; the length that is offered as an example, and the opposite if any."""
 
 _OPPOSITE_PHRASES = (("visit", "visit over"), ("at boat", "ashore"), ("away", "aboard"), ("take over", "hand over"))
 
@@ -71,7 +75,7 @@ class NearestPhrases:
         said = language.printed.get
         printed = {phrase: said(phrase, phrase) for phrase in (*_PLAIN, *_NUMBERED, *_WITH_LENGTH)}
         self._with_length = {
-            printed[phrase]: (f"{said('for', 'for')} {length} {said(unit, unit)}", printed[opposite])
+            printed[phrase]: (f"{said('for', 'for')} {length} {said(unit, unit)}", printed.get(opposite, ""))
             for phrase, (length, unit, opposite) in _WITH_LENGTH.items()
         }
         plain = [printed[phrase] for phrase in _PLAIN]
@@ -104,6 +108,10 @@ class NearestPhrases:
         if would_mislead(rest, self._language.misleading) or self._negated(rest) or self._names_in(rest) > 1:
             return ()
         return tuple(boat + phrase for phrase in self._near(rest))
+
+    def says_more(self, text: str) -> bool:
+        """Whether the end of a text holds what could turn the meaning of its beginning, or another name."""
+        return would_mislead(f"- {text}", self._language.misleading) or self._names_in(text) > 0
 
     def pair_of(self, name: str) -> tuple[str, ...]:
         """Both phrases of one equipment's folded name."""
@@ -147,7 +155,8 @@ class NearestPhrases:
         for one, (length, other) in self._with_length.items():
             whole = f"{one} {number} {length}"
             said |= {f"{one} {number}": whole, whole: whole}
-            opposite |= {whole: f"{other} {number}", f"{other} {number}": whole}
+            if other:
+                opposite |= {whole: f"{other} {number}", f"{other} {number}": whole}
         return said, opposite
 
     def _negated(self, text: str) -> bool:

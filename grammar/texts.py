@@ -119,6 +119,8 @@ class TextReader:
         self._vocabulary = Vocabulary(self._tree, _wordings_of(language), _tree_of_people(people or {}, language))
         self._faults = self._add_names()
         self._meaning = TreeMeaning(dict(self._equipment.values()))
+        limits = "|".join(map(re.escape, language.standing_for("for", "until")))
+        self._limit = re.compile(rf"(.+?) (?:{limits}) ((?:\S+ ?){{1,4}})")
         self._phrase_of = {key: folded(phrase) for phrase, (key, _) in reversed(self._equipment.items())}
         self._nearest = NearestPhrases(
             [folded(phrase) for phrase in self._boats],
@@ -199,7 +201,23 @@ class TextReader:
     def _not_a_phrase(self, text: str) -> NotUnderstood:
         if is_mere_answer(self._without_boat(text), self._language.mere):
             return NotUnderstood(why=Why.MERE_ANSWER)
+        if _HALF_A_CODE.fullmatch(self._without_boat(text)):
+            return NotUnderstood(why=Why.HALF_A_CODE)
+        if self._only_its_time_is_strange(text):
+            return NotUnderstood(why=Why.BAD_TIME)
         return NotUnderstood(why=Why.NOT_A_PHRASE, nearest=self._readable(self._nearest.to(text), text))
+
+    def _only_its_time_is_strange(self, text: str) -> bool:
+        """Whether a switch that can be read stands before "for" or "until", and behind it something that is no time of
+        ours ("for a bit", "until six o'clock") and nothing that would turn the meaning."""
+        found = self._limit.fullmatch(text)
+        if found is None or self._nearest.says_more(_DAYS_TO_COME.sub("", found[2])):
+            return False
+        try:
+            request = self._parse(found[1]).request
+        except (Flaw, UnexpectedInput):
+            return False
+        return isinstance(request, Switch) and request.minutes is None and request.until is None
 
     def _readable(self, phrases: tuple[str, ...], text: str) -> tuple[str, ...]:
         """`phrases` when every one of them can be read and none is what was texted, else nothing."""
@@ -309,6 +327,12 @@ class TextReader:
 
 _PRACTISED = re.compile(rf"^(?:{'|'.join(one for words in PRACTICE_WORDS.values() for one in words)})\. ")
 """How our texts of a practice alarm begin, before the boat's name."""
+
+_HALF_A_CODE = re.compile(r"(?:go|drop|prove)(?: \w+)?")
+"""A confirmation without both its words. The heads are the same in every language."""
+
+_DAYS_TO_COME = re.compile(r"\b(?:tomorrow|tonight|later|morgen|heute|später)\b")
+"""Words of a time that cannot be said here; elsewhere in a text they withhold a suggestion."""
 
 _NO_PERSON = frozenset({"me", "myself", "off"})
 """What stands behind "duty" and is nobody's name there."""

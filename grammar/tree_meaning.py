@@ -97,7 +97,7 @@ class TreeMeaning(TimesOfTree):
         return Understood(request=request, boat=boats[0] if boats else None)
 
     def status(self, *about: "Token | _Action") -> "Request | _Placed":
-        name = next((part for part in about if isinstance(part, Token)), None)
+        name = next((part for part in about if isinstance(part, Token) and part.type != "WORD"), None)
         if name is None:
             return Question(asking=Asking.STATUS)
         if name.type == "BOAT":
@@ -106,9 +106,10 @@ class TreeMeaning(TimesOfTree):
             return Question(asking=Asking.STATUS, equipment=str(name))
         return Question(asking=Asking.STATUS, subject=str(name))
 
-    def alarms(self, boat: Token | None = None) -> "Request | _Placed":
+    def alarms(self, about: Token | int | None = None) -> "Request | _Placed":
+        """Who asks for one alarm is shown the open ones: each with its number, since when, and who has it."""
         question = Question(asking=Asking.ALARMS)
-        return question if boat is None else _Placed(question, str(boat))
+        return _Placed(question, str(about)) if isinstance(about, Token) else question
 
     def asked(self) -> "_Mark":
         return _ASKED

@@ -210,6 +210,8 @@ def _why(notice: NotRead, equipment: Equipment | None, scene: Scene) -> tuple[st
             return "that word alone is for the carrier, not for the boat", "Reply PHRASES for what can be texted"
         case Why.LIMIT_ON_STOP:
             return f"no time can be set here, it would bring {thing} back later unasked", _offer(spoken, pair, 1)
+        case Why.HALF_A_CODE:
+            return "GO, DROP and PROVE each need two words", "Copy both words from the last text"
         case Why.BAD_TIME:
             return "that time can't be read", "Write FOR 2 H or UNTIL 18:00, at most 24 hours"
         case Why.NOT_FITTED:

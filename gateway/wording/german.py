@@ -182,6 +182,7 @@ GERMAN: dict[str, str] = {
         "hier geht keine Zeit, {thing} käme später von selbst wieder. Nichts getan"
     ),
     ". Reply {phrase}": ". Antworten Sie {phrase}",
+    "GO, DROP and PROVE each need two words. Nothing was done": "GO, DROP und PROVE brauchen zwei Wörter. Nichts getan",
     "that time can't be read. Nothing was done": "diese Zeit ist nicht lesbar. Nichts getan",
     ". Write FOR 2 H or UNTIL 18:00, at most 24 hours": ". Schreiben Sie FÜR 2 H oder BIS 18:00, höchstens 24 h",
     # cautions: what keeps somebody from harm; nothing of it may be lost

@@ -486,6 +486,8 @@ QUESTIONS: tuple[Example, ...] = (
         "not understood",
         notices.NotRead(**OF_TOBIAS, why=str(Why.NOT_A_PHRASE), nearest=("generator start", "generator stop")),
     ),
+    ("half a code", notices.NotRead(**OF_TOBIAS, why=str(Why.HALF_A_CODE), nearest=())),
+    ("a time that is none", notices.NotRead(**OF_TOBIAS, why=str(Why.BAD_TIME), nearest=())),
 )
 
 TROUBLE: tuple[Example, ...] = (

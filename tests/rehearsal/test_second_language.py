@@ -92,7 +92,7 @@ def test_a_refusal_is_told_in_german_with_its_reason(bundle: Bundle) -> None:
 
 def test_the_texts_of_a_person_are_read_in_that_persons_language_only(bundle: Bundle) -> None:
     ines, tobias = bundle.person_by_number[INES], bundle.person_by_number[TOBIAS]
-    for english, german in (("generator start", "Generator starten"), ("have it 1", "übernehme 1")):
+    for english, german in (("start the generator", "Starte den Generator"), ("have it 1", "übernehme 1")):
         assert isinstance(bundle.read_from(ines, english), NotUnderstood)
         assert isinstance(bundle.read_from(tobias, german), NotUnderstood)
         assert bundle.read_from(ines, german) == bundle.read_from(tobias, english)
