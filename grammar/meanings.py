@@ -70,6 +70,7 @@ __all__ = [
     "NoNews",
     "NotUnderstood",
     "Note",
+    "PaperLine",
     "PastCondition",
     "PhoneLost",
     "Practice",
@@ -168,10 +169,19 @@ class Switch:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class PaperLine:
+    """`7 lantern piccolo`: a line of a list on paper, by its number and its two words."""
+
+    number: int
+    words: tuple[str, str]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Confirm:
-    """`go teapot marble`."""
+    """`go teapot marble`; `go teapot marble 7 lantern piccolo` where a line from paper is asked for as well."""
 
     words: tuple[str, str]
+    line: PaperLine | None = None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

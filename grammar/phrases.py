@@ -11,6 +11,7 @@ from grammar.meanings import (
     DutyOff,
     HandOver,
     Note,
+    PaperLine,
     PhoneLost,
     Practice,
     PracticeOver,
@@ -63,6 +64,8 @@ def say(request: Request, names: Mapping[str, str], printed: Mapping[str, str] |
             limit = "" if minutes is None else f" {said('for', say_minutes(minutes))}"
             limit += "" if until is None else f" {said('until', say_clock(until))}"
             return f"{names[equipment]} {said(action)}{limit}"
+        case Confirm(words=words, line=PaperLine(number=number, words=paper)):
+            return said(BEFORE_WORDS[Confirm], f"{' '.join(words)} {number} {' '.join(paper)}")
         case Confirm(words=words) | Withdraw(words=words) | ProveNumber(words=words):
             return said(BEFORE_WORDS[type(request)], " ".join(words))
         case PhoneLost(person=key):

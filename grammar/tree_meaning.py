@@ -14,6 +14,7 @@ from grammar.meanings import (
     Duty,
     DutyOff,
     HandOver,
+    PaperLine,
     PhoneLost,
     ProveNumber,
     PutBack,
@@ -183,8 +184,11 @@ class TreeMeaning(TimesOfTree):
     def visit_over(self) -> Request:
         return VisitOver()
 
-    def confirm(self, first: Token, second: Token) -> Request:
-        return Confirm(words=_plain_words(first, second))
+    def confirm(self, first: Token, second: Token, line: PaperLine | None = None) -> Request:
+        return Confirm(words=_plain_words(first, second), line=line)
+
+    def paper_line(self, number: Token, first: Token, second: Token) -> PaperLine:
+        return PaperLine(number=int(number), words=_plain_words(first, second))
 
     def withdraw(self, first: Token, second: Token) -> Request:
         return Withdraw(words=_plain_words(first, second))

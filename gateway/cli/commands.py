@@ -188,6 +188,21 @@ def phrases(folder: Path, person: str | None, out: Path) -> None:
     raise SystemExit(write_page(folder, person, out))
 
 
+@heavingline.command("paper-list", short_help="Draws a list of one-time lines on paper for one person.")
+@click.argument("folder", type=FOLDER, callback=_is_there)
+@click.argument("person")
+@click.option("--lines", default=20, show_default=True, type=click.IntRange(5, 99), help="How many lines it has.")
+def paper_list(folder: Path, person: str, lines: int) -> None:
+    """Draws a list of one-time lines for PERSON (key) and prints it, to be printed and handed over: it is shown this
+    once. Only hashes are kept, in paper.toml of FOLDER. The person's list before it is void once the gateway is started
+    again.
+    """
+    from gateway.cli.paper_list import print_list
+    from gateway.doors.clock import SystemClock
+
+    raise SystemExit(print_list(folder, person, lines, SystemClock().now))
+
+
 @heavingline.command(short_help="Lists the texts that you may word; of a language, what is not translated.")
 @click.argument("language", default="")
 def words(language: str) -> None:

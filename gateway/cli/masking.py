@@ -14,9 +14,10 @@ from gateway.vocabulary.plain import Plain
 
 HIDDEN = "..."
 
-_AFTER_GO = re.compile(r"\b(go|drop|prove)\b((?:[\W_]+\w+){1,2})", re.IGNORECASE)
-"""What may be a code: up to two words behind `go`, `drop` or `prove`, whatever stands between them (our choice: better
-a plain word too many hidden than a code shown)."""
+_AFTER_GO = re.compile(r"\b(go|drop|prove)\b((?:[\W_]+\w+){1,2}(?:[\W_]+\d{1,3}\b(?:[\W_]+\w+){1,2})?)", re.IGNORECASE)
+"""What may be a code: up to two words behind `go`, `drop` or `prove`, whatever stands between them, and up to two
+behind a number that follows, which may be a line from paper (our choice: better a plain word too many hidden than one
+shown that still opens something)."""
 
 _WORD = re.compile(r"[^\W_]+")
 _NUMBER = re.compile(r"\+\d(?:[ ()/-]{0,2}\d){6,}")

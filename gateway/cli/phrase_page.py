@@ -104,13 +104,31 @@ def phrases_of(bundle: Bundle, person: Person, boat: str) -> list[str]:
 
 def _sheet(bundle: Bundle, person: Person) -> str:
     parts = [f"<section><h1>{escape(person.name)}</h1>"]
+    paper = [
+        piece.called(person.language)
+        for piece in bundle.equipment.values()
+        if piece.paper_line and person.may(piece.boat, piece.key, piece.pair[0])
+    ]
     for boat in person.boats:
         items = "".join(f"<li><code>{escape(phrase)}</code></li>" for phrase in phrases_of(bundle, person, boat))
         parts.append(f"<h2>{escape(bundle.boats[boat].name)}</h2><ul>{items}</ul>")
     parts.append(
         "<p>HAVE IT and CHECKED take the number of an alarm behind them where several stand. An order is answered with "
         "a code of two words: GO and the two words switch, DROP and the two words take the order back; nothing is "
-        "switched before. The single word STOP ends all texts to you, alarms too: to stop a machine put its name "
+        "switched before. "
+        + _from_paper(paper)
+        + "The single word STOP ends all texts to you, alarms too: to stop a machine put its name "
         "first.</p></section>"
     )
     return "".join(parts)
+
+
+def _from_paper(things: list[str]) -> str:
+    """How a line from the paper list is sent, for whoever is asked for one."""
+    if not things:
+        return ""
+    named = escape(", ".join(dict.fromkeys(things)))
+    return (
+        f"To start or switch on {named} a line of your paper list is needed too: GO, the two words, the number of the "
+        "line, its two words. "
+    )

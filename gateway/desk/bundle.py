@@ -10,6 +10,7 @@ from gateway.boat.settings import Boat, Shared, Signal
 from gateway.people.roster import Shift
 from gateway.people.settings import Person, Role
 from gateway.reckoning.own_sums import OwnSum
+from gateway.requests.paper_lists import PaperList
 from gateway.requests.settings import Equipment
 from gateway.telling.gathering import Matter, name_said
 from gateway.telling.settings import CallOutList, Pacing
@@ -25,7 +26,8 @@ class Bundle:
     (``boat/key``); people by random id; call-out lists by key.
 
     fingerprint: SHA-256 (hex) over the files. read_text: the ready-made reader of texts. code_words: the words that
-    confirmation codes are drawn from. mailed: there is a mail server.
+    confirmation codes are drawn from. paper_lists: by random id, of those who have one.
+    mailed: there is a mail server.
     sums: the boats' own, by id. readers: of other languages that persons have, by language.
     balance_low: by carrier's name, what its account holds at the least, in the account's own currency.
     own_wordings: the installer's own, by language and kind of text.
@@ -41,6 +43,7 @@ class Bundle:
     pacing: Pacing
     read_text: Callable[[str], Meaning]
     code_words: tuple[str, ...]
+    paper_lists: Mapping[str, PaperList] = field(default_factory=dict)
     mailed: bool = False
     roster: tuple[Shift, ...] = ()
     balance_low: Mapping[str, Decimal] = field(default_factory=dict)

@@ -63,7 +63,6 @@ from grammar.meanings import (
 )
 
 WITH_WORDS: Mapping[type, Callable[[Recorder, Person, tuple[str, str], Ms | None], None]] = {
-    Confirm: switching.confirmed,
     Withdraw: switching.withdrawn,
     ProveNumber: switching.proves,
 }
@@ -190,6 +189,8 @@ def _of_authority(
 ) -> None:
     if isinstance(request, PhoneLost):
         switching.phone_lost(rec, person, request.person)
+    elif isinstance(request, Confirm):
+        switching.confirmed(rec, person, request, text.age)
     else:
         WITH_WORDS[type(request)](rec, person, request.words, text.age)
 

@@ -33,5 +33,6 @@ def _holds(rec: Recorder, person: str, boat: str, phrase: str) -> bool:
         Draws(bytes(DRAW_BYTES)),
         rec.bundle.code_words,
         rec.bundle.people,
+        rec.bundle.paper_lists,
     )
     return any(isinstance(one, CautionAndCode) for one in answer.answers)

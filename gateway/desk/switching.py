@@ -13,12 +13,13 @@ from gateway.requests.decision import Decision
 from gateway.requests.falling_due import fall_due
 from gateway.requests.falling_due import restarted as unproven_after_restart
 from gateway.requests.lost_phones import report_lost
+from gateway.requests.paper_lists import lists_in_files
 from gateway.requests.proof import readings_changed
 from gateway.requests.proving_numbers import fell_silent, numbers_in_files, prove
 from gateway.requests.settings import Equipment
 from gateway.requests.withdrawing import withdraw
 from gateway.vocabulary.moments import Ms
-from grammar.meanings import Switch
+from grammar.meanings import Confirm, Switch
 
 
 def carry(rec: Recorder, decision: Decision) -> bool:
@@ -51,22 +52,24 @@ def asked(rec: Recorder, person: Person, equipment: Equipment, switch: Switch, a
             rec.draws,
             bundle.code_words,
             bundle.people,
+            bundle.paper_lists,
         ),
     )
 
 
-def confirmed(rec: Recorder, person: Person, words: tuple[str, str], age: Ms | None) -> None:
-    """A person sends code words back."""
+def confirmed(rec: Recorder, person: Person, said: Confirm, age: Ms | None) -> None:
+    """A person sends code words back, with a line from paper or without."""
     bundle = rec.bundle
     carry(
         rec,
         confirm(
             rec.state.requests,
             person,
-            words,
+            said,
             age,
             bundle.equipment,
             bundle.people,
+            bundle.paper_lists,
             moment(rec),
             rec.draws,
             bundle.code_words,
@@ -107,9 +110,11 @@ def heard_again(rec: Recorder, person: Person) -> None:
 
 
 def people_came(rec: Recorder, renumbered: Sequence[str]) -> None:
-    """New files may say of a person that an installer has made sure of the number again, or give another number."""
+    """New files may say of a person that an installer has made sure of the number again, or give another number; there
+    may be a new list on paper."""
     carry(rec, proved_again(rec.state.requests, rec.bundle.people, rec.now))
     carry(rec, numbers_in_files(rec.state.requests, rec.bundle.people, renumbered, rec.now))
+    carry(rec, lists_in_files(rec.state.requests.papers, rec.bundle.people, rec.bundle.paper_lists))
 
 
 def due(rec: Recorder) -> bool:

@@ -16,6 +16,11 @@ def person_id() -> str:
     return secrets.token_hex(12)
 
 
+def seed() -> bytes:
+    """32 fresh bytes for what is drawn outside the desk."""
+    return secrets.token_bytes(DRAW_BYTES)
+
+
 def salt() -> str:
     """A salt for a sealed part made outside the desk: 32 hex digits."""
     return secrets.token_hex(16)

@@ -158,7 +158,8 @@ REST = between(0, HOUR, "compressors need 3 to 5 min")
 class EquipmentTable(Strict):
     """[equipment.KEY]. fuel: must be written for an engine. sounder: how long the sounder aboard warns before an
     engine starts. runs_when, rests_when: what the proof must say for it to count as running, and as at rest.
-    second_persons: action -> keys of persons, one of whom must confirm it as well.
+    second_persons: action -> keys of persons, one of whom must confirm it as well. paper_line: bringing it to life asks
+    for a line of the person's list on paper as well.
     exception: ``name: reason`` why selector or sounder are missing."""
 
     name: Text = Field(examples=['"generator"'])
@@ -190,4 +191,5 @@ class EquipmentTable(Strict):
     command_valid: Annotated[Length, between(5 * SECOND, 10 * MINUTE, "a command never fires late")] = MINUTE
     permitted: PermittedTable | None = None
     second_persons: dict[str, list[Text]] = Field(default={}, examples=['{ start = ["ines", "ruth"] }'])
+    paper_line: bool = False
     exception: NamedReason = ""

@@ -18,6 +18,7 @@ from gateway.requests.answers import Rule
 from gateway.requests.asked import Asked, clock, length
 from gateway.requests.boat_interlocks import WANTS_DETECTORS
 from gateway.requests.equipment_interlocks import NO_LIMIT_ON_OFF
+from gateway.requests.paper_lists import needs_line
 from gateway.requests.settings import Equipment, PermittedHours, Sort
 from gateway.telling.settings import CallOutList, Step
 from gateway.vocabulary.moments import Ms, as_utc, from_datetime
@@ -220,6 +221,8 @@ def needs(bundle: Bundle, piece: Equipment, action: str) -> Iterator[Need]:
         yield Need(rule=Rule.OCCUPIED, says="nobody aboard, said by a named person")
     if asked.starts:
         yield from _detectors(bundle, piece)
+    if needs_line(piece, action):
+        yield Need(rule=Rule.PAPER, says="a line of the person's paper list")
     if piece.second_persons.get(action):
         yield Need(rule=Rule.SECOND_PERSON, says=f"a second GO, of {' or '.join(piece.second_persons[action])}")
     if asked.starts and piece.permitted is not None:

@@ -118,6 +118,7 @@ def _built(
         if hours is None
         else PermittedHours(start=hours.start, end=hours.end, by=hours.by, reason=hours.reason),
         second_persons={action: tuple(keys) for action, keys in table.second_persons.items()},
+        paper_line=table.paper_line,
         exception=table.exception,
         names_in={language: tuple(names) for language, names in table.names.items() if names},
     )

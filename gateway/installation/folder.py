@@ -11,7 +11,9 @@ from gateway.installation.mistakes import Mistake
 from gateway.installation.nearest import did_you_mean
 
 TOP_FILES = ("gateway.toml", "people.toml", "callout.toml")
-OPTIONAL_FILES = ("wording.toml",)
+OPTIONAL_FILES = ("wording.toml", "paper.toml")
+"""Read when they are there."""
+
 BOAT_FILES = ("boat.toml", "signals.toml", "alarms.toml", "equipment.toml", "sums.toml")
 
 

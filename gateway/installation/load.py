@@ -21,6 +21,8 @@ from gateway.installation.mail import MailPlan, check_mailed, mail_plan
 from gateway.installation.mistakes import InstallationRefused
 from gateway.installation.own_wordings import own_wordings
 from gateway.installation.own_wordings_fit import check_fit
+from gateway.installation.paper_file import PAPER_FILE, PaperFile, paper_lists
+from gateway.installation.papers_asked import check_papers
 from gateway.installation.people import build_people, home_country
 from gateway.installation.people_file import PeopleFile
 from gateway.installation.prices import Price, least_balance
@@ -34,6 +36,7 @@ from gateway.installation.topics import check_filters, check_overlaps, check_top
 from gateway.installation.uses import check_used
 from gateway.installation.wording_file import WordingFile
 from gateway.people.settings import Person, Role
+from gateway.requests.paper_lists import PaperList
 from gateway.telling.settings import CallOutList, Pacing
 from gateway.wording.scene import Scene
 
@@ -121,6 +124,8 @@ def load(folder: Path, *, person_id: Callable[[str], str], environ: Mapping[str,
     )
     if people is not None:
         check_second_persons(fleet, people, findings)
+    papers = _papers(folder, read, people, findings)
+    check_papers(fleet, people or {}, papers, findings)
     speech = _speech(fleet, tuple((people or {}).values()), findings)
     sound = not findings.mistakes
     words = _file(WordingFile, "wording.toml", read, findings) if "wording.toml" in read.documents else None
@@ -145,6 +150,7 @@ def load(folder: Path, *, person_id: Callable[[str], str], environ: Mapping[str,
             pacing=Pacing(**links[0].pacing.model_dump()),
             read_text=speech.reader.read,
             code_words=speech.code_words,
+            paper_lists=papers,
             mailed=mail is not None,
             roster=roster,
             sums={one.id: one for boat in fleet for one in boat.sums.values() if one},
@@ -178,6 +184,14 @@ def load(folder: Path, *, person_id: Callable[[str], str], environ: Mapping[str,
 
 _UNBUILT = CallOutList(key="", steps=(), repeat=None)
 """Stands for a list of which only the name is known yet: boats name lists, lists name people, people name boats."""
+
+
+def _papers(
+    folder: Path, read: Folder, people: Mapping[str, Person] | None, findings: Findings
+) -> Mapping[str, PaperList]:
+    """The lists on paper by the persons' random ids; none without the file."""
+    file = _file(PaperFile, PAPER_FILE, read, findings)
+    return {} if file is None or people is None else paper_lists(*file, folder, people, findings)
 
 
 def _file(model: type[M], name: str, read: Folder, findings: Findings) -> tuple[M, Whole] | None:

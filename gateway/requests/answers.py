@@ -23,6 +23,7 @@ class Rule(StrEnum):
     SELECTOR = "selector"  # G0
     LOCK_OUT = "maintenance lock-out"  # G1
     SECOND_PERSON = "second person"
+    PAPER = "paper list"
     OCCUPIED = "somebody aboard"  # G2
     GAS_OR_FIRE = "gas or fire alarm"  # G3
     CO = "carbon monoxide alarm"  # G3
@@ -54,6 +55,8 @@ class CodeTrouble(StrEnum):
     LOST = "phone reported lost"
     LOCKED = "commands locked"
     TOO_OLD = "text too old"
+    LINE_MISSING = "without its line from paper"
+    LINE_USED = "a line from paper that is used"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -72,7 +75,8 @@ class Objection:
 class CautionAndCode:
     """The question back: what would be done, the caution, the code (two words) and until when it is good.
     run: ms for a timed run, None. until: instant of its end when it was asked by clock time. who: random id of the
-    person who asked, when this one is the second whose word is needed; "" else."""
+    person who asked, when this one is the second whose word is needed; "" else. line: of the reader's paper list that
+    is needed as well, counted from 1; None when none is."""
 
     person: str
     boat: str
@@ -83,6 +87,17 @@ class CautionAndCode:
     run: Ms | None
     until: Ms | None = None
     who: str = ""
+    line: int | None = None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class PaperRunsLow:
+    """A paper list is nearly used up. who: id of its person, who may be the reader. left: lines."""
+
+    person: str
+    who: str
+    left: int
+    boat: str = ""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -188,7 +203,8 @@ class NotSent:
 @dataclass(frozen=True, slots=True, kw_only=True)
 class CodeAnswer:
     """Answer to a `go` or `drop` that did nothing. until: instant up to which commands are locked, or the last at which
-    the same words may still be sent. age: ms of the text. tries_left: for a wrong code."""
+    the same words may still be sent. age: ms of the text. tries_left: for a wrong code. line: of the paper list that is
+    asked for."""
 
     person: str
     trouble: CodeTrouble
@@ -197,6 +213,7 @@ class CodeAnswer:
     until: Ms | None = None
     age: Ms | None = None
     tries_left: int | None = None
+    line: int | None = None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -275,6 +292,7 @@ Answer: TypeAlias = (
     | ProveFirst
     | NumberIsProved
     | WaitsForSecond
+    | PaperRunsLow
     | SecondDidNot
     | PhoneLostTold
     | PhoneNotTaken

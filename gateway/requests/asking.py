@@ -11,6 +11,7 @@ from gateway.requests.decision import NOTHING, Decision, Noted, noted, told
 from gateway.requests.facts import CodeMade
 from gateway.requests.interlocks import Checked, check
 from gateway.requests.life import RequestEvent, RequestState
+from gateway.requests.paper_lists import PaperList, needs_line, next_line, no_paper
 from gateway.requests.proving_numbers import ask_for_proof
 from gateway.requests.second_person import no_second
 from gateway.requests.settings import Equipment
@@ -38,19 +39,21 @@ def ask(
     draws: Draws,
     words: Sequence[str],
     people: Mapping[str, Person],
+    lists: Mapping[str, PaperList],
 ) -> Decision:
     """Decide on `generator start for 2 h` and the like.
 
     age: of the text, ms, None when not known. words: those that codes are drawn from. people: by random id, of whom a
-    second one may be needed. A newer request voids the person's open code, whether it is granted or not; a text that
-    may not command at all (rights, lock, age, number not proved) voids nothing. Raises ValueError for an action that no
-    equipment has.
+    second one may be needed. lists: on paper, by the same id. A newer request voids the person's open code, whether it
+    is granted or not; a text that may not command at all (rights, lock, age, number not proved) voids nothing. Raises
+    ValueError for an action that no equipment has.
     """
     request = asked_request(equipment, person, switch, world, draws)
     barred = (
         objection_to_person(state, equipment, request.action, person, age, world)
         or never_from_afar(equipment, request.action)
-        or no_second(state, equipment, request.action, person.id, people, world)
+        or no_paper(state.papers, equipment, request.action, person.id, lists)
+        or no_second(state, equipment, request.action, person.id, people, lists, world)
     )
     if barred is not None:
         return refused(request, Checked(values=(), objections=(barred,)))
@@ -66,7 +69,8 @@ def ask(
     checked = check(asked_of(request, equipment, person, world.now), state, world)
     if checked.objections:
         return over + refused(request, checked, None if older is None else older.equipment)
-    return over + _offered(request, checked, draw_code(draws, words), world.now)
+    line = next_line(state.papers, lists.get(person.id)) if needs_line(equipment, request.action) else None
+    return over + _offered(request, checked, draw_code(draws, words), line, world.now)
 
 
 def asked_request(equipment: Equipment, person: Person, switch: Switch, world: World, draws: Draws) -> Request:
@@ -133,7 +137,7 @@ def refused(request: Request, checked: Checked, voided: str | None = None) -> De
     return noted(request.boat, stepped(request, RequestEvent.REFUSE, checked)) + told(*told_to_all(request, answer))
 
 
-def _offered(request: Request, checked: Checked, words: tuple[str, str], now: Ms) -> Decision:
+def _offered(request: Request, checked: Checked, words: tuple[str, str], line: int | None, now: Ms) -> Decision:
     expires = now + GOOD_FOR
     offer = stepped(request, RequestEvent.OFFER, checked)
     made = Noted(
@@ -148,5 +152,6 @@ def _offered(request: Request, checked: Checked, words: tuple[str, str], now: Ms
         expires=expires,
         run=None if request.until is not None else request.run,
         until=request.until,
+        line=line,
     )
     return noted(request.boat, offer) + Decision(notes=(made,), answers=(question,))

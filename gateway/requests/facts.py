@@ -10,6 +10,7 @@ from typing import ClassVar
 from gateway.requests.answers import CodeTrouble
 from gateway.requests.life import RequestEvent, RequestState
 from gateway.requests.number_facts import NUMBER_FACTS
+from gateway.requests.paper_facts import PAPER_FACTS
 from gateway.vocabulary.facts import Fact
 from gateway.vocabulary.moments import Ms
 
@@ -266,5 +267,6 @@ REQUEST_FACTS: tuple[type[Fact], ...] = (
     StopAnswered,
     RunEnded,
     *NUMBER_FACTS,
+    *PAPER_FACTS,
 )
 """All kinds of this room, for the register of kinds."""

@@ -15,6 +15,7 @@ from gateway.requests.decision import Decision, noted, told
 from gateway.requests.facts import CodeSpent
 from gateway.requests.life import RequestEvent
 from gateway.requests.number_facts import NumberUnproved, Unproved
+from gateway.requests.paper_lists import list_lost
 from gateway.requests.state import Requests
 from gateway.requests.steps import code_ended
 from gateway.vocabulary.entries import INSTALLATION
@@ -41,6 +42,7 @@ def report_lost(state: Requests, person: Person, lost: Person | None, people: Ma
     if ask is not None:
         mark = mark_of(ask.id, ask.words)
         decision += noted(INSTALLATION, CodeSpent(request=ask.id, person=lost.id, trouble=CodeTrouble.LOST, mark=mark))
+    decision += list_lost(state.papers, lost.id)
     readers = dict.fromkeys((person.id, lost.id, *(other.id for other in to_be_told(lost, people))))
     return decision + told(
         *(

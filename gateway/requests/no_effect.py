@@ -38,8 +38,10 @@ def nothing_done(
     until: Ms | None = None,
     age: Ms | None = None,
     drop: bool = False,
+    line: int | None = None,
 ) -> Decision:
-    """A code did nothing and is not counted; that is kept and answered. request: the open one of the person, if any."""
+    """A code did nothing and is not counted; that is kept and answered. request: the open one of the person, if any.
+    line: of the paper list that is asked for."""
     fact = CodeRefused(
         person=person.id, trouble=trouble, request=request.id if request is not None else "", drop=drop, age=age
     )
@@ -51,5 +53,6 @@ def nothing_done(
             equipment=request.equipment if request is not None else None,
             until=until,
             age=age,
+            line=line,
         )
     )

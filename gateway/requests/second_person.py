@@ -14,6 +14,7 @@ from gateway.requests.decision import Decision, Noted, told
 from gateway.requests.facts import SecondAsked
 from gateway.requests.interlocks import Checked
 from gateway.requests.life import RequestEvent
+from gateway.requests.paper_lists import PaperList, no_paper
 from gateway.requests.settings import Equipment
 from gateway.requests.state import Request, Requests
 from gateway.requests.steps import code_ended
@@ -23,14 +24,23 @@ from gateway.vocabulary.moments import Ms
 
 
 def second_of(
-    state: Requests, equipment: Equipment, action: str, asker: str, people: Mapping[str, Person], world: World
+    state: Requests,
+    equipment: Equipment,
+    action: str,
+    asker: str,
+    people: Mapping[str, Person],
+    lists: Mapping[str, PaperList],
+    world: World,
 ) -> Person | None:
     """Whom to ask as well: of those named for this action the first who did not ask, may switch it at this hour, whose
-    number is proved, and who is not locked. asker: random id. None when there is nobody, or when none is needed."""
+    number is proved, who is not locked, and has a line on paper left where one is needed. asker: random id. None when
+    there is nobody, or when none is needed."""
     by_key = {person.key: person for person in people.values()}
     for key in equipment.second_persons.get(action, ()):
         other = by_key.get(key)
         if other is None or other.id == asker or state.locked(other.id, world.now):
+            continue
+        if no_paper(state.papers, equipment, action, other.id, lists) is not None:
             continue
         if no_right(equipment, action, other, world) is None and not proof_is_missing(state, other, equipment, action):
             return other
@@ -38,12 +48,18 @@ def second_of(
 
 
 def no_second(
-    state: Requests, equipment: Equipment, action: str, asker: str, people: Mapping[str, Person], world: World
+    state: Requests,
+    equipment: Equipment,
+    action: str,
+    asker: str,
+    people: Mapping[str, Person],
+    lists: Mapping[str, PaperList],
+    world: World,
 ) -> Objection | None:
     """What stands against an action that needs a second person when there is none to ask."""
     if (
         not equipment.second_persons.get(action)
-        or second_of(state, equipment, action, asker, people, world) is not None
+        or second_of(state, equipment, action, asker, people, lists, world) is not None
     ):
         return None
     return Objection(
@@ -54,9 +70,10 @@ def no_second(
 
 
 def pass_on(
-    request: Request, checked: Checked, second: Person, now: Ms, draws: Draws, words: Sequence[str]
+    request: Request, checked: Checked, second: Person, line: int | None, now: Ms, draws: Draws, words: Sequence[str]
 ) -> Decision:
-    """The right words came and nothing stands against it: the second person gets the same question and an own code."""
+    """The right words came and nothing stands against it: the second person gets the same question and an own code.
+    line: of the own list on paper that is needed as well, None when none is."""
     drawn, expires = draw_code(draws, words), now + GOOD_FOR
     asked = Noted(
         fact=SecondAsked(request=request.id, person=second.id, expires=expires),
@@ -73,6 +90,7 @@ def pass_on(
         run=None if request.until is not None else request.run,
         until=request.until,
         who=request.person,
+        line=line,
     )
     waits = WaitsForSecond(
         person=request.person,

@@ -53,19 +53,19 @@ class PermittedHours:
 class Equipment:
     """One piece of equipment.
 
-    id: ``boat/key``. pair: the two actions, the one that brings it to life first ("start", "stop"). topic: where
-    its relay node takes commands. feedback: id of the contact signal that is on while it runs. proof: id of a number
-    signal quoted as the measured result ("231 V"), or None. runs_when, rests_when: what that number must say for it to
-    count as brought to life ("at least 207 V") and as at rest ("under 50 V"); None asks nothing of it, but that at rest
-    it says no longer what it says alive. count: id of the number signal with the node's message
-    count (`seen`). prove_within: ms to the measured result. run_limit: longest timed run; default_run: run when no
-    time is given; both None for equipment that is not timed. permitted: hours for the first of the pair.
-    attempts: starts in a row that were not proved, after which only a run at the boat opens it
-    again, None for no such count. second_persons: action -> keys of those of whom one, not the person who asked, must
-    confirm it as well. cooling_off: ms after a start that was not proved. cool_down: ms that it goes on by
-    itself after a stop. exception: why a selector or sounder may be missing, with a name; "" when there is none.
-    names_in: language -> names by which its persons call it, the printed one first; a language that is missing uses
-    name and spoken_names.
+    id: ``boat/key``. pair: the two actions, the one that brings it to life first ("start", "stop"). topic: where its
+    relay node takes commands. feedback: id of the contact signal that is on while it runs. proof: id of a number signal
+    quoted as the measured result ("231 V"), or None. runs_when, rests_when: what that number must say for it to count
+    as brought to life ("at least 207 V") and as at rest ("under 50 V"); None asks nothing of it, but that at rest it
+    says no longer what it says alive. count: id of the number signal with the node's message count (`seen`).
+    prove_within: ms to the measured result. run_limit: longest timed run; default_run: run when no time is given; both
+    None for equipment that is not timed. permitted: hours for the first of the pair. attempts: starts in a row that
+    were not proved, after which only a run at the boat opens it again, None for no such count. second_persons: action
+    -> keys of those of whom one, not the person who asked, must confirm it as well. paper_line: whether bringing it to
+    life needs a line of the person's paper list as well. cooling_off: ms after a start that was not proved. cool_down:
+    ms that it goes on by itself after a stop. exception: why a selector or sounder may be missing, with a name; "" when
+    there is none. names_in: language -> names by which its persons call it, the printed one first; a language that is
+    missing uses name and spoken_names.
     """
 
     id: str
@@ -96,6 +96,7 @@ class Equipment:
     command_valid: Ms = MINUTE
     permitted: PermittedHours | None = None
     second_persons: Mapping[str, tuple[str, ...]] = field(default_factory=dict)
+    paper_line: bool = False
     exception: str = ""
     names_in: Mapping[str, tuple[str, ...]] = field(default_factory=dict)
 

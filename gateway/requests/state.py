@@ -27,13 +27,21 @@ from gateway.requests.facts import (
 from gateway.requests.life import ENDS, UNDER_WAY, WITH_A_CODE, RequestEvent, RequestState
 from gateway.requests.number_facts import NumberAsked, NumberProved, NumberUnproved
 from gateway.requests.numbers import Numbers, words_of
+from gateway.requests.paper_facts import PaperLineUsed, PaperListCame, PaperListVoid
+from gateway.requests.paper_lists import Papers
 from gateway.vocabulary.entries import SealedPart
 from gateway.vocabulary.facts import Fact
-from gateway.vocabulary.moments import DAY, Ms
+from gateway.vocabulary.moments import DAY, SECOND, Ms
 
 DEAD_CODES_KEPT = 20
 """Codes of one person that are known again after their end, for a day (our choice; more than can be asked in the
 10 min in which a replay is likely)."""
+
+
+NEWEST_FIRST = 2 * SECOND
+"""So long after the boat is heard again an end that waited is sent. What lay with the broker comes first, and with it
+the node's latest count: with an older one the node takes the stop for one that is out of sight, and a minute is lost
+(our choice; seen with a gateway that was killed)."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -141,7 +149,7 @@ class Run:
 class Requests:
     """open: requests by id that have not ended. dead: codes by person, oldest first. tries: by person.
     switched: by equipment id. runs: by equipment id, at most one each. failed: by ``equipment id/action``.
-    numbers: whose number is proved."""
+    numbers: whose number is proved. papers: lists on paper, and what of them is used."""
 
     open: dict[str, Request] = field(default_factory=dict)
     dead: dict[str, tuple[DeadCode, ...]] = field(default_factory=dict)
@@ -150,6 +158,7 @@ class Requests:
     runs: dict[str, Run] = field(default_factory=dict)
     failed: dict[str, Failed] = field(default_factory=dict)
     numbers: Numbers = field(default_factory=Numbers)
+    papers: Papers = field(default_factory=Papers)
 
     def open_code(self) -> bool:
         """Whether a code or a proof of a number is open: then no snapshot is taken, because their words stand only in a
@@ -208,6 +217,8 @@ class Requests:
                 self.numbers.apply(fact, now, parts)
                 if isinstance(fact, NumberProved) and not fact.by:  # the right words end a row of wrong ones
                     self.tries[fact.person] = replace(self.tries.get(fact.person, Tries()), in_a_row=0)
+            case PaperListCame() | PaperLineUsed() | PaperListVoid():
+                self.papers.apply(fact)
             case LastSwitched():
                 self.switched[fact.equipment] = Switched(on=fact.on, at=fact.at)
             case RunBegan() | RunProved() | RunSeenOver() | StopHeld() | StopFreed() | StopSent() | RunEnded():
@@ -316,7 +327,7 @@ class Requests:
                 told = run.told if fact.because in run.told else (*run.told, fact.because)
                 run = replace(run, next=None, waits=fact.because, told=told)
             case StopFreed():
-                run = replace(run, next=now, waits=None)
+                run = replace(run, next=now + NEWEST_FIRST, waits=None)
             case StopSent():
                 run = replace(run, tries=fact.number, sent=now, order=fact.order, next=fact.again, waits=None)
             case RunEnded():

@@ -145,6 +145,13 @@ GERMAN: dict[str, str] = {
     " for {time}?": " für {time}?",
     " Unopened fridge holds about 4 h.": " Ungeöffnet hält er etwa 4 h.",
     " Reply GO {code} by {time}": " Antworten Sie GO {code} bis {time}",
+    " Reply GO {code} {line} and both words of line {other} on your paper list by {time}": (
+        " Antworten Sie GO {code} {line} und beide Wörter der Zeile {other} Ihrer Papierliste bis {time}"
+    ),
+    " Reply GO {code} {line} + list line {other} by {time}": (
+        " Antworten Sie GO {code} {line} + Zeile {other} der Liste bis {time}"
+    ),
+    " GO {code} {line} + paper by {time}": " GO {code} {line} + Papier bis {time}",
     " or DROP {code}": " oder DROP {code}",
     ": {thing} NOT switched on": ": {thing} NICHT eingeschaltet",
     ": {thing} NOT switched off": ": {thing} NICHT ausgeschaltet",
@@ -482,6 +489,18 @@ GERMAN: dict[str, str] = {
     "those are not the words for {thing}, 1 try left. Nothing was switched": (
         "das sind nicht die Wörter für {thing}, noch 1 Versuch. Nichts geschaltet"
     ),
+    "line {line} of your paper list is needed too. Nothing was switched": (
+        "auch Zeile {line} Ihrer Papierliste ist nötig. Nichts geschaltet"
+    ),
+    ". Send GO, both words, its number, its words": ". Senden Sie GO, beide Wörter, ihre Nummer, ihre Wörter",
+    "that line of your paper list is used, line {line} is next. Nothing was switched": (
+        "diese Zeile Ihrer Papierliste ist verbraucht, jetzt gilt Zeile {line}. Nichts geschaltet"
+    ),
+    ". Send GO again with that": ". Senden Sie GO noch einmal mit ihr",
+    ". Line {line} of your paper list is asked for": ". Gefragt ist Zeile {line} Ihrer Papierliste",
+    ": {count} lines left on your paper list": ": noch {count} Zeilen auf Ihrer Papierliste",
+    ": your paper list is used up": ": Ihre Papierliste ist verbraucht",
+    ". Ask the installer for a new one": ". Der Elektriker druckt eine neue",
     "wrong too often: the words for {thing} are void. Nothing was switched": (
         "zu oft falsch: die Wörter für {thing} gelten nicht mehr. Nichts geschaltet"
     ),

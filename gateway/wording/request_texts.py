@@ -7,6 +7,7 @@ from gateway.requests.answers import (
     Dropped,
     NotDone,
     Objection,
+    PaperRunsLow,
     SecondDidNot,
     WaitsForSecond,
 )
@@ -33,10 +34,28 @@ def caution_and_code(answer: CautionAndCode, scene: Scene) -> str:
             thing(scene, answer.equipment, f": {words_for(answer.action).ask}"),
             fixed(f"{_how_long(answer, at)}?"),
             caution(scene.equipment.get(answer.equipment), answer.action),
-            fixed(f" Reply GO {code} by {at.at(answer.expires)}{at.mark(*moments)}"),
+            _reply(code, answer.line, f"{at.at(answer.expires)}{at.mark(*moments)}"),
             maybe(Worth.NICETY, f" or DROP {code}"),
         ]
     )
+
+
+def _reply(code: str, line: int | None, by: str) -> Piece:
+    """What is to come back. With a line from paper the short form says the least: the list itself says how."""
+    if line is None:
+        return fixed(f" Reply GO {code} by {by}")
+    long = f" Reply GO {code} {line} and both words of line {line} on your paper list by {by}"
+    short = f" Reply GO {code} {line} + list line {line} by {by}"
+    return shortening(Worth.MEANING, long, short, f" GO {code} {line} + paper by {by}")
+
+
+def paper_runs_low(notice: PaperRunsLow, scene: Scene) -> str:
+    """A paper list is nearly used up: to its person, and to those who can have a new one printed."""
+    yours = notice.person == notice.who
+    whose = "your paper list" if yours else f"{first_name(scene, notice.who)}'s paper list"
+    left = f"{notice.left} lines left on {whose}" if notice.left else f"{whose} is used up"
+    cure = ". Ask the installer for a new one" if yours else ". A new one is printed ashore: heavingline paper-list"
+    return fit([boat(scene, notice.boat), fixed(f": {left}"), maybe(Worth.MEANING, cure)])
 
 
 def _who_asks(answer: CautionAndCode, scene: Scene) -> list[Piece]:
@@ -175,7 +194,9 @@ def _code_trouble(answer: CodeAnswer, whose: str, at: Clock) -> tuple[str, str]:
         case CodeTrouble.WRONG:
             left = answer.tries_left
             tries = "" if left is None else " 1 try left" if left == 1 else f" {left} tries left"
-            return f"those are not the words{whose}{',' * bool(tries)}{tries}", "Copy both words from the last text"
+            copied = "Copy both words from the last text"
+            copied = copied if answer.line is None else f"Line {answer.line} of your paper list is asked for"
+            return f"those are not the words{whose}{',' * bool(tries)}{tries}", copied
         case CodeTrouble.VOID:
             return f"wrong too often: the words{whose} are void", again
         case CodeTrouble.EXPIRED:
@@ -184,6 +205,10 @@ def _code_trouble(answer: CodeAnswer, whose: str, at: Clock) -> tuple[str, str]:
             return f"those words{whose} are void: you asked for something else after them", again
         case CodeTrouble.USED:
             return f"those words{whose} were used already, they work once", again
+        case CodeTrouble.LINE_MISSING:
+            return f"line {answer.line} of your paper list is needed too", "Send GO, both words, its number, its words"
+        case CodeTrouble.LINE_USED:
+            return f"that line of your paper list is used, line {answer.line} is next", "Send GO again with that"
         case CodeTrouble.LOST:
             return "your phone is reported lost, it commands nothing", "The installer gives that back"
         case CodeTrouble.PROVES:

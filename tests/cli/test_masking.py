@@ -18,6 +18,9 @@ def masks() -> Masks:
     [
         ("go teapot marble", "go ... ..."),
         ("GO TEAPOT MARBLE", "GO ... ..."),
+        ("go teapot marble 7 lantern piccolo please", "go ... ... ... ... ... please"),
+        ("GO teapot-marble: 7. lantern, piccolo", "GO ...-...: .... ..., ..."),
+        ("Reply GO TEAPOT MARBLE 7 + list line 7 by 03:21", "Reply GO ... ... ... + ... ... 7 by 03:21"),
         ("drop teapot marble please", "drop ... ... please"),
         ("Go, teapot - marble!", "Go, ... - ...!"),
         ("go\nteapot\nmarble", "go ... ..."),

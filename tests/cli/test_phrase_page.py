@@ -1,5 +1,6 @@
 """The page of phrases: every phrase on it is read, and it holds no right that the person lacks."""
 
+from dataclasses import replace
 from pathlib import Path
 
 import pytest
@@ -25,6 +26,16 @@ def test_nobody_finds_an_order_there_without_the_right_to_it(tmp_path: Path) -> 
     assert "GENERATOR START" not in page(bundle, [ruth])
     ines = next(person for person in bundle.people.values() if person.key == "ines")
     assert "GENERATOR START" in page(bundle, [ines])
+
+
+def test_whoever_is_asked_for_a_line_from_paper_finds_how_it_is_sent(tmp_path: Path) -> None:
+    bundle = installed(tmp_path, "grey-wagtail").bundle
+    generator = bundle.equipment["grey-wagtail/generator"]
+    asked = replace(bundle, equipment={**bundle.equipment, generator.id: replace(generator, paper_line=True)})
+    ines, ruth = (next(one for one in bundle.people.values() if one.key == key) for key in ("ines", "ruth"))
+    assert "To start or switch on generator a line of your paper list is needed too" in page(asked, [ines])
+    assert "paper list" not in page(asked, [ruth])
+    assert "paper list" not in page(bundle, [ines])
 
 
 def test_who_keeps_the_boat_finds_how_it_is_kept_and_who_minds_the_wiring_what_puts_an_alarm_aside(

@@ -1,9 +1,9 @@
 """Gateways that end themselves, as kill -9 would, at the n-th passing of one tagged step.
 
 Run by attack.py: ``python struck_gateway.py FOLDER``. It reads lines, "STEP:N", or an empty one for a gateway that does
-not strike itself. For each it starts one gateway as a process of its own, says "started PID", and, when that has ended,
-"ended STATUS". The processes are forked from this one, which has everything imported and nothing begun: a hundred
-starts would else be spent on imports.
+not strike itself; "@MS" behind either sets the gateway's clock so far ahead of this machine's. For each it starts one
+gateway as a process of its own, says "started PID", and, when that has ended, "ended STATUS". The processes are forked
+from this one, which has everything imported and nothing begun: a hundred starts would else be spent on imports.
 """
 
 import asyncio
@@ -13,6 +13,7 @@ import signal
 import sys
 import threading
 import traceback
+from collections.abc import Callable
 from dataclasses import asdict, replace
 from pathlib import Path
 from typing import NoReturn
@@ -38,6 +39,20 @@ class HurriedClock(SystemClock):
 
     async def sleep(self, length: Ms) -> None:
         await super().sleep(length // 10 if length >= 5 * SECOND else length)
+
+
+class AheadClock(HurriedClock):
+    """A clock that is set so far (ms) ahead of this machine's; it goes as fast."""
+
+    def __init__(self, ahead: Ms) -> None:
+        super().__init__()
+        self._ahead = ahead
+
+    def start(self, woken: Callable[[], None], not_before: Ms | None) -> None:
+        super().start(woken, None if not_before is None else not_before - self._ahead)
+
+    def now(self) -> Ms:
+        return super().now() + self._ahead
 
 
 class Strike:
@@ -82,9 +97,10 @@ class StruckStore:
 
 
 async def run(folder: Path, armed: str) -> None:
+    armed, _, ahead = armed.partition("@")
     opened = open_installation(folder, environ=os.environ, person_id=chance.person_id)
     woken = Woken()
-    doors = doors_of(opened, HurriedClock(), chance.draw, woken)
+    doors = doors_of(opened, AheadClock(int(ahead or 0)), chance.draw, woken)
     buses = {b.name: MqttBus(BrokerSettings(**asdict(b)), woken, patience=HURRIED) for b in opened.installation.brokers}
     strike = Strike(armed)
     doors = replace(doors, buses=buses, store=StruckStore(opened.store, strike))

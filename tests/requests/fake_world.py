@@ -18,6 +18,7 @@ from gateway.requests.confirming import confirm
 from gateway.requests.decision import Decision
 from gateway.requests.facts import REQUEST_FACTS
 from gateway.requests.falling_due import fall_due, next_due, restarted
+from gateway.requests.paper_lists import PaperList
 from gateway.requests.proof import readings_changed
 from gateway.requests.proving_numbers import prove
 from gateway.requests.settings import Equipment, Interlock, PermittedHours, Sort
@@ -29,7 +30,7 @@ from gateway.vocabulary.facts import Fact, body_of, fact_of
 from gateway.vocabulary.moments import DAY, HOUR, MINUTE, SECOND, Ms, from_rfc3339
 from gateway.vocabulary.orders import PublishCommand
 from gateway.vocabulary.readings import Grade, Reading
-from grammar.meanings import Condition, IsContact, IsNumber, IsWord, Switch, Than
+from grammar.meanings import Condition, Confirm, IsContact, IsNumber, IsWord, PaperLine, Switch, Than
 
 BOAT = "grey-wagtail"
 MIDNIGHT = from_rfc3339("2026-03-01T00:00:00Z")
@@ -304,6 +305,7 @@ class Room:
     state: Requests = field(default_factory=all_proved)
     equipment: dict[str, Equipment] = field(default_factory=lambda: dict(EQUIPMENT))
     people: dict[str, Person] = field(default_factory=lambda: dict(PEOPLE))
+    lists: dict[str, PaperList] = field(default_factory=dict)
     facts: list[Fact] = field(default_factory=list)
     chains: list[str] = field(default_factory=list)
     orders: list[PublishCommand] = field(default_factory=list)
@@ -371,19 +373,24 @@ class Room:
     ) -> Answer:
         switch = Switch(equipment=equipment.key, action=action, minutes=minutes, until=until)
         piece = self.equipment[equipment.id]
-        answers = self.take(ask(self.state, piece, who, switch, age, self.world, self.draws(), WORDS, self.people))
+        answers = self.take(
+            ask(self.state, piece, who, switch, age, self.world, self.draws(), WORDS, self.people, self.lists)
+        )
         return answers[-1]
 
-    def go(self, words: Sequence[str], who: Person = INES, age: Ms | None = 0) -> tuple[Answer, ...]:
+    def go(
+        self, words: Sequence[str], who: Person = INES, age: Ms | None = 0, line: PaperLine | None = None
+    ) -> tuple[Answer, ...]:
         first, second = words
         return self.take(
             confirm(
                 self.state,
                 who,
-                (first, second),
+                Confirm(words=(first, second), line=line),
                 age,
                 self.equipment,
                 self.people,
+                self.lists,
                 self.world,
                 self.draws(),
                 WORDS,

@@ -9,12 +9,15 @@ from typing import Literal
 
 import pytest
 
+from gateway.cli.paper_list import paper_of
 from gateway.demo.broker import kinds_here
 from gateway.demo.generating_set import Phase
 from gateway.demo.relay_node import Obeyed
 from gateway.demo.story import INES, RUTH, TOBIAS
+from gateway.installation.paper_file import PAPER_FILE, written
 from gateway.requests.life import ENDS, RequestState
-from gateway.vocabulary.moments import MINUTE, Ms, rfc3339
+from gateway.vocabulary.draws import Draws
+from gateway.vocabulary.moments import MINUTE, Ms, as_utc, rfc3339
 from tests.effort import some_of
 from tests.service.quay import Quay, at, moored, until
 
@@ -214,7 +217,7 @@ def test_a_power_cut_between_sent_and_proof_is_told_and_the_start_is_never_sent_
     tmp_path: Path, step: str
 ) -> None:
     """Design 4.2: unproven, told, never sent again; but a stop that is due is carried out. The process that is really
-    killed at these steps stands in tests/faults, for lights."""
+    killed at these steps stands in tests/faults."""
 
     async def play() -> None:
         async with moored(tmp_path, begins=MORNING) as quay:
@@ -295,6 +298,42 @@ def test_where_two_persons_are_asked_for_one_word_alone_starts_nothing(tmp_path:
             assert quay.obeyed == ["generator start"]
             for number in (TOBIAS, INES):
                 assert "generator running, 231 V" in quay.to(number)[-1].body
+            await quay.stop()
+            assert quay.report().ok
+
+    asyncio.run(play())
+
+
+def test_where_a_line_from_paper_is_asked_for_the_code_alone_starts_nothing(tmp_path: Path) -> None:
+    async def play() -> None:
+        async with moored(tmp_path, begins=MORNING) as quay:
+            differences = quay.folder / DIFFERENCES
+            named = "[equipment.generator]\npaper_line = true\n"
+            differences.write_text(named + differences.read_text(encoding="utf-8"), encoding="utf-8")
+            await empty(quay)
+            assert "You have no paper list" in await asks(quay, "09:12:00", TOBIAS, "generator start for 10 min")
+            await quay.stop()
+            pairs = [("lantern", "piccolo"), ("salad", "violin")]
+            kept = quay.folder / PAPER_FILE
+            kept.write_text(written({"tobias": (as_utc(MORNING), paper_of(Draws(bytes(32)), pairs))}), encoding="utf-8")
+            kept.chmod(0o600)
+            await quay.start()
+            asked = await asks(quay, "09:24:00", TOBIAS, "generator start for 10 min")
+            assert "CO KILLS" in asked
+            assert "list line 1 by" in asked
+            code = quay.code(TOBIAS)
+            assert "line 1 of your paper list is needed too" in await asks(quay, "09:25:00", TOBIAS, code)
+            await quay.crash()
+            await quay.start()
+            assert quay.obeyed == []
+            whole = f"{code} 1 lantern piccolo"
+            await asks(quay, "09:26:00", TOBIAS, whole)
+            await quay.play("09:28:00")
+            assert "generator running, 231 V" in quay.to(TOBIAS)[-1].body
+            assert "used already" in await asks(quay, "09:29:00", TOBIAS, whole)
+            await quay.play("09:50:00")
+            assert quay.obeyed == ["generator start", "generator stop"]
+            assert [one["line"] for one in quay.kinds("paper-line-used")] == [1]
             await quay.stop()
             assert quay.report().ok
 

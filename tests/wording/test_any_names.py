@@ -29,6 +29,7 @@ from gateway.requests.answers import (
     NotSent,
     NumberIsProved,
     Objection,
+    PaperRunsLow,
     PhoneLostTold,
     PhoneNotTaken,
     Proved,
@@ -462,7 +463,9 @@ DRAWN: dict[type, st.SearchStrategy[Any]] = {
         run=st.none() | st.integers(1, 24 * HOUR),
         until=st.none() | later,
         who=st.just("") | ids,
+        line=st.none() | st.integers(1, 99),
     ),
+    PaperRunsLow: st.builds(PaperRunsLow, person=ids, who=ids, left=st.integers(0, 3), boat=boat_or_none),
     WaitsForSecond: st.builds(WaitsForSecond, **request, who=ids, expires=later),
     SecondDidNot: st.builds(SecondDidNot, **request, who=ids, trouble=st.sampled_from(CodeTrouble)),
     NotDone: st.builds(
@@ -484,6 +487,7 @@ DRAWN: dict[type, st.SearchStrategy[Any]] = {
         until=st.none() | later,
         age=st.none() | lengths,
         tries_left=st.none() | st.integers(0, 4),
+        line=st.none() | st.integers(1, 99),
     ),
     CommandsLocked: st.builds(CommandsLocked, person=ids, who=ids, until=later, boat=boat_or_none, endless=flags),
     Dropped: st.builds(Dropped, **request),
@@ -706,7 +710,13 @@ def test_however_long_the_names_a_code_stands_in_full_with_its_expiry_and_an_eng
 ) -> None:
     text = say(notice, scene)
     at = clock(scene, "boat", notice.person)
-    assert f"GO {notice.words[0].upper()} {notice.words[1].upper()} by {at.at(notice.expires)}" in text
+    asked = f"GO {notice.words[0].upper()} {notice.words[1].upper()}"
+    if notice.line is None:
+        assert f"{asked} by {at.at(notice.expires)}" in text
+    else:
+        assert f"{asked} {notice.line} " in text
+        assert any(said in text.partition(asked)[2] for said in (f"line {notice.line}", "+ paper"))
+        assert f" by {at.at(notice.expires)}" in text.partition(asked)[2]
     assert text.count("boat time") == (1 if at.mark(notice.expires, notice.until or notice.expires) else 0)
     equipment = scene.equipment.get(notice.equipment)
     if equipment and equipment.sort is Sort.ENGINE and notice.action == equipment.pair[0]:
