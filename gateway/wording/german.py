@@ -500,6 +500,9 @@ GERMAN: dict[str, str] = {
     ". Line {line} of your paper list is asked for": ". Gefragt ist Zeile {line} Ihrer Papierliste",
     ": {count} lines left on your paper list": ": noch {count} Zeilen auf Ihrer Papierliste",
     ": your paper list is used up": ": Ihre Papierliste ist verbraucht",
+    ": {name} has {count} paper lines left": ": {name} hat noch {count} Zeilen auf der Papierliste",
+    ": {name} has no paper lines left": ": die Papierliste von {name} ist verbraucht",
+    ". A new one is printed ashore: heavingline paper-list": ". Eine neue druckt: heavingline paper-list",
     ". Ask the installer for a new one": ". Der Elektriker druckt eine neue",
     "wrong too often: the words for {thing} are void. Nothing was switched": (
         "zu oft falsch: die Wörter für {thing} gelten nicht mehr. Nichts geschaltet"

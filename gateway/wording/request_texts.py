@@ -51,11 +51,13 @@ def _reply(code: str, line: int | None, by: str) -> Piece:
 
 def paper_runs_low(notice: PaperRunsLow, scene: Scene) -> str:
     """A paper list is nearly used up: to its person, and to those who can have a new one printed."""
-    yours = notice.person == notice.who
-    whose = "your paper list" if yours else f"{first_name(scene, notice.who)}'s paper list"
-    left = f"{notice.left} lines left on {whose}" if notice.left else f"{whose} is used up"
-    cure = ". Ask the installer for a new one" if yours else ". A new one is printed ashore: heavingline paper-list"
-    return fit([boat(scene, notice.boat), fixed(f": {left}"), maybe(Worth.MEANING, cure)])
+    if notice.person == notice.who:
+        left = f": {notice.left} lines left on your paper list" if notice.left else ": your paper list is used up"
+        cure = ". Ask the installer for a new one"
+    else:
+        name, cure = first_name(scene, notice.who), ". A new one is printed ashore: heavingline paper-list"
+        left = f": {name} has {notice.left} paper lines left" if notice.left else f": {name} has no paper lines left"
+    return fit([boat(scene, notice.boat), fixed(left), maybe(Worth.MEANING, cure)])
 
 
 def _who_asks(answer: CautionAndCode, scene: Scene) -> list[Piece]:
