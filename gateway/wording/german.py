@@ -543,6 +543,7 @@ GERMAN: dict[str, str] = {
         ". Befehl GEHALTEN, Gas- oder Feueralarm {number}: Schalten kann zünden"
     ),
     ". Keep away from the boat": ". Vom Boot fernbleiben",
+    ". The boat can't be reached: the order waits": ". Boot nicht erreichbar: der Befehl wartet",
     ". The boat can't be reached: the order waits and goes out once it is heard": (
         ". Das Boot ist nicht zu erreichen: der Befehl geht hinaus, sobald es sich meldet"
     ),
@@ -624,6 +625,7 @@ GERMAN: dict[str, str] = {
     "{what}: no all-clear": "{what}: keine Entwarnung",
     ". What the boat said meanwhile may be missing": ". Was das Boot solange meldete, fehlt vielleicht",
     ". Alarms may not reach you": ". Alarme erreichen Sie vielleicht nicht",
+    "No alarm stands now": "Kein Alarm besteht",
     "No alarm stands now; what came and went meanwhile was not seen": (
         "Kein Alarm besteht; was solange kam und ging, wurde nicht gesehen"
     ),

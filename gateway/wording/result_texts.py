@@ -3,7 +3,7 @@
 from gateway.requests.answers import NotProved, NotSent, Proved, StopTrouble
 from gateway.wording.actions import is_engine, may_harm, words_for
 from gateway.wording.clocks import clock, lasting
-from gateway.wording.fitting import Piece, Worth, clipped, fit, fixed, maybe, placed, tidy
+from gateway.wording.fitting import Piece, Worth, clipped, fit, fixed, maybe, placed, shortening, tidy
 from gateway.wording.names import boat, phrase_name, thing
 from gateway.wording.own_kinds import fit_as
 from gateway.wording.request_texts import CO_CAUTION
@@ -79,7 +79,11 @@ def stop_trouble(answer: StopTrouble, scene: Scene) -> str:
         held = f". Order HELD by gas or fire alarm {answer.held_by}: switching can spark"
         return fit([*head, fixed(held), *engine_runs, maybe(Worth.MEANING, ". Keep away from the boat")])
     if answer.unreachable:
-        waits = fixed(". The boat can't be reached: the order waits and goes out once it is heard")
+        waits = shortening(
+            Worth.MEANING,
+            ". The boat can't be reached: the order waits and goes out once it is heard",
+            ". The boat can't be reached: the order waits",
+        )
         return fit([*head, waits, *engine_runs])
     tries = f" after {answer.tries} {'try' if answer.tries == 1 else 'tries'}"
     if answer.given_up:

@@ -153,7 +153,8 @@ def blind_time(notice: BlindTime, scene: Scene) -> str:
         before.append(maybe(Worth.MEANING, f", stop {notice.stops} since {at.at(notice.told_before)}"))
     before.append(fixed(", nothing was watched. "))
     if not notice.standing:
-        return fit([*before, fixed("No alarm stands now; what came and went meanwhile was not seen")])
+        unseen = "No alarm stands now; what came and went meanwhile was not seen"
+        return fit([*before, shortening(Worth.MEANING, unseen, "No alarm stands now")])
     one = len(notice.standing) == 1  # "alarms standing: 1" would read as a count
     before.append(fixed("Alarm " if one else "Alarms "))
     items = [[fixed(str(number))] for number in notice.standing]

@@ -1,6 +1,7 @@
 """Every notice and every answer, with any names: one part, and what must never be lost is there."""
 
 import itertools
+from collections.abc import Sequence
 from decimal import Decimal
 from typing import Any, get_args
 from zoneinfo import ZoneInfo
@@ -114,6 +115,7 @@ from gateway.wording.alphabet import parts, septets
 from gateway.wording.clocks import clock
 from gateway.wording.group_texts import named_by
 from gateway.wording.names import begins_with_carrier_word
+from gateway.wording.phrasebook import BOOKS
 from gateway.wording.say import say
 from gateway.wording.scene import Scene
 from grammar.meanings import Condition, IsContact, IsNumber, NoNews, Than, Why
@@ -136,12 +138,13 @@ short = st.text(max_size=40)
 flags = st.booleans()
 
 
-def scenes(names: st.SearchStrategy[str]) -> st.SearchStrategy[Scene]:
-    """One boat and three of everything, under drawn names."""
+def scenes(names: st.SearchStrategy[str], languages: Sequence[str] = ("en",)) -> st.SearchStrategy[Scene]:
+    """One boat and three of everything, under drawn names; all persons speak one of the languages."""
 
     @st.composite
     def draw_scene(draw: st.DrawFn) -> Scene:
         pool = itertools.cycle(draw(st.lists(names, min_size=3, max_size=3)))
+        language = draw(st.sampled_from(languages))
         boat = Boat(
             key="boat",
             name=next(pool),
@@ -184,6 +187,7 @@ def scenes(names: st.SearchStrategy[str]) -> st.SearchStrategy[Scene]:
                 role=draw(st.sampled_from(Role)),
                 zone=draw(st.sampled_from(ZONES)),
                 boats=("boat",),
+                language=language,
             )
             for key in ("one", "two", "three")
         ]
@@ -625,14 +629,15 @@ def test_every_notice_and_every_answer_is_drawn() -> None:
     assert set(DRAWN) == set(EVERY)
 
 
+@pytest.mark.parametrize("language", ["en", *BOOKS])
 @pytest.mark.parametrize("kind", some_of(EVERY, 2), ids=lambda kind: kind.__name__)
 def test_whatever_the_names_a_text_is_one_part_and_no_wish_to_a_carrier(
-    kind: type, monkeypatch: pytest.MonkeyPatch
+    kind: type, language: str, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     monkeypatch.setattr(fitting, "cut_at_end", too_long)
 
     @few
-    @given(DRAWN[kind], scenes(anything))
+    @given(DRAWN[kind], scenes(anything, (language,)))
     def one_part(notice: Notice | Answer, scene: Scene) -> None:
         text = say(notice, scene)
         taken = septets(text)
