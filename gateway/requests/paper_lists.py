@@ -107,9 +107,12 @@ def no_paper(
         return None
     known = None if paper is None else papers.lists.get(paper.id)
     says = "you have no paper list"
-    if known is not None:
-        says = "your paper list is void" if known.over else "your paper list is used up"
-    return Objection(rule=Rule.PAPER, says=says, cure="the installer prints a new one")
+    if known is not None and known.over:
+        says = "your paper list is void"
+    elif known is not None:
+        says = "your paper list is used up"
+    cure = "the installer prints a new one"
+    return Objection(rule=Rule.PAPER, says=says, cure=cure)
 
 
 def lists_in_files(papers: Papers, people: Mapping[str, Person], lists: Mapping[str, PaperList]) -> Decision:

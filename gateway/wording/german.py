@@ -503,6 +503,10 @@ GERMAN: dict[str, str] = {
     ": {name} has {count} paper lines left": ": {name} hat noch {count} Zeilen auf der Papierliste",
     ": {name} has no paper lines left": ": die Papierliste von {name} ist verbraucht",
     ". A new one is printed ashore: heavingline paper-list": ". Eine neue druckt: heavingline paper-list",
+    "you have no paper list": "Sie haben keine Papierliste",
+    "your paper list is void": "Ihre Papierliste gilt nicht mehr",
+    "your paper list is used up": "Ihre Papierliste ist verbraucht",
+    "the installer prints a new one": "Der Elektriker druckt eine neue",
     ". Ask the installer for a new one": ". Der Elektriker druckt eine neue",
     "wrong too often: the words for {thing} are void. Nothing was switched": (
         "zu oft falsch: die Wörter für {thing} gelten nicht mehr. Nichts geschaltet"
