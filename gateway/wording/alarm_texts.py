@@ -69,7 +69,7 @@ def _told_value(situation: Situation) -> str:
 def _nobody(situation: Situation, scene: Scene, at: Clock) -> Piece:
     """That nobody has it; of one that somebody had, since when there is no word of that person."""
     if situation.had_by is None:
-        return maybe(Worth.MEANING, ". Nobody has it yet")
+        return Piece((". Nobody has it yet", ". Nobody has it", ""), (Worth.NICETY, Worth.MEANING))
     had = f". {first_name(scene, situation.had_by)} had it"
     since_when = f", no word since {at.at(situation.last_word)}" if situation.last_word is not None else ""
     return maybe(Worth.MEANING, f"{had}{since_when}", had)

@@ -106,7 +106,7 @@ def holder_asked(notice: HolderAsked, scene: Scene) -> str:
     at = clock(scene, notice.boat, notice.person)
     situations = worst_first(scene, notice.situations)
     worst = situations[0]
-    others = f". Without it the list is told from {at.told(notice.until)}"
+    others = f". Without it the others are told from {at.told(notice.until)}"
     if len(situations) == 1:
         return fit(
             [

@@ -248,6 +248,7 @@ GERMAN: dict[str, str] = {
     ", nobody took it, ALARM now": ", niemand übernahm, jetzt ALARM",
     ", ALARM now": ", jetzt ALARM",
     ". Nobody has it yet": ". Noch bei niemandem",
+    ". Nobody has it": ". Bei niemandem",
     ". Nobody has them yet": ". Noch bei niemandem",
     "; {name} and you told": "; {name} und Sie wissen es",
     "; only you told": "; nur Sie wissen es",
@@ -382,14 +383,14 @@ GERMAN: dict[str, str] = {
     ". Not yours any more? Reply HAND OVER {number}": ". Nicht mehr Ihrer? GEBE AB {number}",
     ": {alarm} still stands": ": {alarm} besteht noch",
     ". Still yours? Reply HAVE IT {number}": ". Noch bei Ihnen? ÜBERNEHME {number}",
-    ". Without it the list is told from {time}": ". Sonst geht es ab {time} an die Liste",
+    ". Without it the others are told from {time}": ". Sonst erfahren es ab {time} die anderen",
     ": {name} has alarm {number} now, you no longer": ": Alarm {number} ist jetzt bei {name}, nicht mehr bei Ihnen",
     ": {name} hands over alarm {number}": ": {name} gibt Alarm {number} ab",
     ". {name} has it until somebody takes it": ". Bis jemand übernimmt, bleibt er bei {name}",
     ". Reply TAKE OVER {number}": ". Antworten Sie ÜBERNEHME JETZT {number}",
     ": alarm {number} is offered to {count} others": ": Alarm {number} ist {count} anderen angeboten",
-    ". It stays yours until somebody does. Nobody by {time}: the list is told anew": (
-        ". Bis dahin bleibt er bei Ihnen. Niemand bis {time}: die Liste wird neu benachrichtigt"
+    ". It stays yours until somebody does. Nobody by {time}: the others are told anew": (
+        ". Bis dahin bleibt er bei Ihnen. Niemand bis {time}: die anderen erfahren es neu"
     ),
     ": your note of alarm {number} is in the record. It was not read as an order": (
         ": Ihre Notiz zu Alarm {number} ist im Protokoll. Sie galt nicht als Befehl"

@@ -118,7 +118,9 @@ def group_taken(notice: GroupTaken, scene: Scene) -> str:
         after += _arrival(worst, scene) if worst is not None else []
     else:
         after.append(maybe(Worth.MEANING, ". No more reminders of them for now"))
-    return _said(before, _items(situations, scene, named=False), after)
+    named = _items(situations, scene, named=True)
+    text, shown = packed_so_far(before, named, lambda _: after, MORE)  # what each is, if all of them can be said so
+    return text if text and shown == count else _said(before, _items(situations, scene, named=False), after)
 
 
 def _others(count: int) -> str:

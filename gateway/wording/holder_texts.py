@@ -82,7 +82,7 @@ def hand_over_wanted(notice: HandOverWanted, scene: Scene) -> str:
                 boat(scene, notice.boat),
                 Piece((f": {asked}", f": {fewer}"), (Worth.NAME,)),
                 fixed(
-                    f". It stays yours until somebody does. Nobody by {at.told(notice.until)}: the list is told anew"
+                    f". It stays yours until somebody does. Nobody by {at.told(notice.until)}: the others are told anew"
                 ),
             ]
         )

@@ -189,7 +189,7 @@ class Traffic:
         """By what number each point's alarm was told."""
         found: dict[int, int] = {}
         for text in self.carrier.sent:
-            number = NUMBER.search(text.body) if text.number == INES and "Nobody has it yet" in text.body else None
+            number = NUMBER.search(text.body) if text.number == INES and "Nobody has it" in text.body else None
             if number is not None:
                 found.update(dict.fromkeys(map(int, POINT.findall(text.body)), int(number[1])))
         return found
@@ -198,6 +198,6 @@ class Traffic:
         """How often each point's alarm was told."""
         found: Counter[int] = Counter()
         for text in self.carrier.sent:
-            if text.number == INES and "Nobody has it yet" in text.body:
+            if text.number == INES and "Nobody has it" in text.body:
                 found.update({int(point) for point in POINT.findall(text.body)})
         return found

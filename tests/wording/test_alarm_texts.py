@@ -66,8 +66,8 @@ def test_offers_are_printed_but_never_the_start_of_an_engine_nor_a_word_for_the_
 ) -> None:
     offers = ("have it 15", "generator start", "stop generator", "refrigeration off")
     assert said(told(situation("shore-lost", 15, "01:10", "off", offers=offers))) == (
-        "GREY WAGTAIL: shore power lost since 02:10. House bank carries the boat now. Can wait until morning. "
-        "Nobody has it yet. Reply HAVE IT 15 or REFRIGERATION OFF"
+        "GREY WAGTAIL C14: shore power lost since 02:10. House bank carries the boat now. Can wait until morning. "
+        "Nobody has it. Reply HAVE IT 15 or REFRIGERATION OFF"
     )
 
 
