@@ -55,6 +55,7 @@ class CodeTrouble(StrEnum):
     LOST = "phone reported lost"
     LOCKED = "commands locked"
     TOO_OLD = "text too old"
+    WAITS = "too soon after wrong words"
     LINE_MISSING = "without its line from paper"
     LINE_USED = "a line from paper that is used"
 
@@ -204,7 +205,7 @@ class NotSent:
 class CodeAnswer:
     """Answer to a `go` or `drop` that did nothing. until: instant up to which commands are locked, or the last at which
     the same words may still be sent. age: ms of the text. tries_left: for a wrong code. line: of the paper list that is
-    asked for."""
+    asked for. wait: ms until words are compared again, None when there is no wait."""
 
     person: str
     trouble: CodeTrouble
@@ -214,6 +215,7 @@ class CodeAnswer:
     age: Ms | None = None
     tries_left: int | None = None
     line: int | None = None
+    wait: Ms | None = None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

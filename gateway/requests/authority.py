@@ -13,7 +13,7 @@ from gateway.requests.settings import Equipment, Sort
 from gateway.requests.state import Requests, Tries
 from gateway.requests.world import World
 from gateway.vocabulary.entries import INSTALLATION
-from gateway.vocabulary.moments import DAY, HOUR, MINUTE, Ms, from_rfc3339
+from gateway.vocabulary.moments import DAY, HOUR, MINUTE, SECOND, Ms, from_rfc3339
 
 WRONG_IN_A_ROW = 5
 """Wrong codes in a row that lock a person's commands (handbook 6.1, CHK-44). A new code does not reset the count
@@ -22,6 +22,11 @@ WRONG_IN_A_ROW = 5
 LOCKED_FOR = (30 * MINUTE, HOUR)
 """How long the first lock lasts, and every further one within 24 h (handbook 6.1: 30 min; SP 800-63B-4, 3.2.2: waits
 that grow, up to 1 h). After the third comes the one that the installer alone ends."""
+
+FIRST_WAIT, LONGEST_WAIT = 30 * SECOND, HOUR
+"""How long no words are compared after a wrong code: twice as long after each further one, up to an hour (handbook 6.1;
+SP 800-63B-4, 3.2.2: waits that grow, from 30 s up to 1 h). Only the right words, or a day without a wrong one, begin
+anew; a lock does not."""
 
 WRONG_IN_A_DAY = 20
 """Wrong codes within 24 h that lock until the installer has proved the person again (handbook 6.1)."""
@@ -101,6 +106,17 @@ def never_from_afar(equipment: Equipment, action: str) -> Objection | None:
     return None
 
 
+def wait_after(series: int) -> Ms:
+    """How long no words are compared after so many wrong codes in a series (ms); 0 after none."""
+    return min(FIRST_WAIT << (series - 1), LONGEST_WAIT) if series else 0
+
+
+def waits_until(state: Requests, person: str) -> Ms:
+    """First instant at which this person's words are compared again."""
+    tries = state.tries.get(person, Tries())
+    return tries.wrong[-1] + wait_after(tries.series) if tries.wrong else 0
+
+
 def locked_until(state: Requests, person: str) -> Ms | None:
     """First instant at which a locked person may command again; None when only the installer can lift the lock."""
     tries = state.tries.get(person, Tries())
@@ -123,13 +139,15 @@ def proved_again(state: Requests, people: Mapping[str, Person], now: Ms) -> Deci
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Wrong:
     """What wrong words lead to. voids: the words that were open are void. until: first instant after the lock that they
-    led to, None without one or without an end. left: tries."""
+    led to, None without one or without an end. left: tries. wait: ms until words are compared again, None when a lock
+    is longer."""
 
     decision: Decision
     trouble: CodeTrouble
     voids: bool
     until: Ms | None
     left: int
+    wait: Ms | None = None
 
 
 def wrong_words(
@@ -157,11 +175,12 @@ def wrong_words(
             )
         )
         return Wrong(decision=decision, trouble=CodeTrouble.LOCKED, voids=True, until=until, left=0)
+    wait = wait_after(tries.series + 1 if in_a_day > 1 else 1)
     if held is None:
-        return Wrong(decision=decision, trouble=CodeTrouble.NOTHING_OPEN, voids=False, until=None, left=0)
+        return Wrong(decision=decision, trouble=CodeTrouble.NOTHING_OPEN, voids=False, until=None, left=0, wait=wait)
     void = left <= 0
     trouble = CodeTrouble.VOID if void else CodeTrouble.WRONG
-    return Wrong(decision=decision, trouble=trouble, voids=void, until=None, left=max(0, left))
+    return Wrong(decision=decision, trouble=trouble, voids=void, until=None, left=max(0, left), wait=wait)
 
 
 def to_be_told(person: Person, people: Mapping[str, Person]) -> tuple[Person, ...]:

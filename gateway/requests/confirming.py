@@ -206,5 +206,6 @@ def _wrong(
             until=wrong.until,
             tries_left=wrong.left if wrong.trouble is CodeTrouble.WRONG else None,
             line=line if wrong.trouble is CodeTrouble.WRONG else None,
+            wait=wrong.wait,
         )
     )

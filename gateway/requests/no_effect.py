@@ -2,7 +2,7 @@
 
 from gateway.people.settings import Person
 from gateway.requests.answers import CodeAnswer, CodeTrouble
-from gateway.requests.authority import locked_until, too_old
+from gateway.requests.authority import locked_until, too_old, waits_until
 from gateway.requests.codes import mark_of
 from gateway.requests.decision import Decision, noted, told
 from gateway.requests.facts import CodeRefused
@@ -19,11 +19,15 @@ def known_again(state: Requests, person: str, said: tuple[str, str]) -> DeadCode
 
 
 def barred(state: Requests, person: Person, request: Request | None, age: Ms | None, world: World) -> Decision | None:
-    """Nothing is done when the phone is lost, the person locked or the text too old; None when its words count."""
+    """Nothing is done when the phone is lost, the person locked, a wrong code too fresh or the text too old; None when
+    its words count."""
     if state.numbers.is_lost(person.id):
         return nothing_done(person, CodeTrouble.LOST, request)
     if state.locked(person.id, world.now):
         return nothing_done(person, CodeTrouble.LOCKED, request, until=locked_until(state, person.id))
+    waits = waits_until(state, person.id) - world.now
+    if waits > 0:
+        return nothing_done(person, CodeTrouble.WAITS, request, wait=waits)
     if too_old(age) is not None:
         again = request.expires if request is not None and world.now <= request.expires else None
         return nothing_done(person, CodeTrouble.TOO_OLD, request, age=age, until=again)
@@ -39,6 +43,7 @@ def nothing_done(
     age: Ms | None = None,
     drop: bool = False,
     line: int | None = None,
+    wait: Ms | None = None,
 ) -> Decision:
     """A code did nothing and is not counted; that is kept and answered. request: the open one of the person, if any.
     line: of the paper list that is asked for."""
@@ -54,5 +59,6 @@ def nothing_done(
             until=until,
             age=age,
             line=line,
+            wait=wait,
         )
     )

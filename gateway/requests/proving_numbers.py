@@ -132,5 +132,6 @@ def _wrong(state: Requests, person: Person, ask: WordsAsked | None, people: Mapp
         trouble=wrong.trouble,
         until=wrong.until,
         tries_left=wrong.left if wrong.trouble is CodeTrouble.WRONG else None,
+        wait=wrong.wait,
     )
     return decision + told(answer)

@@ -85,12 +85,14 @@ class DeadCode:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Tries:
-    """Wrong codes of one person. wrong: their instants within the last day. locked_until: first free instant.
+    """Wrong codes of one person. wrong: their instants within the last day. series: how many since the last right one,
+    or since a day without any; a lock leaves it. locked_until: first free instant.
     locked: without end, until the installer has proved the person again. locks: instants of those of the last day.
     locked_at: instant of the last lock, ms UTC.
     """
 
     in_a_row: int = 0
+    series: int = 0
     wrong: tuple[Ms, ...] = ()
     locked_until: Ms | None = None
     locked: bool = False
@@ -216,7 +218,7 @@ class Requests:
             case NumberAsked() | NumberProved() | NumberUnproved():
                 self.numbers.apply(fact, now, parts)
                 if isinstance(fact, NumberProved) and not fact.by:  # the right words end a row of wrong ones
-                    self.tries[fact.person] = replace(self.tries.get(fact.person, Tries()), in_a_row=0)
+                    self.tries[fact.person] = replace(self.tries.get(fact.person, Tries()), in_a_row=0, series=0)
             case PaperListCame() | PaperLineUsed() | PaperListVoid():
                 self.papers.apply(fact)
             case LastSwitched():
@@ -232,7 +234,7 @@ class Requests:
         if fact.event in (RequestEvent.PASS_ON, RequestEvent.CONFIRM):
             known = self.open.get(fact.request)
             right = fact.person if known is None else known.asked_last
-            self.tries[right] = replace(self.tries.get(right, Tries()), in_a_row=0)
+            self.tries[right] = replace(self.tries.get(right, Tries()), in_a_row=0, series=0)
         self._series(fact, now)
         if fact.after in ENDS:
             self.open.pop(fact.request, None)
@@ -292,7 +294,10 @@ class Requests:
                 self.numbers.spent(fact.request)
             case WrongCode():
                 recent = tuple(at for at in tries.wrong if now - at < DAY)
-                self.tries[fact.person] = replace(tries, in_a_row=tries.in_a_row + 1, wrong=(*recent, now))
+                series = tries.series + 1 if recent else 1
+                self.tries[fact.person] = replace(
+                    tries, in_a_row=tries.in_a_row + 1, series=series, wrong=(*recent, now)
+                )
                 known = self.open.get(fact.request)
                 if known is not None:
                     self.open[fact.request] = replace(known, wrong=known.wrong + 1)

@@ -490,6 +490,11 @@ GERMAN: dict[str, str] = {
     "those are not the words for {thing}, 1 try left. Nothing was switched": (
         "das sind nicht die Wörter für {thing}, noch 1 Versuch. Nichts geschaltet"
     ),
+    ". Wait {time}": ". {time} warten",
+    "too soon after wrong words: wait {time} more. Nothing was switched": (
+        "zu bald nach falschen Wörtern: noch {time} warten. Nichts geschaltet"
+    ),
+    ". Then send it again, nothing was looked at": ". Dann noch einmal senden, nichts wurde geprüft",
     "line {line} of your paper list is needed too. Nothing was switched": (
         "auch Zeile {line} Ihrer Papierliste ist nötig. Nichts geschaltet"
     ),

@@ -185,10 +185,20 @@ def code_answer(answer: CodeAnswer, scene: Scene) -> str:
     whose = f" for {clipped(thing_name(scene, answer.equipment), 20)}" if answer.equipment else ""
     why, cure = _code_trouble(answer, whose, at)
     why = why if head else _capital(why)
-    return fit([*head, fixed(f"{why}. Nothing was switched"), maybe(Worth.MEANING, f". {cure}" if cure else "")])
+    waits = answer.wait is not None and answer.trouble is not CodeTrouble.WAITS
+    return fit(
+        [
+            *head,
+            fixed(f"{why}. Nothing was switched"),
+            maybe(Worth.VALUE, f". Wait {lasting(answer.wait or 0)}" if waits else ""),
+            maybe(Worth.MEANING, f". {cure}" if cure else ""),
+        ]
+    )
 
 
-def _code_trouble(answer: CodeAnswer, whose: str, at: Clock) -> tuple[str, str]:
+def _code_trouble(  # noqa: PLR0912  # one case for each kind of trouble
+    answer: CodeAnswer, whose: str, at: Clock
+) -> tuple[str, str]:
     again = "Ask again if it is still wanted"
     match answer.trouble:
         case CodeTrouble.NOTHING_OPEN:
@@ -207,6 +217,9 @@ def _code_trouble(answer: CodeAnswer, whose: str, at: Clock) -> tuple[str, str]:
             return f"those words{whose} are void: you asked for something else after them", again
         case CodeTrouble.USED:
             return f"those words{whose} were used already, they work once", again
+        case CodeTrouble.WAITS:
+            more = lasting(answer.wait or 0)
+            return f"too soon after wrong words: wait {more} more", "Then send it again, nothing was looked at"
         case CodeTrouble.LINE_MISSING:
             return f"line {answer.line} of your paper list is needed too", "Send GO, both words, its number, its words"
         case CodeTrouble.LINE_USED:

@@ -405,6 +405,16 @@ SWITCHING: tuple[Example, ...] = (
         answers.CautionAndCode(**ASKED, words=("teapot", "marble"), expires=NIGHT + 10 * MINUTE, run=2 * HOUR, line=7),
     ),
     (
+        "words too soon after wrong ones",
+        answers.CodeAnswer(
+            person=ASKED["person"],
+            boat=GREY,
+            equipment=ASKED["equipment"],
+            trouble=CodeTrouble.WAITS,
+            wait=24 * SECOND,
+        ),
+    ),
+    (
         "the code without the line from paper",
         answers.CodeAnswer(
             person=ASKED["person"],
@@ -456,7 +466,9 @@ SWITCHING: tuple[Example, ...] = (
     ("a number is proved", answers.NumberIsProved(person=TOBIAS)),
     (
         "a wrong code",
-        answers.CodeAnswer(person=TOBIAS, boat=GREY, trouble=CodeTrouble.WRONG, equipment=GENERATOR, tries_left=2),
+        answers.CodeAnswer(
+            person=TOBIAS, boat=GREY, trouble=CodeTrouble.WRONG, equipment=GENERATOR, tries_left=2, wait=30 * SECOND
+        ),
     ),
     ("commands locked", answers.CommandsLocked(**OF_GREY, who=TOBIAS, until=NIGHT + 30 * MINUTE)),
     (

@@ -13,6 +13,7 @@ from gateway.conditions.judging import Judged, Verdict, judge_strictly
 from gateway.people.settings import Person, Right, Role
 from gateway.requests.answers import Answer
 from gateway.requests.asking import ask
+from gateway.requests.authority import waits_until
 from gateway.requests.carrying_out import published
 from gateway.requests.confirming import confirm
 from gateway.requests.decision import Decision
@@ -379,8 +380,16 @@ class Room:
         return answers[-1]
 
     def go(
-        self, words: Sequence[str], who: Person = INES, age: Ms | None = 0, line: PaperLine | None = None
+        self,
+        words: Sequence[str],
+        who: Person = INES,
+        age: Ms | None = 0,
+        line: PaperLine | None = None,
+        *,
+        patient: bool = True,
     ) -> tuple[Answer, ...]:
+        """Words come back. patient: from somebody who lets the wait after wrong words pass first."""
+        self.wait_out(who, patient)
         first, second = words
         return self.take(
             confirm(
@@ -397,7 +406,16 @@ class Room:
             )
         )
 
-    def prove(self, words: Sequence[str], who: Person = INES, age: Ms | None = 0) -> tuple[Answer, ...]:
+    def wait_out(self, who: Person, patient: bool) -> None:
+        """Let pass what must be waited after wrong words."""
+        waits = waits_until(self.state, who.id) - self.world.now
+        if patient and waits > 0 and not self.state.locked(who.id, self.world.now):
+            self.wait(waits)
+
+    def prove(
+        self, words: Sequence[str], who: Person = INES, age: Ms | None = 0, *, patient: bool = True
+    ) -> tuple[Answer, ...]:
+        self.wait_out(who, patient)
         first, second = words
         return self.take(prove(self.state, who, (first, second), age, self.people, self.world))
 

@@ -3,6 +3,8 @@
 from dataclasses import replace
 
 import pytest
+from hypothesis import given
+from hypothesis import strategies as st
 
 from gateway.people.settings import Right
 from gateway.requests.answers import (
@@ -15,6 +17,7 @@ from gateway.requests.answers import (
     NotDone,
     Rule,
 )
+from gateway.requests.authority import wait_after
 from gateway.requests.codes import draw_code, mark_of, same_words
 from gateway.requests.facts import CodeMade, CodeRefused, LockLifted, WrongCode
 from gateway.requests.settings import Equipment
@@ -345,6 +348,72 @@ def test_three_wrong_tries_void_a_code() -> None:
     assert trouble(one.go(WRONG)) is CodeTrouble.VOID
     assert trouble(one.go(words)) is CodeTrouble.VOID
     assert one.orders == []
+
+
+def test_after_each_wrong_code_no_words_are_compared_for_twice_as_long_up_to_an_hour() -> None:
+    """Handbook 6.1, SP 800-63B-4, 3.2.2: from 30 s up to 1 h."""
+    assert [wait_after(series) // SECOND for series in range(10)] == [0, 30, 60, 120, 240, 480, 960, 1920, 3600, 3600]
+    one = room()
+    words = question(one).words
+    one.go(WRONG)
+    one.wait(30 * SECOND - 1)
+    (answer,) = one.go(words, patient=False)
+    assert isinstance(answer, CodeAnswer)
+    assert (answer.trouble, answer.wait) == (CodeTrouble.WAITS, 1)
+    assert one.orders == []
+    one.wait(1)
+    one.go(words, patient=False)
+    assert len(one.orders) == 1, "the right words are good again when the wait is over"
+
+
+def test_a_wait_is_ended_by_the_right_words_and_not_by_a_new_question_or_a_lock() -> None:
+    one = room()
+    one.go(WRONG)
+    question(one)
+    assert trouble(one.go(WRONG, patient=False)) is CodeTrouble.WAITS
+    for _ in range(4):
+        one.go(WRONG)
+    one.wait(30 * MINUTE)
+    one.go(WRONG)
+    one.wait(16 * MINUTE - 1)
+    assert trouble(one.go(WRONG, patient=False)) is CodeTrouble.WAITS
+    one.go(question(one).words)
+    assert len(one.orders) == 1
+    assert wait_after(one.state.tries[INES.id].series) == 0
+
+
+def test_nobody_elses_words_wait() -> None:
+    one = room()
+    one.go(WRONG, who=TOBIAS)
+    one.go(question(one).words, patient=False)
+    assert len(one.orders) == 1
+
+
+PAUSES = st.sampled_from([1, 29_999, 30_000, 60_000, 240_000, 16 * MINUTE, HOUR, 5 * HOUR, DAY + 1])
+
+
+@given(st.lists(PAUSES, max_size=40))
+def test_each_guess_that_is_compared_was_waited_for_and_the_waits_never_shrink(pauses: list[Ms]) -> None:
+    one = room()
+    compared: list[Ms] = []
+    waited: list[Ms] = []
+    for pause in pauses:
+        one.world.now += pause
+        answers = one.go(WRONG, who=TOBIAS, patient=False)
+        if trouble(answers) in (CodeTrouble.WAITS, CodeTrouble.LOCKED) and not any(
+            isinstance(answer, CommandsLocked) for answer in answers
+        ):
+            continue
+        now = one.world.now
+        if compared and now - compared[-1] >= DAY:
+            waited.clear()
+        if compared and waited:
+            assert now - compared[-1] >= waited[-1]
+        waited.append(wait_after(one.state.tries[TOBIAS.id].series))
+        compared.append(now)
+        assert waited == sorted(waited)
+        assert 30 * SECOND <= waited[-1] <= HOUR
+        assert len([at for at in compared if now - at < DAY]) <= 20
 
 
 def test_a_new_code_does_not_reset_the_count_and_a_right_one_does() -> None:

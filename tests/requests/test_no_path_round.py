@@ -92,7 +92,7 @@ class AnyOrder(RuleBasedStateMachine):
         before, told = len(self.one.orders), len(self.one.told)
         good = self.good(sender, person, code, age)
         fits = self.fits(code)
-        self.one.go(code.words, who=sender, age=age)
+        self.one.go(code.words, who=sender, age=age, patient=False)
         went = len(self.one.orders) - before
         for asked in self.one.told[told:]:
             if isinstance(asked, CautionAndCode):
@@ -147,7 +147,7 @@ class AnyOrder(RuleBasedStateMachine):
         if spared:
             return  # else everybody is locked most of the time
         before = len(self.one.orders)
-        self.one.go(("sofa", "kettle"), who=who)
+        self.one.go(("sofa", "kettle"), who=who, patient=False)
         assert len(self.one.orders) == before
 
     # ------------------------------------------------ whose number it is

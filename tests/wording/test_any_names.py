@@ -492,6 +492,7 @@ DRAWN: dict[type, st.SearchStrategy[Any]] = {
         age=st.none() | lengths,
         tries_left=st.none() | st.integers(0, 4),
         line=st.none() | st.integers(1, 99),
+        wait=st.none() | st.integers(1, HOUR),
     ),
     CommandsLocked: st.builds(CommandsLocked, person=ids, who=ids, until=later, boat=boat_or_none, endless=flags),
     Dropped: st.builds(Dropped, **request),
