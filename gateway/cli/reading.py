@@ -40,7 +40,7 @@ SETTLING: Ms = 3
 CARRIERS = {
     Why.OPT_OUT: "Carriers take this as STOP: they cut {name} off from every text of the gateway, alarms too, until "
     "{name} texts START. Nothing is switched; the next person's turn comes.",
-    Why.OPT_IN: "Carriers answer this themselves (START, HELP); the gateway does nothing with it but note it.",
+    Why.OPT_IN: "Carriers answer this themselves (START, HELP). The gateway notes it, and takes no alarm by it.",
 }
 """What is not the gateway's to answer (the carrier's handling of opt-out and opt-in words)."""
 

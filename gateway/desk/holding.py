@@ -1,5 +1,7 @@
 """Who has an alarm: "at boat 14", "ashore 14", "take over 14", "hand over 14"; and remarks for the record."""
 
+from dataclasses import replace
+
 from gateway.alarms.facts import PersonSeen
 from gateway.alarms.holding import HandOverAsked, HolderChanged, HolderProgressed, Whereabouts
 from gateway.alarms.life import AlarmEvent, AlarmState
@@ -49,7 +51,7 @@ def progress(rec: Recorder, person: Person, request: AtBoat | Ashore, boat: str 
     counts together, whichever of it he named: he cannot be there for one of them only."""
     found = _held_by(rec, person, request.alarm, boat)
     if isinstance(found, AlarmAnswer):
-        rec.tell(found)
+        rec.tell(_there_all_the_same(rec, person, found, boat) if isinstance(request, AtBoat) else found)
         return
     where = Whereabouts.AT_BOAT if isinstance(request, AtBoat) else Whereabouts.ASHORE
     news = any(alarm.where is not where for alarm in found)
@@ -71,6 +73,16 @@ def progress(rec: Recorder, person: Person, request: AtBoat | Ashore, boat: str 
             ProgressTold(person=one, boat=at, situations=situations, holder=person.id, where=where),
             numbers=tuple(alarm.number for alarm in found),
         )
+
+
+def _there_all_the_same(rec: Recorder, person: Person, answer: AlarmAnswer, named: str | None) -> AlarmAnswer:
+    """Who is at the boat without having an alarm of it (a helper, or whoever named the wrong one) is there no less:
+    somebody counts as aboard from the first sign of a person on (design rule 10), where it is known of which boat."""
+    at = named or answer.boat or (person.boats[0] if len(person.boats) == 1 else "")
+    if at not in person.boats:
+        return answer
+    rec.note(at, PersonSeen(boat=at, by=AT_BOAT_BY_TEXT, at=rec.now, person=person.id))
+    return replace(answer, boat=at, aboard=True)
 
 
 def _held_by(rec: Recorder, person: Person, number: int | None, boat: str | None) -> list[Alarm] | AlarmAnswer:

@@ -137,6 +137,8 @@ def _read_as(meaning: Meaning) -> str:
 def _not_understood(rec: Recorder, person: Person, meaning: NotUnderstood) -> None:
     if meaning.why in (Why.OPT_OUT, Why.OPT_IN):
         opted(rec, person, out=meaning.why is Why.OPT_OUT)
+        if meaning.why is Why.OPT_IN and person.id not in rec.state.telling.opted_out:
+            not_taken(rec, person)  # "yes" to an alarm takes it as little as "ok" does, and whoever wrote it sleeps on
         return
     if meaning.why in (Why.MERE_ANSWER, Why.REACTION):
         not_taken(rec, person)

@@ -147,7 +147,7 @@ class Cannot(StrEnum):
 class AlarmAnswer:
     """Why a "have it" or "checked" did nothing. numbers: the open alarms to choose from, or the one meant.
     situations: those to choose from, worst first, perhaps of several boats (then boat is ""). holder: id of who has
-    the one that is meant."""
+    the one that is meant. aboard: it was "at boat", and from it on somebody counts as aboard all the same."""
 
     person: str
     boat: str
@@ -155,6 +155,7 @@ class AlarmAnswer:
     numbers: tuple[int, ...] = ()
     situations: tuple[Situation, ...] = ()
     holder: str | None = None
+    aboard: bool = False
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

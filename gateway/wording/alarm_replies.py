@@ -56,6 +56,8 @@ def alarm_answer(notice: AlarmAnswer, scene: Scene) -> str:
     """Why a "have it" or "checked" did nothing."""
     number = str(notice.numbers[0]) if notice.numbers else "number"
     head = [boat(scene, notice.boat), fixed(": ")]
+    if notice.aboard:
+        return fit([boat(scene, notice.boat), *_none_of_his(notice, scene, number), fixed(COUNTS_AS_ABOARD)])
     match notice.cannot:
         case Cannot.NO_SUCH:
             asked = f"there is no alarm {number}" if notice.numbers else "there is no alarm with that number"
@@ -88,6 +90,19 @@ def alarm_answer(notice: AlarmAnswer, scene: Scene) -> str:
             return fit([*head, fixed("you have no alarm, so nothing was changed. Reply ALARMS for the open ones")])
         case Cannot.NOT_LATCHED:
             return fit([*head, fixed(f"alarm {number} needs no CHECKED. Once taken and gone it closes by itself")])
+
+
+COUNTS_AS_ABOARD = ". You count as aboard: no text starts an engine until you reply VISIT OVER"
+"""Said to whoever texts "at boat" without having the alarm (design rule 10)."""
+
+
+def _none_of_his(notice: AlarmAnswer, scene: Scene, number: str) -> list[Piece]:
+    """Which alarm is not the reader's, to whoever says all the same that he is at the boat."""
+    if notice.cannot is Cannot.HELD_BY_OTHER:
+        return [fixed(f": {first_name(scene, notice.holder or '')} has alarm {number}, you do not")]
+    if notice.cannot is Cannot.HELD_BY_NOBODY and notice.numbers:
+        return [fixed(": "), fixed(f"nobody has alarm {number} yet, you neither. Reply HAVE IT {number} first")]
+    return [fixed(f": alarm {number} is not open" if notice.numbers else ": you have no alarm")]
 
 
 def _held(notice: AlarmAnswer, scene: Scene, number: str) -> str:

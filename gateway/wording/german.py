@@ -364,6 +364,11 @@ GERMAN: dict[str, str] = {
     "nobody has alarm {number} yet, you neither. Reply HAVE IT {same} first": (
         "Alarm {number} ist bei niemandem, auch nicht bei Ihnen. Erst ÜBERNEHME {same}"
     ),
+    ": you have no alarm": ": Sie haben keinen Alarm",
+    ": alarm {number} is not open": ": Alarm {number} ist nicht offen",
+    ". You count as aboard: no text starts an engine until you reply VISIT OVER": (
+        ". Sie gelten als an Bord: kein Text startet einen Motor, bis Sie BESUCH BEENDET antworten"
+    ),
     "you have no alarm, so nothing was changed. Reply ALARMS for the open ones": (
         "Sie haben keinen Alarm, nichts geändert. ALARME zeigt die offenen"
     ),

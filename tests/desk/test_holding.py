@@ -2,6 +2,8 @@
 
 from dataclasses import replace
 
+import pytest
+
 from gateway.alarms.holding import Whereabouts
 from gateway.alarms.life import AlarmState
 from gateway.alarms.limits import ASKED_AGAIN
@@ -53,6 +55,39 @@ def test_arrival_silences_nothing_and_begins_no_visit_but_somebody_counts_as_abo
     assert occupied is not None
     assert occupied.by != "text"  # an announced visit would mute an intruder
     assert boat.state_of("water") is AlarmState.ACKNOWLEDGED
+
+
+@pytest.mark.parametrize(
+    ("who", "words", "says"),
+    [
+        (INES, "at boat 1", "Tobias has alarm 1, you do not"),  # two went, and the second is there first
+        (INES, "at boat", "you have no alarm"),
+        (INES, "at boat 77", "alarm 77 is not open"),
+    ],
+)
+def test_who_is_at_the_boat_without_having_its_alarm_counts_as_aboard_no_less(who: str, words: str, says: str) -> None:
+    boat = flooding()
+    boat.texts(TOBIAS, "have it 1")
+    boat.texts(TOBIAS, "visit over")
+    since = len(boat.turns)
+    boat.texts(who, words)
+    answer = f"{says}. You count as aboard: no text starts an engine until you reply VISIT OVER"
+    assert answer in said_to(boat, who, since)[0]
+    occupied = boat.desk.state.standing.occupancy(BOAT)
+    assert occupied is not None
+    assert occupied.by != "text", "an announced visit would mute an intruder"
+    assert boat.rebuilt() == boat.bytes()
+    boat.texts(who, "visit over")
+    assert boat.desk.state.standing.occupancy(BOAT) is None
+
+
+def test_ashore_of_somebody_without_an_alarm_changes_nothing() -> None:
+    boat = flooding()
+    boat.texts(TOBIAS, "visit over")
+    since = len(boat.turns)
+    boat.texts(INES, "ashore")
+    assert "you have no alarm, so nothing was changed" in said_to(boat, INES, since)[0]
+    assert boat.desk.state.standing.occupancy(BOAT) is None
 
 
 def test_only_the_holder_says_where_he_is() -> None:

@@ -121,6 +121,17 @@ def test_a_mark_on_a_strangers_text_does_nothing() -> None:
     assert boat.take(OptFlagCame(number=STRANGER, out=True)).entries == ()
 
 
+@pytest.mark.parametrize("word", ["yes", "START", "Help"])
+def test_a_carriers_word_from_a_phone_that_is_not_cut_off_takes_an_alarm_as_little_as_ok(word: str) -> None:
+    boat = small(WATER)
+    boat.reads("water", "on")
+    boat.wait(WATER_DELAY)
+    before = len(boat.turns)
+    boat.texts(INES, word)
+    boat.texts(INES, word)
+    assert [(who, what) for who, what, _ in boat.told(before)] == [(INES, "not taken")], "once an alarm and person"
+
+
 def test_a_phone_that_never_opted_out_gets_no_test_text() -> None:
     boat = small(WATER)
     boat.texts(INES, "START")

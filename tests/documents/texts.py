@@ -194,6 +194,10 @@ HOLDING: tuple[Example, ...] = (
         holder_notices.ProgressTold(**OF_TOBIAS, situations=(WATER,), holder=TOBIAS, where=Whereabouts.AT_BOAT),
     ),
     (
+        "at boat 14, while somebody else has it",
+        notices.AlarmAnswer(**OF_GREY, cannot=Cannot.HELD_BY_OTHER, numbers=(14,), holder=TOBIAS, aboard=True),
+    ),
+    (
         "at boat 14: to the others, once",
         holder_notices.ProgressTold(**OF_GREY, situations=(WATER,), holder=TOBIAS, where=Whereabouts.AT_BOAT),
     ),
