@@ -36,7 +36,7 @@ def under(heading: str) -> str:
 
 def commands() -> list[str]:
     """Every call of the command line: in the fenced blocks, and in code type in the text."""
-    lines = [part for block in fenced("sh") for line in block.splitlines() for part in line.split("&&")]
+    lines = [part for block in fenced("sh") for line in block.splitlines() for part in re.split(r"&&|\|", line)]
     lines += re.findall(r"`(heavingline [^`]+)`", README)
     calls = [re.search(r"(?:^|[\s/])heavingline ([a-z].*)", line.strip()) for line in lines]
     return sorted({call[1] for call in calls if call is not None})
