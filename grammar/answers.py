@@ -35,7 +35,7 @@ _QUESTION = """is are was were be been did does do has had will would should cou
     which where how want wants wanted need needs think thought hope wish let"""
 _REPORT = """started stopped switched turned opened closed running ran stopping starting said says told liked loved
     disliked emphasized emphasised laughed questioned reacted just already still visited found saw heard went since
-    tried fail failed fails failure fault error warning done complete timeout ok log"""
+    tried fail failed fails failure fault error warning done complete timeout ok log shelved"""
 _TWO_ORDERS = "sorry oops mean correction and then but or also both all everything instead except"
 
 _SHORT_NEGATIONS = tuple(

@@ -54,6 +54,18 @@ _WITH_LENGTH = {
 }
 """Phrases that need a number and a length; the length that is offered as an example, and the opposite if any."""
 
+_SAID_OTHERWISE = {
+    "commands": "phrases",
+    "i'm aboard": "visit",
+    "im aboard": "visit",
+    "i am aboard": "visit",
+    "i'm on board": "visit",
+    "im on board": "visit",
+    "i am on board": "visit",
+}
+"""What people text for a phrase, in the language of the grammar: whoever is aboard should say it so that it
+counts (design rule 10)."""
+
 _OPPOSITE_PHRASES = (("visit", "visit over"), ("at boat", "ashore"), ("away", "aboard"), ("take over", "hand over"))
 
 _GLUED_NEGATIONS = ("dont", "don't", "never", "non", "not", "no", "un")
@@ -61,6 +73,12 @@ _GLUED_NEGATIONS = ("dont", "don't", "never", "non", "not", "no", "un")
 
 _LIMIT = re.compile(r"(.+?)\s+((?:for|until|till|til) .+)")
 _UNIT = re.compile(r"(.+) [0-9]{1,3}")
+_NUMBER_ALONE = re.compile(r"#?([1-9][0-9]{0,2})")
+"""An alarm's number and nothing else, from somebody in a hurry. Not four digits or more: a bank's code has those."""
+
+_TAKING = re.compile(r"(?:(?:i )?got|(?:i'm |im |i am )?taking) #?([1-9][0-9]{0,3})")
+"""What people text for "have it 14". Only as it stands here: a slip away are "not 14" and "note 14"."""
+
 _ALARM = re.compile(r"(?<![\w.:])#?([1-9][0-9]{0,3})$")
 
 
@@ -84,7 +102,7 @@ class NearestPhrases:
             self._opposite |= {printed[one]: printed[other], printed[other]: printed[one]}
         self._said: dict[str, str] = {phrase: phrase for phrase in plain}
         if language is ENGLISH:
-            self._said["commands"] = "phrases"
+            self._said |= _SAID_OTHERWISE
         for name, (one, other) in self._equipment.items():
             self._opposite[f"{name} {one}"] = f"{name} {other}"
             self._opposite[f"{name} {other}"] = f"{name} {one}"
@@ -104,6 +122,10 @@ class NearestPhrases:
 
     def to(self, text: str) -> tuple[str, ...]:
         """Valid phrases near the cleaned `text`, best first, at most MOST; a switch always with its opposite."""
+        if alone := _NUMBER_ALONE.fullmatch(text):
+            return tuple(f"{phrase} {alone.group(1)}" for phrase in self._numbered[:2])
+        if self._language is ENGLISH and (taking := _TAKING.fullmatch(text)):
+            return (f"{self._numbered[0]} {taking.group(1)}",)
         boat, rest = self._boat_in_front(text)
         if would_mislead(rest, self._language.misleading) or self._negated(rest) or self._names_in(rest) > 1:
             return ()
@@ -122,7 +144,8 @@ class NearestPhrases:
             return [phrase for name in units[: MOST_ALIKE // 2] for phrase in self.pair_of(name)]
         limit = _LIMIT.fullmatch(text)
         texts = [text, limit.group(1)] if limit else [text]
-        alarm = _ALARM.search(text) if len(re.findall(r"\d+", text)) == 1 else None
+        named = limit.group(1) if limit else text
+        alarm = _ALARM.search(named) if len(re.findall(r"\d+", named)) == 1 else None
         said, opposite = self._with_number(alarm.group(1)) if alarm else ({}, {})
         scored = []
         for tried in texts:
@@ -203,13 +226,16 @@ class NearestPhrases:
         return found
 
     def _boat_in_front(self, text: str) -> tuple[str, str]:
+        """The boat that the beginning comes nearest to, and what stands behind it. The nearest beginning, not the
+        longest one that will do: "grey wagtail don't" comes near to "grey wagtail" too, and must not lose its word."""
         words = text.split()
+        nearest, front, behind = 0.0, "", text
         for length in range(min(6, len(words) - 1), 0, -1):
             beginning = " ".join(words[:length])
             best = process.extractOne(beginning, self._boats, scorer=fuzz.ratio, score_cutoff=BOAT_CUT)
-            if best:
-                return f"{best[0]} ", " ".join(words[length:])
-        return "", text
+            if best and best[1] > nearest:
+                nearest, front, behind = best[1], f"{best[0]} ", " ".join(words[length:])
+        return front, behind
 
 
 def _with_opposites(scored: list[tuple[float, str]], opposite: Mapping[str, str]) -> list[str]:

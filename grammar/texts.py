@@ -53,6 +53,7 @@ from grammar.practices import WORDS as PRACTICE_WORDS
 from grammar.practices import practice_in
 from grammar.tree_meaning import TreeMeaning
 from grammar.tree_times import Flaw
+from grammar.turned_round import boat_to_front
 
 GRAMMAR = "texts.lark"
 
@@ -205,7 +206,27 @@ class TextReader:
             return NotUnderstood(why=Why.HALF_A_CODE)
         if self._only_its_time_is_strange(text):
             return NotUnderstood(why=Why.BAD_TIME)
-        return NotUnderstood(why=Why.NOT_A_PHRASE, nearest=self._readable(self._nearest.to(text), text))
+        nearest = self._readable(self._nearest.to(text), text) or self._with_its_boat_in_front(text)
+        return NotUnderstood(why=Why.NOT_A_PHRASE, nearest=nearest)
+
+    def _with_its_boat_in_front(self, text: str) -> tuple[str, ...]:
+        """What may be offered for a text that has its boat's name elsewhere: a question as it is printed, for nothing
+        is carried out by one; else what comes near, with all that withholds a suggestion."""
+        for turned in boat_to_front(text, self._tree):
+            if phrases := self._question_in(turned) or self._readable(self._nearest.to(turned), text):
+                return phrases
+        return ()
+
+    def _question_in(self, text: str) -> tuple[str, ...]:
+        """The question that `text` is, as it is printed; nothing for all else."""
+        try:
+            understood = self._parse(text)
+        except (Flaw, UnexpectedInput):
+            return ()
+        if not isinstance(understood.request, Question) or understood.boat is None:
+            return ()
+        boat = next(phrase for phrase, key in self._boats.items() if key == understood.boat)
+        return (f"{folded(boat)} {say(understood.request, self._phrase_of, self._language.printed)}",)
 
     def _only_its_time_is_strange(self, text: str) -> bool:
         """Whether a switch that can be read stands before "for" or "until", and behind it something that is no time of
