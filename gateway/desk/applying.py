@@ -77,7 +77,7 @@ from gateway.telling.facts import (
     TextQueued,
 )
 from gateway.telling.practice import PracticeBegan, PracticeCalled, PracticeEnded
-from gateway.telling.regular import DigestEmptied, DigestGathered, RegularPlanned, WelcomePlanned
+from gateway.telling.regular import DigestEmptied, DigestGathered, RegularPlanned, StrangersWait, WelcomePlanned
 from gateway.vocabulary.entries import SealedPart
 from gateway.vocabulary.facts import Fact
 from gateway.vocabulary.moments import Ms
@@ -150,6 +150,7 @@ FACTS: tuple[type[Fact], ...] = (
     DigestGathered,
     DigestEmptied,
     WelcomePlanned,
+    StrangersWait,
     DutyTaken,
     DutyAsked,
     DutyAskEnded,
@@ -210,7 +211,7 @@ def apply_fact(state: State, fact: Fact, now: Ms, parts: Sequence[SealedPart | N
             | ClearTold()
         ):
             state.telling.apply(fact, now)
-        case RegularPlanned() | DigestGathered() | DigestEmptied() | WelcomePlanned():
+        case RegularPlanned() | DigestGathered() | DigestEmptied() | WelcomePlanned() | StrangersWait():
             state.regular.apply(fact)
         case (
             DutyTaken()

@@ -16,8 +16,8 @@ from gateway.desk.phrases import may_text
 from gateway.desk.practising import practice_over, practise
 from gateway.desk.quieting import no_reminders
 from gateway.desk.regular import boats_worst_first
+from gateway.desk.strangers import strangers
 from gateway.desk.taking import not_taken, reset, take
-from gateway.desk.trouble import strangers
 from gateway.desk.turn import Recorder
 from gateway.people.settings import Person
 from gateway.requests.answers import CodeAnswer, CodeTrouble

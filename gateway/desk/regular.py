@@ -4,6 +4,7 @@ from gateway.alarms.life import AlarmState
 from gateway.alarms.standing import Alarm
 from gateway.desk.moment import Moment
 from gateway.desk.situation import situation_of
+from gateway.desk.strangers import strangers_of_the_night
 from gateway.desk.turn import Recorder
 from gateway.people.regular import Regular, Wish, next_by_day
 from gateway.people.settings import Person, Role
@@ -68,12 +69,14 @@ def plan(rec: Recorder) -> None:
 
 def next_due(rec: Recorder) -> Ms | None:
     """The next instant at which one is due; None when nobody wishes any."""
-    return min((*rec.state.regular.due.values(), *rec.state.regular.welcomes.values()), default=None)
+    kept = rec.state.regular
+    strangers = (one.at for one in kept.strangers.values() if one.at is not None)
+    return min((*kept.due.values(), *kept.welcomes.values(), *strangers), default=None)
 
 
 def due(rec: Recorder) -> bool:
     """Tell what is due. True when there was any."""
-    new = _due_welcomes(rec)
+    new = _due_welcomes(rec) | strangers_of_the_night(rec)
     found = [(key, at) for key, at in rec.state.regular.due.items() if at <= rec.now]
     for key, at in found:
         what, _, person_id = key.partition(" ")

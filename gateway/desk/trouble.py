@@ -17,16 +17,13 @@ from gateway.desk.mails_out import mail_answered
 from gateway.desk.opting import flagged
 from gateway.desk.texts_out import delivery, tell_untold, text_answered, text_delayed
 from gateway.desk.turn import Recorder
-from gateway.people.numbers import masked
 from gateway.people.settings import Role
-from gateway.telling.facts import StrangersTold
 from gateway.telling.trouble_notices import (
     BlindTime,
     ClientIdTwice,
     ClockDoubtful,
     LinkTrouble,
     StoreWasFull,
-    StrangerWrote,
 )
 from gateway.vocabulary.entries import INSTALLATION
 from gateway.vocabulary.happenings import (
@@ -45,7 +42,6 @@ from gateway.vocabulary.happenings import (
     WallClockStepped,
 )
 from gateway.vocabulary.moments import DAY, HOUR, MINUTE, Ms
-from grammar.meanings import Confirm, Meaning, ProveNumber, Switch, Understood, Withdraw
 
 LONG_DOWN = 10 * MINUTE
 """A link down for longer is told to the installer; shorter ones are kept for the record (our choice: marina networks
@@ -174,38 +170,6 @@ def long_down(rec: Recorder) -> dict[str, Ms]:
 def command_published(rec: Recorder, happening: PublishAnswered) -> None:
     """What the broker did with a command: kept."""
     rec.note(INSTALLATION, CommandPublished(order=happening.order, taken=happening.taken, detail=happening.detail))
-
-
-def strangers(rec: Recorder, number: str, meaning: Meaning) -> None:
-    """A number that is nobody's wrote: no answer. The installer hears of it, and the owners of a boat that it gives an
-    order or a code to; each at most once an hour (CHK-43). Owners are not troubled with what anybody may write by
-    mistake (our choice)."""
-    told = rec.state.telling.strangers_told
-    owners = (owner for boat in _ordered(rec, meaning) for owner in rec.bundle.concerned(boat, Role.OWNER))
-    people = tuple(
-        person
-        for person in dict.fromkeys((*owners, *rec.bundle.with_role(Role.INSTALLER)))
-        if person not in told or rec.now - told[person] >= HOUR
-    )
-    if not people:
-        return
-    count = rec.state.telling.strangers
-    rec.note(INSTALLATION, StrangersTold(count=count, people=people))
-    for person in people:
-        rec.tell(StrangerWrote(person=person, number=masked(number), count=count))
-
-
-def _ordered(rec: Recorder, meaning: Meaning) -> tuple[str, ...]:
-    """The boats that a stranger's text would command: the one that it names, else those with an open code or, in an
-    installation of one boat, that one. Of a text that is no order or code, none."""
-    if not isinstance(meaning, Understood) or not isinstance(
-        meaning.request, Switch | Confirm | Withdraw | ProveNumber
-    ):
-        return ()
-    if meaning.boat is not None:
-        return (meaning.boat,) if meaning.boat in rec.bundle.boats else ()
-    open_codes = tuple(dict.fromkeys(request.boat for request in rec.state.requests.open.values()))
-    return open_codes or (tuple(rec.bundle.boats) if len(rec.bundle.boats) == 1 else ())
 
 
 def carrier_time_seen(rec: Recorder, happening: CarrierTimeSeen) -> None:

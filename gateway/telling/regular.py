@@ -1,7 +1,7 @@
 """Texts that come regularly: when each is due, and the cautions that wait for a digest. Facts, and their part of the
 state."""
 
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from typing import ClassVar
 
 from gateway.people.regular import Regular
@@ -48,16 +48,28 @@ class WelcomePlanned(Fact):
     at: Ms | None
 
 
+@dataclass(frozen=True, slots=True, kw_only=True)
+class StrangersWait(Fact):
+    """Texts of strangers wait for the end of a person's quiet hours (instant) to be told of; None: they no longer do.
+    count: how many. No number stands here."""
+
+    kind: ClassVar[str] = "strangers-wait"
+    person: str
+    at: Ms | None
+    count: int = 0
+
+
 @dataclass(slots=True)
 class RegularState:
-    """due: by "what person", the instant. welcomes: by person, when the first text goes. waiting:
-    by person, the newest word of each caution, oldest first."""
+    """due: by "what person", the instant. welcomes: by person, when the first text goes. strangers: by person, what of
+    strangers waits. waiting: by person, the newest word of each caution, oldest first."""
 
     due: dict[str, Ms] = field(default_factory=dict)
     welcomes: dict[str, Ms] = field(default_factory=dict)
+    strangers: dict[str, StrangersWait] = field(default_factory=dict)
     waiting: dict[str, tuple[DigestGathered, ...]] = field(default_factory=dict)
 
-    def apply(self, fact: RegularPlanned | DigestGathered | DigestEmptied | WelcomePlanned) -> None:
+    def apply(self, fact: RegularPlanned | DigestGathered | DigestEmptied | WelcomePlanned | StrangersWait) -> None:
         """Fold one fact in."""
         match fact:
             case RegularPlanned(at=None):
@@ -68,6 +80,10 @@ class RegularState:
                 self.welcomes.pop(fact.person, None)
             case WelcomePlanned(at=int() as at):
                 self.welcomes[fact.person] = at
+            case StrangersWait(at=None):
+                self.strangers.pop(fact.person, None)
+            case StrangersWait():
+                self.strangers[fact.person] = fact
             case DigestGathered():
                 others = (one for one in self.waiting.get(fact.person, ()) if one.number != fact.number)
                 self.waiting[fact.person] = (*others, fact)
@@ -78,3 +94,6 @@ class RegularState:
         """The wall clock was moved (ms, positive forward): clock times come so much sooner."""
         self.due = {key: at - by for key, at in self.due.items()}
         self.welcomes = {person: at - by for person, at in self.welcomes.items()}
+        self.strangers = {
+            person: replace(one, at=None if one.at is None else one.at - by) for person, one in self.strangers.items()
+        }

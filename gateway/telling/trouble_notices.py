@@ -11,7 +11,8 @@ from gateway.vocabulary.moments import Ms
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class StrangerWrote:
-    """Texts came from a number that is nobody's; told at most once an hour. number: masked."""
+    """Texts came from a number that is nobody's; told at most once an hour. number: masked; "" when they
+    waited for the end of quiet hours."""
 
     person: str
     number: str

@@ -867,6 +867,12 @@ GERMAN: dict[str, str] = {
     ),
     "{thing} does not know that word. Nothing was done": "{thing} kennt dieses Wort nicht. Nichts getan",
     # the gateway's own trouble, as the installer hears of it
+    ": a text came in your quiet hours from numbers that are on no list": (
+        ": in Ihrer Ruhezeit kam ein Text von einer Nummer, die auf keiner Liste steht"
+    ),
+    ": {nr} texts came in your quiet hours from numbers that are on no list": (
+        ": in Ihrer Ruhezeit kamen {nr} Texte von Nummern, die auf keiner Liste stehen"
+    ),
     ": a text from {number}, a number that is on no list": ": ein Text von {number}, die Nummer steht auf keiner Liste",
     ": {nr} texts from {number}, a number that is on no list": (
         ": {nr} Texte von {number}, die Nummer steht auf keiner Liste"

@@ -28,6 +28,9 @@ from gateway.wording.scene import Scene
 def stranger_wrote(notice: StrangerWrote, scene: Scene) -> str:
     """Texts from a number that is nobody's: no answer went out."""
     texts = "a text" if notice.count == 1 else f"{notice.count} texts"
+    if not notice.number:
+        whose = f": {texts} came in your quiet hours from numbers that are on no list"
+        return fit([boat(scene, notice.boat), fixed(whose), fixed(". Not answered, nothing was switched")])
     return fit(
         [
             boat(scene, notice.boat),

@@ -9,8 +9,9 @@ from gateway.alarms.life import AlarmState
 from gateway.alarms.standing import BY_TEXT, Occupied
 from gateway.desk.applying import apply_fact
 from gateway.desk.turn import Turn
+from gateway.people.quiet import QuietHours
 from gateway.vocabulary.happenings import ReadingsCame
-from gateway.vocabulary.moments import HOUR, MINUTE, SECOND
+from gateway.vocabulary.moments import DAY, HOUR, MINUTE, SECOND, as_utc
 from gateway.vocabulary.orders import PublishCommand, SendText
 from gateway.vocabulary.readings import Grade, Reading
 from tests.desk.small_boat import (
@@ -388,6 +389,40 @@ def test_chk_43_a_strangers_order_or_code_is_told_to_the_owner_too_each_once_an_
     assert not any(order.number == STRANGER for order in boat.sent)
     assert not boat.desk.state.requests.tries
     assert boat.rebuilt() == boat.bytes()
+
+
+def asleep(boat: Small, person: str) -> None:
+    """This person has quiet hours now, for eight hours from the last full hour on."""
+    bundle = boat.desk.bundle
+    known = bundle.people[person]
+    hour = as_utc(boat.now).astimezone(known.zone).hour
+    quiet = replace(known, quiet=QuietHours(begins=hour * 60, ends=(hour + 8) % 24 * 60))
+    boat.uses(replace(bundle, people={**bundle.people, person: quiet}))
+
+
+def test_what_a_stranger_writes_by_night_is_told_once_when_quiet_hours_end() -> None:
+    boat = small(WATER)
+    asleep(boat, RUTH)
+    for _ in range(3):
+        assert answered(boat, boat.texts(STRANGER, "who are you")) == []
+        boat.wait(HOUR)
+    before = len(boat.sent)
+    boat.wait(5 * HOUR)
+    told = [order for order in boat.sent[before:] if "no list" in order.body]
+    assert [order.number for order in told] == [boat.desk.bundle.people[RUTH].number]
+    assert "3 texts came in your quiet hours" in told[0].body
+    assert STRANGER not in told[0].body
+    boat.wait(DAY)
+    assert [order for order in boat.sent[before:] if "no list" in order.body] == told
+    assert boat.rebuilt() == boat.bytes()
+
+
+@pytest.mark.parametrize("body", ["go teapot marble", "generator start"])
+def test_a_strangers_order_or_code_wakes_owner_and_installer_at_any_hour(body: str) -> None:
+    boat = small(WATER)
+    asleep(boat, RUTH)
+    asleep(boat, INES)
+    assert answered(boat, boat.texts(STRANGER, body)) == [(INES, "stranger wrote"), (RUTH, "stranger wrote")]
 
 
 def test_an_order_of_a_stranger_is_told_to_the_owner_of_the_boat_that_it_names_alone() -> None:

@@ -565,6 +565,7 @@ TROUBLE: tuple[Example, ...] = (
     ("a phone has opted out", trouble_notices.OptOutSeen(person=RUTH, who=TOBIAS)),
     ("it has opted in again", trouble_notices.TrialText(person=TOBIAS)),
     ("and texts arrive there", trouble_notices.ReachableAgain(person=RUTH, who=TOBIAS)),
+    ("strangers wrote in the night", trouble_notices.StrangerWrote(person=RUTH, number="", count=3)),
     ("strangers wrote", trouble_notices.StrangerWrote(person=RUTH, number="+44 7700 900***", count=2)),
 )
 
