@@ -128,7 +128,12 @@ def hour_meant(at: str, kept: str, now: Ms) -> Then:
     """The hour that "Sunday 02:30", "Sun 02:30" or "2026-12-24 02:30" names, at a boat: of a weekday the next one from
     now (instant, ms UTC). Raises Slip."""
     day, _, clock = at.strip().partition(" ")
-    return Then(day=_day_meant(day), minute=clock_of(clock.strip()), kept=Attendance(kept), asked=now)
+    named = _day_meant(day)
+    try:
+        minute = clock_of(clock.strip())
+    except Slip:
+        raise Slip("names no time of day", 'write such as "Sunday 02:30", hours and minutes with two digits') from None
+    return Then(day=named, minute=minute, kept=Attendance(kept), asked=now)
 
 
 def _day_meant(written: str) -> date | int:

@@ -10,7 +10,7 @@ from gateway.boat.settings import Senses
 from gateway.desk.bundle import Bundle
 from gateway.installation.uses import in_alarms, in_switching, named_in, silence_of_all
 from gateway.vocabulary.priority import Priority
-from grammar.meanings import NoNews, leaves_of
+from grammar.meanings import IsUnbelievable, IsUnreadable, NoNews, leaves_of
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -36,7 +36,10 @@ class Hazard:
     but_not: str = ""
 
     def watched_by(self, point: Point) -> bool:
-        """Whether the point tells of it. Guessed from words where nothing is marked: our choice."""
+        """Whether the point tells of it. Guessed from words where nothing is marked: our choice. A point that tells
+        only that its signal is silent or cannot be read ("fire detector silent") tells of no fire."""
+        if all(isinstance(leaf, OF_THE_SIGNAL_ALONE) for leaf in leaves_of(point.when)):
+            return False
         said = " ".join((point.key, point.name, *sorted(named_in(point.when)))).casefold().replace("-", " ")
         if self.but_not and re.search(rf"\b(?:{self.but_not})\b", said):
             return False
@@ -44,6 +47,9 @@ class Hazard:
             return True
         return re.search(rf"\b(?:{self.words})\b", said) is not None
 
+
+OF_THE_SIGNAL_ALONE = (NoNews, IsUnreadable, IsUnbelievable)
+"""Conditions that say something of a sensor and nothing of what it senses."""
 
 DETECTS = frozenset({Senses.CO, Senses.FIRE, Senses.GAS})
 """What a detector senses of which the silence must be noticed."""

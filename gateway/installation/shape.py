@@ -70,7 +70,7 @@ def _explain(
         findings.mistake(placed, where, "a secret must not stand in this file", remedy)
     elif kind == "extra_forbidden":
         findings.mistake(placed, where, "is not a known key", did_you_mean(name, _keys(model, inner)))
-    elif kind == "enum":
+    elif kind in ("enum", "literal_error"):
         allowed = error["ctx"]["expected"].replace(" or ", ", ").replace("'", '"')
         findings.mistake(
             placed, where, f"is {_shown(error['input'])}, which is none of its values", f"write one of {allowed}"

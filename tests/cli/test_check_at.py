@@ -97,3 +97,14 @@ def test_a_weekday_is_the_next_one_by_the_boats_own_clock(at: str, zone: ZoneInf
     wanted = from_rfc3339(instant)
     week = 7 * 24 * 3_600_000
     assert found == (wanted + week if wanted < NOW and not at[0].isdigit() else wanted)
+
+
+@pytest.mark.parametrize(
+    ("at", "says"),
+    [("Sunday 2:30", "names no time of day"), ("Sunday", "names no time of day"), ("tonight 02:30", "names no day")],
+)
+def test_an_hour_that_is_none_is_answered_with_one_that_is(fleet: Path, at: str, says: str) -> None:
+    run = CliRunner().invoke(heavingline, ["check", str(fleet), "--at", at])
+    assert run.exit_code != 0
+    assert f"--at {at}: {says}" in run.output
+    assert 'write such as "Sunday 02:30"' in run.output

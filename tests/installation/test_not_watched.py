@@ -1,5 +1,6 @@
 """What is not watched."""
 
+from dataclasses import replace
 from pathlib import Path
 
 import pytest
@@ -39,6 +40,19 @@ def test_a_grave_alarm_left_out_is_seen_at_once(small: Path, left_out: str, haza
     without_generator(small)
     change(small, "boats/little-stint/alarms.toml", "[alarm", f'leave_out = ["{left_out}"]\n[alarm')
     assert hazard in found(small, "hazard")
+
+
+def test_a_detector_whose_silence_alone_is_told_watches_nothing() -> None:
+    """The starter supervises its detectors: with the alarm itself left out that must not pass for a watch on fire."""
+    stint = {"fire", "co", "bilge-high"}
+    bundle = loaded(starter()).bundle
+    left = {
+        key: point for key, point in bundle.points.items() if point.boat != "little-stint" or point.key not in stint
+    }
+    assert {"fire-silent", "co-silent"} <= {point.key for point in left.values() if point.boat == "little-stint"}
+    rows = not_watched(replace(bundle, points=left), {})
+    hazards = {row.what for row in rows if row.boat == "little-stint" and row.kind == "hazard"}
+    assert {"fire or smoke", "carbon monoxide", "high water in the bilge"} <= hazards
 
 
 def test_a_pump_that_runs_long_does_not_stand_for_high_water(small: Path) -> None:

@@ -52,6 +52,10 @@ def test_every_hole_of_the_week_is_named_with_file_and_line(tmp_path: Path) -> N
         ("", "nobody on the roster has grey-wagtail"),
         ('[[roster]]\nwho = "tobais"\ndays = ["Mon"]\n', 'nobody has the key "tobais"'),
         ('[[roster]]\nwho = "tobias"\n', "names no day"),
+        (
+            '[[roster]]\nwho = "tobias"\ndays = ["Monday"]\n',
+            'is "Monday", which is none of its values; write one of "Mon",',
+        ),
     ],
 )
 def test_a_roster_that_cannot_serve_is_refused(tmp_path: Path, rows: str, said: str) -> None:
