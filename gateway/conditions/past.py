@@ -5,6 +5,7 @@ which signal is a fact of its own, so that the fold of a logbook does not depend
 here runs along the signal's own times. Bounded: see the figures below.
 """
 
+from collections.abc import Sequence
 from dataclasses import dataclass, field
 from decimal import Decimal
 from enum import StrEnum
@@ -151,35 +152,38 @@ class Past:
 
 @dataclass(slots=True)
 class Pasts:
-    """Of all signals. needs: by signal's id. past: by the need's key."""
+    """Of all signals. needs: by boat's key and signal's id. past: by the need's key."""
 
-    needs: dict[str, list[Need]] = field(default_factory=dict)
+    needs: dict[str, dict[str, list[Need]]] = field(default_factory=dict)
     past: dict[str, Past] = field(default_factory=dict)
 
     def apply(self, fact: PastKept) -> None:
         """From now on this is kept of the boat's signals. What is kept already goes on."""
-        for signal in [signal for signal in self.needs if signal.partition("/")[0] == fact.boat]:
-            del self.needs[signal]
         wanted = needs_in(fact)
         for need in wanted:
-            self.needs.setdefault(need.signal, []).append(need)
             self.past.setdefault(need.key, Past())
-        keys = {need.key for need in wanted}
-        for key in [key for key in self.past if key.partition("/")[0] == fact.boat and key not in keys]:
+        for key in {need.key for need in self.of_boat(fact.boat)} - {need.key for need in wanted}:
             del self.past[key]
+        self.needs.pop(fact.boat, None)
+        for need in wanted:
+            self.needs.setdefault(fact.boat, {}).setdefault(need.signal, []).append(need)
 
     def absorb(self, reading: Reading, measured: Ms) -> None:
         """Take in a reading that became the newest of its signal. measured: instant."""
-        for need in self.needs.get(reading.signal, ()):
+        for need in self.of_signal(reading.signal):
             past = self.past[need.key]
             if reading.retained or reading.grade is Grade.UNREADABLE:
                 past.lose(need, measured)
             else:
                 past.take(need, reading, measured)
 
+    def of_signal(self, signal: str) -> Sequence[Need]:
+        """What is kept of one signal (id)."""
+        return self.needs.get(signal.partition("/")[0], {}).get(signal, ())
+
     def of_boat(self, boat: str) -> tuple[Need, ...]:
         """What is kept of this boat's signals, in order."""
-        return tuple(need for signal, some in self.needs.items() if signal.partition("/")[0] == boat for need in some)
+        return tuple(need for some in self.needs.get(boat, {}).values() for need in some)
 
 
 def kept_fact(boat: str, needs: tuple[Need, ...]) -> PastKept:

@@ -72,7 +72,7 @@ class At:
     def past(self, role: str, keeps: Keeps, amount: int) -> tuple[Need, Past]:
         """What is kept, under the longest window that anybody asks for."""
         wanted = need(self.own, self.bundle, role, keeps, amount)
-        kept = next((one for one in self.state.pasts.needs.get(wanted.signal, ()) if one.key == wanted.key), wanted)
+        kept = next((one for one in self.state.pasts.of_signal(wanted.signal) if one.key == wanted.key), wanted)
         return kept, self.state.pasts.past.get(wanted.key, Past())
 
     def samples(self, role: str, window: Ms) -> tuple[Sample, ...]:

@@ -256,8 +256,7 @@ class Desk:
     def _keep_past(self, rec: Recorder) -> None:
         """Note what must be kept of each boat's past from now on, where that is not what is kept already."""
         needs, pasts = self._watchers.needs, self.state.pasts
-        kept = {signal.partition("/")[0] for signal in pasts.needs}
-        for boat in sorted(kept | set(needs)):
+        for boat in sorted(set(pasts.needs) | set(needs)):
             wanted = needs.get(boat, ())
             if kept_of(wanted) != kept_of(pasts.of_boat(boat)):
                 rec.note(boat if boat in self.bundle.boats else INSTALLATION, kept_fact(boat, wanted))
