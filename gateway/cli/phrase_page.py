@@ -7,6 +7,7 @@ from pathlib import Path
 import click
 
 from gateway.cli.checking import ShellVariables
+from gateway.cli.phrase_page_words import PAGE_WORDS
 from gateway.desk.bundle import Bundle
 from gateway.desk.phrases import EVERYBODY, commanders, duty_phrases, kept_phrases, may_put_aside, switches
 from gateway.desk.practising import may_practise
@@ -28,6 +29,7 @@ from grammar.meanings import (
     TakeOver,
     UnshelveAlarm,
 )
+from grammar.notes import WORDS as NOTE_WORDS
 from grammar.phrases import say
 
 EXAMPLE = 14
@@ -44,7 +46,6 @@ _HOLDING: tuple[Request, ...] = (
     TakeOver(alarm=EXAMPLE),
     HandOver(alarm=EXAMPLE),
     QuietAlarm(alarm=EXAMPLE, minutes=120),
-    Note(alarm=EXAMPLE, words="cover leaking"),
 )
 
 _STYLE = "body{font:12pt sans-serif;margin:2cm}section{break-after:page}li{margin:.3em 0}code{font-weight:bold}"
@@ -91,7 +92,9 @@ def phrases_of(bundle: Bundle, person: Person, boat: str) -> list[str]:
     ]
     said += [printed.get(phrase, phrase) for phrase in kept_phrases(person)]
     said += [printed.get(phrase, phrase) for phrase in duty_phrases(bundle, person, boat)]
+    remark = Note(alarm=EXAMPLE, words=PAGE_WORDS[person.language].remark)
     said += [say(request, {}, printed) for request in _HOLDING]
+    said.append(say(remark, {}, {"note": NOTE_WORDS[person.language]}))
     if may_put_aside(bundle, person, boat):
         said += [say(request, {}, printed) for request in _PUT_ASIDE]
     if person.id in may_practise(bundle, boat):
@@ -103,32 +106,20 @@ def phrases_of(bundle: Bundle, person: Person, boat: str) -> list[str]:
 
 
 def _sheet(bundle: Bundle, person: Person) -> str:
-    parts = [f"<section><h1>{escape(person.name)}</h1>"]
+    """One person's sheet: what cuts that phone off stands first, where it is read."""
+    words = PAGE_WORDS[person.language]
     paper = [
         piece.called(person.language)
         for piece in bundle.equipment.values()
         if piece.paper_line and person.may(piece.boat, piece.key, piece.pair[0])
     ]
+    parts = [
+        f'<section lang="{person.language}"><h1>{escape(person.name)}</h1><p><strong>{escape(words.stop)}</strong></p>'
+    ]
+    parts.append(f"<p>{escape(words.how)}</p>")
+    if paper:
+        parts.append(f"<p>{escape(words.paper.format(things=', '.join(dict.fromkeys(paper))))}</p>")
     for boat in person.boats:
         items = "".join(f"<li><code>{escape(phrase)}</code></li>" for phrase in phrases_of(bundle, person, boat))
         parts.append(f"<h2>{escape(bundle.boats[boat].name)}</h2><ul>{items}</ul>")
-    parts.append(
-        "<p>HAVE IT and CHECKED take the number of an alarm behind them where several stand. An order is answered with "
-        "a code of two words: GO and the two words switch, DROP and the two words take the order back; nothing is "
-        "switched before. "
-        + _from_paper(paper)
-        + "The single word STOP ends all texts to you, alarms too: to stop a machine put its name "
-        "first.</p></section>"
-    )
-    return "".join(parts)
-
-
-def _from_paper(things: list[str]) -> str:
-    """How a line from the paper list is sent, for whoever is asked for one."""
-    if not things:
-        return ""
-    named = escape(", ".join(dict.fromkeys(things)))
-    return (
-        f"To start or switch on {named} a line of your paper list is needed too: GO, the two words, the number of the "
-        "line, its two words. "
-    )
+    return "".join([*parts, "</section>"])

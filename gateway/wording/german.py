@@ -495,7 +495,6 @@ GERMAN: dict[str, str] = {
     "those are not the words for {thing}, 1 try left. Nothing was switched": (
         "das sind nicht die Wörter für {thing}, noch 1 Versuch. Nichts geschaltet"
     ),
-    ". Wait {time}": ". {time} warten",
     "too soon after wrong words: wait {time} more. Nothing was switched": (
         "zu bald nach falschen Wörtern: noch {time} warten. Nichts geschaltet"
     ),

@@ -6,7 +6,11 @@ from pathlib import Path
 import pytest
 
 from gateway.cli.phrase_page import page, phrases_of, write_page
+from gateway.cli.phrase_page_words import PAGE_WORDS
+from grammar.languages import LANGUAGES
 from grammar.meanings import Understood
+from grammar.notes import WORDS as NOTE_WORDS
+from grammar.notes import note_in
 from tests.rehearsal.living import SECRETS, installed
 
 
@@ -36,6 +40,21 @@ def test_whoever_is_asked_for_a_line_from_paper_finds_how_it_is_sent(tmp_path: P
     assert "To start or switch on generator a line of your paper list is needed too" in page(asked, [ines])
     assert "paper list" not in page(asked, [ruth])
     assert "paper list" not in page(bundle, [ines])
+
+
+@pytest.mark.parametrize("language", LANGUAGES)
+def test_every_language_has_the_words_beside_the_phrases_and_stop_stands_first(tmp_path: Path, language: str) -> None:
+    bundle = installed(tmp_path).bundle
+    tobias = next(one for one in bundle.people.values() if one.key == "tobias")
+    sheet = page(bundle, [replace(tobias, language=language)])
+    assert f'<section lang="{language}">' in sheet
+    assert sheet.index("STOP") < sheet.index("<li>")
+    printed = LANGUAGES[language].printed
+    for phrase in ("have it", "checked"):
+        assert printed.get(phrase, phrase).upper() in PAGE_WORDS[language].how
+    note = f"{NOTE_WORDS[language]} 14 {PAGE_WORDS[language].remark}".upper()
+    assert note in sheet
+    assert note_in(note, {}, language) is not None
 
 
 def test_who_keeps_the_boat_finds_how_it_is_kept_and_who_minds_the_wiring_what_puts_an_alarm_aside(
