@@ -97,12 +97,16 @@ def _against(rec: Recorder, person: Person, boat: str, point: Point | None, word
     everyone = list_now(rec.state, rec.bundle, point.id, rec.now).everyone
     if not any(one in rec.bundle.people for one in everyone):
         return no(CannotPractise.NOT_TOLD, because="its list names nobody")
-    waiting = [call for call in rec.state.telling.calls.values() if _waits(call) and _disturbs(call, boat, everyone)]
+    waiting = [call for call in _calls(rec) if _waits(call) and _disturbs(call, boat, everyone)]
     own = rec.state.standing.by_point.get(point.id)
     if waiting or own is not None:
         number = own.number if own is not None else waiting[0].number
         return no(CannotPractise.ALARM_OPEN, number=number)
     return None
+
+
+def _calls(rec: Recorder) -> Iterable[Call]:
+    return rec.state.telling.calls.values()
 
 
 def _waits(call: Call) -> bool:
@@ -133,6 +137,9 @@ def due(rec: Recorder) -> bool:
         callout = list_now(rec.state, rec.bundle, one.point, rec.now)
         if one.ends_at(callout) <= rec.now:  # also where the gateway did not run meanwhile: nothing comes late
             _end(rec, one, PracticeEnd.UNANSWERED)
+            continue
+        if any(_waits(call) and _disturbs(call, one.boat, callout.everyone) for call in _calls(rec)):
+            _end(rec, one, PracticeEnd.TRUE_ALARM)  # the list has changed meanwhile: hour, duty, stand-ins, files
             continue
         passed = sum(one.began + step.after <= rec.now for step in callout.steps)
         steps = callout.steps[one.next_step : passed]
@@ -222,9 +229,16 @@ def give_way(rec: Recorder, point_id: str) -> None:
         return
     people = list_now(rec.state, rec.bundle, point_id, rec.now).everyone
     for one in list(rec.state.practice.on.values()):
-        shared = call.priority in GRAVE and not set(one.told).isdisjoint(people)
+        shared = call.priority in GRAVE and not _touched(rec, one).isdisjoint(people)
         if shared or one.point == point_id or _disturbs(call, one.boat, ()):
             _end(rec, one, PracticeEnd.TRUE_ALARM)
+
+
+def _touched(rec: Recorder, one: Practice) -> frozenset[str]:
+    """Ids of those who were told of it, and of those whose turn may yet come: "do not set out" must reach nobody who
+    has a true one before him."""
+    turns = list_now(rec.state, rec.bundle, one.point, rec.now).everyone if one.point in rec.bundle.points else ()
+    return frozenset((*one.told, *turns))
 
 
 def files_changed(rec: Recorder) -> None:

@@ -12,6 +12,7 @@ from gateway.telling.settings import CallOutList, Step
 from gateway.vocabulary.happenings import DeliveryReported, ReadingsCame, SendAnswered
 from gateway.vocabulary.moments import HOUR, MINUTE, SECOND
 from gateway.vocabulary.orders import PublishCommand, SendText
+from gateway.vocabulary.priority import Priority
 from tests.desk.small_boat import (
     BEGAN,
     BOAT,
@@ -182,6 +183,67 @@ def test_have_it_never_guesses_between_a_practice_and_a_true_warning_of_another_
     boat.texts(INES, "grey wagtail have it")
     assert boat.desk.state.practice.on == {}
     assert boat.desk.state.telling.calls["salt-harrier/shore"].holder is None
+
+
+def with_a_second_boat(*people: str) -> Small:
+    """As before, and SALT HARRIER, whose water Tobias alone is told of; these know both boats."""
+    whole = with_salt_harrier(agreeing(bundle_of(SHORE, WATER)), *people)
+    other = replace(WATER, id="salt-harrier/water", boat="salt-harrier", callout="other")
+    signal = replace(whole.signals[f"{BOAT}/water"], id=other.id, boat=other.boat, topic="salt-harrier/water")
+    callouts = {
+        **whole.callouts,
+        "other": CallOutList(key="other", steps=(Step(after=0, tell=(TOBIAS,)),), repeat=None),
+    }
+    points, signals = {**whole.points, other.id: other}, {**whole.signals, signal.id: signal}
+    return boat_of(replace(whole, points=points, signals=signals, callouts=callouts))
+
+
+def leaks_elsewhere(boat: Small) -> None:
+    for _ in range(4):
+        boat.take(ReadingsCame(readings=(replace(reading("water", "on"), signal="salt-harrier/water"),)))
+        boat.wait(10 * SECOND)
+    assert boat.desk.state.telling.calls["salt-harrier/water"].told == (TOBIAS,)
+
+
+def test_an_emergency_of_another_boat_ends_it_for_whose_turn_has_not_come_yet() -> None:
+    """ "Do not set out" five minutes after a true emergency would keep him at home."""
+    boat = with_a_second_boat(TOBIAS)
+    boat.texts(RUTH, ASKED)
+    leaks_elsewhere(boat)
+    boat.wait(HOUR)
+    assert practised(boat) == [(INES, 0)]
+    assert boat.desk.state.practice.on == {}
+
+
+def test_while_somebody_of_its_list_has_an_emergency_of_another_boat_before_him_none_is_set_off() -> None:
+    boat = with_a_second_boat(TOBIAS)
+    leaks_elsewhere(boat)
+    boat.texts(RUTH, ASKED)
+    assert "alarm 1 waits for somebody" in bodies(boat, RUTH)[-1]
+    assert practised(boat) == []
+
+
+def test_whoever_comes_into_the_list_with_an_emergency_before_him_is_not_told_to_stay() -> None:
+    boat = with_a_second_boat(TOBIAS)
+    steps = (Step(after=0, tell=(INES,)), Step(after=5 * MINUTE, tell=(MARINA,)))
+    whole = boat.desk.bundle
+    callouts = {**whole.callouts, "list": CallOutList(key="list", steps=steps, repeat=None)}
+    boat.uses(replace(whole, fingerprint="e" * 64, callouts=callouts))
+    boat.texts(RUTH, ASKED)
+    leaks_elsewhere(boat)
+    assert boat.desk.state.practice.on != {}, "nobody of its list is told of the other one"
+    boat.uses(whole)
+    boat.wait(HOUR)
+    assert practised(boat) == [(INES, 0)]
+
+
+def test_a_caution_of_the_boat_stands_in_the_way_of_none() -> None:
+    caution = replace(WATER, priority=Priority.CAUTION)
+    boat = boat_of(agreeing(bundle_of(SHORE, caution)))
+    boat.keeps_reading("water", "on", MINUTE)
+    assert f"{BOAT}/water" in boat.desk.state.telling.calls
+    boat.texts(RUTH, ASKED)
+    assert practised(boat)[-1][0] == INES
 
 
 def test_who_minds_the_wiring_and_the_owner_may_and_nobody_else() -> None:
