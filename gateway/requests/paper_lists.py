@@ -62,7 +62,7 @@ class Papers:
         known = self.lists.get(fact.paper, Crossed(person=fact.person))
         match fact:
             case PaperListCame():
-                pass
+                known = replace(known, person=fact.person)
             case PaperLineUsed(line=line):
                 known = replace(known, used=max(known.used, line))
             case PaperListVoid():
@@ -117,10 +117,12 @@ def no_paper(
 
 def lists_in_files(papers: Papers, people: Mapping[str, Person], lists: Mapping[str, PaperList]) -> Decision:
     """What new files mean: a list that was not met before is good from now on, and makes the person's older one void.
-    people, lists: by random id."""
+    One that stands under another person now is that person's with what is used of it, so that whose phone is lost is
+    whose list is void. people, lists: by random id."""
     decision = NOTHING
     for person, paper in sorted(lists.items()):
-        if paper.id in papers.lists or person not in people:
+        known = papers.lists.get(paper.id)
+        if person not in people or (known is not None and (known.over or known.person == person)):
             continue
         older = papers.good_list_of(person)
         if older is not None:

@@ -416,6 +416,22 @@ def test_each_guess_that_is_compared_was_waited_for_and_the_waits_never_shrink(p
         assert len([at for at in compared if now - at < DAY]) <= 20
 
 
+def test_a_day_without_a_wrong_code_begins_the_waits_anew() -> None:
+    one = room()
+    for wait in (30 * SECOND, MINUTE):
+        (answer,) = one.go(WRONG)
+        assert isinstance(answer, CodeAnswer)
+        assert answer.wait == wait
+    one.wait(DAY)
+    (answer,) = one.go(WRONG)
+    assert isinstance(answer, CodeAnswer)
+    assert answer.wait == 30 * SECOND
+    one.wait(30 * SECOND - 1)
+    assert trouble(one.go(WRONG, patient=False)) is CodeTrouble.WAITS
+    one.wait(1)
+    assert trouble(one.go(WRONG, patient=False)) is CodeTrouble.NOTHING_OPEN
+
+
 def test_a_new_code_does_not_reset_the_count_and_a_right_one_does() -> None:
     one = room()
     for _ in range(2):
@@ -469,7 +485,7 @@ def test_a_lock_voids_the_open_code_and_stops_asking_and_ends_after_thirty_minut
     one.wait(30 * MINUTE - 1)
     assert barred(one.ask(LIGHTS, "on", who=TOBIAS)) is Rule.LOCKED
     assert trouble(one.go(answer.words, who=TOBIAS)) is CodeTrouble.LOCKED
-    assert isinstance(one.ask(LIGHTS, "off", who=INES), NotDone | CautionAndCode)  # nobody else is locked
+    assert isinstance(one.ask(GENERATOR, "start", who=INES, minutes=60), CautionAndCode)  # nobody else is locked
     one.wait(1)
     assert isinstance(one.ask(LIGHTS, "on", who=TOBIAS), CautionAndCode)
 

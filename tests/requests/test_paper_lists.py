@@ -288,6 +288,34 @@ def test_a_lost_phone_makes_its_list_void_and_a_proved_number_does_not_give_it_b
     assert answer.objections[0].rule is Rule.PAPER
 
 
+def test_a_list_that_is_gone_from_the_files_between_question_and_code_is_no_way_round_it() -> None:
+    for said in (line(1), None):
+        one = bench()
+        words = question(one).words
+        one.lists.clear()
+        files(one)
+        (answer,) = one.go(words, line=said)
+        assert isinstance(answer, NotDone)
+        assert answer.confirming
+        assert [objection.rule for objection in answer.objections] == [Rule.PAPER]
+        assert one.orders == []
+
+
+def test_a_list_that_was_moved_to_another_person_is_void_when_that_phone_is_lost() -> None:
+    one = bench()
+    used_up_to(one, 2)
+    one.lists[TOBIAS.id] = one.lists.pop(INES.id)
+    files(one)
+    assert question(one, TOBIAS).line == 3
+    one.take(report_lost(one.state, INES, TOBIAS, one.people))
+    assert one.state.papers.lists["one"] == Crossed(person=TOBIAS.id, used=2, over=True)
+    one.lists[INES.id] = one.lists.pop(TOBIAS.id)
+    files(one)
+    answer = one.ask(PIECE, "on")
+    assert isinstance(answer, NotDone)
+    assert answer.objections[0].says == "your paper list is void"
+
+
 def test_what_is_crossed_out_outlives_a_restart() -> None:
     one = bench()
     used_up_to(one, 2)

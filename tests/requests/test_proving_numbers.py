@@ -170,6 +170,7 @@ def test_the_right_words_end_a_row_of_wrong_ones() -> None:
     one.prove(WRONG)
     one.prove(words)
     assert one.state.tries[INES.id].in_a_row == 0
+    assert one.state.tries[INES.id].series == 0, "nor is the next wrong one made to wait for those before"
 
 
 # ---------------------------------------------------------------- what needs no proof
