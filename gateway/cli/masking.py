@@ -14,10 +14,14 @@ from gateway.vocabulary.plain import Plain
 
 HIDDEN = "..."
 
-_AFTER_GO = re.compile(r"\b(go|drop|prove)\b((?:[\W_]+\w+){1,2}(?:[\W_]+\d{1,3}\b(?:[\W_]+\w+){1,2})?)", re.IGNORECASE)
-"""What may be a code: up to two words behind `go`, `drop` or `prove`, whatever stands between them, and up to two
-behind a number that follows, which may be a line from paper (our choice: better a plain word too many hidden than one
-shown that still opens something)."""
+_AFTER_GO = re.compile(
+    r"\b(?:(drop|prove)\b((?:[\W_]+\w+){1,2})|(go)\b((?:[\W_]+\w+){1,2}(?:[\W_]+(?:\d{1,3}\b|[^\W\d_]{4,})){0,4}))",
+    re.IGNORECASE,
+)
+"""What may be a code: up to two words behind `go`, `drop` or `prove`, whatever stands between them; behind `go` up to
+four more as long as code words and numbers are, which may be a line from paper that was written otherwise than asked,
+and is good for its own turn still (our choice: better a plain word too many hidden than one shown that still opens
+something)."""
 
 _WORD = re.compile(r"[^\W_]+")
 _NUMBER = re.compile(r"\+\d(?:[ ()/-]{0,2}\d){6,}")
@@ -82,4 +86,4 @@ def printable(text: str) -> str:
 
 
 def _hidden(found: re.Match[str]) -> str:
-    return f"{found[1]}{_WORD.sub(HIDDEN, found[2])}"
+    return f"{found[1] or found[3]}{_WORD.sub(HIDDEN, found[2] or found[4])}"
