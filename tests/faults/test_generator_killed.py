@@ -6,7 +6,7 @@ everybody (gateway, carrier, boat) is set ahead, so that nobody waits for the en
 is proved is looked at in tests/service: after such a leap nothing the boat says counts as live for some minutes.
 
 Seen to fail with: a command that is out at a start neither unproven nor told, a stop that was noted taken for sent, an
-end that is due never sent; and, before an end waited for what lay with the broker, whenever it went out at a start.
+end that is due never sent. Some of the runs failed, too, before an end waited for what lay with the broker.
 """
 
 import json
