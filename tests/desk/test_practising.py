@@ -7,6 +7,7 @@ import pytest
 from gateway.alarms.settings import Attendance
 from gateway.desk.bundle import Bundle
 from gateway.people.quiet import QuietHours
+from gateway.people.regular import Regular, Wish
 from gateway.people.roster import Shift
 from gateway.telling.settings import CallOutList, Step
 from gateway.vocabulary.happenings import DeliveryReported, ReadingsCame, SendAnswered
@@ -246,6 +247,56 @@ def test_a_caution_of_the_boat_stands_in_the_way_of_none() -> None:
     assert practised(boat)[-1][0] == INES
 
 
+def test_a_warning_of_another_boat_ends_it_when_it_becomes_an_alarm() -> None:
+    boat = with_a_second_boat(TOBIAS)
+    whole, key = boat.desk.bundle, "salt-harrier/water"
+    slow = replace(whole.points[key], priority=Priority.WARNING, becomes_alarm=7 * MINUTE)
+    boat.uses(replace(whole, fingerprint="e" * 64, points={**whole.points, key: slow}))
+    leaks_elsewhere(boat)
+    boat.texts(RUTH, ASKED)
+    boat.wait(6 * MINUTE)
+    assert [who for who, _ in practised(boat)] == [INES, TOBIAS], "a mere warning elsewhere stands in the way of none"
+    boat.wait(2 * MINUTE)
+    assert "alarm-escalated" in boat.kinds()
+    assert boat.desk.state.practice.on == {}
+
+
+def test_an_alarm_that_nobody_is_told_of_ends_none_until_it_is_called_after_all() -> None:
+    boat = boat_of(agreeing(bundle_of(replace(SHORE, attendance=(Attendance.LAID_UP,)), WATER)))
+    boat.texts(RUTH, "practice water")
+    boat.keeps_reading("shore", "off", 7 * MINUTE)
+    assert boat.desk.state.standing.by_point[f"{BOAT}/shore"].number == 1
+    assert boat.desk.state.practice.on != {}
+    boat.texts(INES, "laid up")
+    boat.wait(SECOND)
+    assert "alarm told" in {kind for _, kind, _ in boat.told()}
+    assert boat.desk.state.practice.on == {}
+
+
+def test_a_point_whose_own_alarm_somebody_has_is_not_practised() -> None:
+    boat = with_both()
+    boat.keeps_reading("shore", "off", 6 * MINUTE)
+    boat.texts(TOBIAS, "have it 1")
+    boat.texts(RUTH, ASKED)
+    assert practised(boat) == []
+    boat.texts(RUTH, "practice water")
+    assert practised(boat)[0][0] == INES
+
+
+def test_who_has_cautions_in_a_digest_is_not_told_of_a_caution_for_practice() -> None:
+    bundle = agreeing(bundle_of(replace(SHORE, priority=Priority.CAUTION)))
+    wishes = (Wish(kind=Regular.DIGEST, minute=8 * 60),)
+    people = {**bundle.people, INES: replace(bundle.people[INES], wishes=wishes)}
+    boat = boat_of(replace(bundle, people=people))
+    boat.texts(RUTH, ASKED)
+    boat.wait(6 * MINUTE)
+    assert practised(boat) == [(TOBIAS, 5)]
+    held = [w.entry.body for w in boat.entries if w.entry.kind == "held-back"]
+    assert [(one["person"], one["because"]) for one in held if one["about"] == "practice told"] == [
+        (INES, "cautions wait for the person's digest")
+    ]
+
+
 def test_who_minds_the_wiring_and_the_owner_may_and_nobody_else() -> None:
     boat = with_both()
     for person in (TOBIAS, MARINA):
@@ -254,6 +305,17 @@ def test_who_minds_the_wiring_and_the_owner_may_and_nobody_else() -> None:
     assert practised(boat) == []
     boat.texts(INES, ASKED)
     assert practised(boat) == [(INES, 0)]
+
+
+def test_who_may_set_none_off_ends_none_and_whose_turn_has_not_come_has_none() -> None:
+    boat = with_both()
+    boat.texts(RUTH, ASKED)
+    boat.texts(TOBIAS, "practice over")
+    assert "a practice alarm is for Ruth or Ines to set off" in bodies(boat, TOBIAS)[-1]
+    boat.texts(TOBIAS, "have it")
+    assert boat.desk.state.practice.on != {}
+    boat.wait(6 * MINUTE)
+    assert practised(boat) == [(INES, 0), (TOBIAS, 5)]
 
 
 def test_a_name_that_no_point_has_sets_nothing_off() -> None:
