@@ -254,6 +254,7 @@ def _own(state: State, fact: Fact, now: Ms) -> None:
             state.clock_offset += fact.by
             state.regular.clock_moved(fact.by)
             state.duty.clock_moved(fact.by)
+            _accounts_moved(state, fact.by)
             if fact.by > 0:
                 state.requests.clock_moved(fact.by)
                 state.standing.clock_moved(fact.by)
@@ -292,6 +293,13 @@ def _account(state: State, fact: BalanceRead | BalanceToldOf, now: Ms) -> None:
         state.accounts[fact.carrier] = Account(fact.amount, fact.currency, at=now, tell_at=fact.tell_at)
     else:
         state.accounts[fact.carrier] = replace(state.accounts[fact.carrier], tell_at=None)
+
+
+def _accounts_moved(state: State, by: Ms) -> None:
+    """The wall clock was moved (ms, positive forward): what is told by day is told by the new day."""
+    for name, one in state.accounts.items():
+        if one.tell_at is not None:
+            state.accounts[name] = replace(one, tell_at=one.tell_at - by)
 
 
 def _of_link(state: State, fact: LinkStep | LinkToldOf | RivalToldOf, now: Ms) -> None:

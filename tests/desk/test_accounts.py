@@ -4,7 +4,7 @@ from dataclasses import replace
 from decimal import Decimal
 
 from gateway.desk.hub import Desk
-from gateway.vocabulary.happenings import BalanceSeen, InstallationCame, Started
+from gateway.vocabulary.happenings import BalanceSeen, InstallationCame, Started, WallClockStepped
 from gateway.vocabulary.moments import DAY, HOUR, MINUTE
 from tests.desk.small_boat import BEGAN, BOAT, RUTH, SHORE, Small, bundle_of
 
@@ -67,6 +67,17 @@ def test_filled_up_before_the_morning_nobody_hears_of_it() -> None:
     holds(boat, "300")
     boat.wait(DAY)
     assert low(boat) == []
+
+
+def test_it_is_told_by_the_day_of_a_clock_that_was_set_right() -> None:
+    boat = with_limit()
+    holds(boat, "3")
+    boat.take(WallClockStepped(by=-4 * HOUR))
+    boat.wait(10 * HOUR - MINUTE)
+    assert low(boat) == [], "it is 08:59 there"
+    boat.wait(2 * MINUTE)
+    assert low(boat) == [(RUTH, 10)]
+    assert boat.rebuilt() == boat.bytes()
 
 
 def test_every_reading_stands_in_the_record() -> None:

@@ -211,9 +211,9 @@ def test_an_emergency_of_another_boat_ends_it_for_whose_turn_has_not_come_yet() 
     boat = with_a_second_boat(TOBIAS)
     boat.texts(RUTH, ASKED)
     leaks_elsewhere(boat)
+    assert boat.desk.state.practice.on == {}
     boat.wait(HOUR)
     assert practised(boat) == [(INES, 0)]
-    assert boat.desk.state.practice.on == {}
 
 
 def test_while_somebody_of_its_list_has_an_emergency_of_another_boat_before_him_none_is_set_off() -> None:

@@ -11,7 +11,7 @@ from gateway.desk.regular import NO_CONSENT
 from gateway.desk.state import State
 from gateway.people.settings import Person
 from gateway.vocabulary.facts import fact_of
-from gateway.vocabulary.happenings import InstallationCame, LinkChanged, Started
+from gateway.vocabulary.happenings import InstallationCame, LinkChanged, Started, WallClockStepped
 from gateway.vocabulary.moments import DAY, HOUR, MINUTE, Ms, from_rfc3339
 from tests.desk.small_boat import (
     BEGAN,
@@ -97,6 +97,24 @@ def test_it_goes_by_day_of_the_persons_own_zone() -> None:
     far = replace(starter_bundle().people[INES], zone=ZoneInfo("Australia/Sydney"), boats=(BOAT,))
     boat = of_first_files(far)  # 14:00 in Sydney
     assert [text.person for text in boat.sent] == [INES]
+
+
+def test_it_goes_by_the_day_of_a_clock_that_was_set_right() -> None:
+    boat = of_first_files()
+    boat.take(WallClockStepped(by=-4 * HOUR))
+    by_day(boat, MORNING + 4 * HOUR - 1)
+    assert boat.sent == [], "it is not 09:00 there"
+    by_day(boat, MORNING + 4 * HOUR)
+    assert len(boat.sent) == 4
+
+
+def test_whose_consent_is_taken_out_of_the_files_before_the_morning_is_not_told() -> None:
+    boat = of_first_files()
+    whole = boat.desk.bundle
+    people = {**whole.people, INES: replace(whole.people[INES], consent="")}
+    boat.uses(replace(whole, fingerprint="b" * 64, people=people))
+    by_day(boat)
+    assert sorted(text.person for text in boat.sent) == [MARINA, RUTH, TOBIAS]
 
 
 def test_where_the_gateway_did_not_run_by_day_it_waits_for_the_next_one() -> None:
