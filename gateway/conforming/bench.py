@@ -16,6 +16,10 @@ class Said:
     count: int
 
 
+LONGEST_SLACK: Ms = 30 * SECOND
+"""So that a node which reports seldom is not allowed to overrun for long (our choice: short against the margin)."""
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Windows:
     """How long the trial waits (ms).
@@ -24,7 +28,8 @@ class Windows:
     than any relay and its feedback take). moves: for the feedback after a good command (the equipment's
     `prove_within`). silence: for a state message at all (three report intervals, handbook 3). minute: a minute of the
     node's own timer; shorter only where a test runs a node in quick time. margin: how much later than asked a node's
-    timer may end a run (our choice, that of the reference node).
+    timer may end a run (our choice, that of the reference node). back: for the first state message after the network
+    or the power was given back (our choice: an access point and a small node are up within two minutes).
     """
 
     moves: Ms
@@ -32,6 +37,13 @@ class Windows:
     settle: Ms = 10 * SECOND
     minute: Ms = MINUTE
     margin: Ms = 5 * MINUTE
+    back: Ms = 2 * MINUTE
+
+    @property
+    def slack(self) -> Ms:
+        """How much later than minute and margin say a relay may be seen to let go: one report interval, because a node
+        looks at its timer at the latest when it says its state, and never more than `LONGEST_SLACK`."""
+        return min(self.silence // 3, LONGEST_SLACK)
 
 
 class NotFollowed(Exception):

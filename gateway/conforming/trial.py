@@ -17,7 +17,7 @@ from gateway.conforming.bench import Bench, NotFollowed, Said, Windows
 from gateway.conforming.report import Finding, Verdict
 from gateway.requests.carrying_out import command
 from gateway.requests.settings import Equipment
-from gateway.vocabulary.moments import MINUTE, Ms
+from gateway.vocabulary.moments import MINUTE, SECOND, Ms
 
 TRIES_TO_REST = 2
 """Commands by which the relay is brought back to rest before a person must take the power away (our choice)."""
@@ -170,26 +170,46 @@ class Trial:
             return Outcome(verdict=Verdict.REMARK, seen="no run limit in the installation, so nothing to end by itself")
         if not await self._begin_run(MINUTE):
             return _broken("it did not begin the run")
-        began = self._bench.now()
-        latest = self._windows.minute + self._windows.margin
+        due = self._bench.now() + self._windows.minute + self._windows.margin + self._windows.slack
         await self._bench.do("Pull the node's network lead, or switch its access point off. Leave its power on.")
         self._bench.forget_states()
-        let_go = await self._bench.saw(
+        in_time, seen = await self._let_go_by(due)
+        await self._heard_nothing(self._bench.now())
+        await self._bench.do("Put the network back.")
+        after = await self._back()
+        if not in_time:
+            await self._rest_if(after)
+            return _broken(f"{seen} with the link cut")
+        if after.running is not self._rest:
+            return _broken(f"seen to let go, but its feedback is {_word(after.running)} when the link is back")
+        return _kept(f"{seen}; count {after.count} when the link was back")
+
+    async def _let_go_by(self, due: Ms) -> tuple[bool, str]:
+        """Whether the person saw the relay let go by `due`, and in words. No answer is taken for more than it says: a
+        "no" before that time is asked again when it has come, a "yes" after it must say that it was in time."""
+        latest = self._windows.minute + self._windows.margin + self._windows.slack
+        began = due - latest
+        question = (
             f"With the lead out the relay must let go by itself, at the latest {_seconds(latest)} after its start. "
             "Watch it. Has it let go?"
         )
-        took = self._bench.now() - began
-        if await self._bench.next_state(self._bench.now()) is not None:
-            await self.to_rest()
-            return _not_tried("state messages went on coming, so the link was not cut")
-        await self._bench.do("Put the network back.")
-        after = await self._fresh()
+        let_go = await self._bench.saw(question)
+        if not let_go and self._bench.now() < due:
+            await self._heard_nothing(due)
+            let_go = await self._bench.saw(f"The {_seconds(latest)} are over. Has it let go?")
+        now = self._bench.now()
         if not let_go:
-            await self._rest_if(after)
-            return _broken(f"still held after {_seconds(took)} with the link cut")
-        if after.running is not self._rest:
-            return _broken(f"seen to let go, but its feedback is {_word(after.running)} when the link is back")
-        return _kept(f"let go by itself within {_seconds(took)}; count {after.count} when the link was back")
+            return False, f"still held after {_seconds(now - began)}"
+        if now <= due:
+            return True, f"let go by itself within {_seconds(now - began)}"
+        if await self._bench.saw(f"It was due {_seconds(now - due)} ago. Had it let go by then?"):
+            return True, f"let go by itself within {_seconds(latest)}, as the person at the bench says"
+        return False, f"let go only after more than {_seconds(latest)}"
+
+    async def _heard_nothing(self, until: Ms) -> None:
+        """Wait until then. Raises NotFollowed at a state message: what its link told cannot be a run without it."""
+        if await self._bench.next_state(until) is not None:
+            raise NotFollowed("state messages went on coming, so the link was not cut")
 
     async def stands_open_after_a_restart(self) -> Outcome:
         last = await self._fresh()
@@ -199,7 +219,7 @@ class Trial:
             return _broken("it did not begin the run")
         before = self._seen().count
         await self._bench.do("Take the node's power away for some seconds, then give it back.")
-        after = await self._fresh()
+        after = await self._back()
         if after.running is not self._rest:
             return _broken(f"its feedback is {_word(after.running)} after the restart: it went on with the run")
         if after.count <= before:
@@ -218,6 +238,9 @@ class Trial:
             await self._publish(queued)
             await self._publish(kept, retain=True)
             await self._bench.do("Put the network back.")
+            first = await self._back()
+            if first.running is not self._rest:
+                return _broken(f"switched: feedback {_word(first.running)} when the link was back")
             return await self._left_alone(self._bench.now())
         finally:
             await self._bench.publish("", retain=True)  # nothing of a trial may wait at the broker for anybody
@@ -279,6 +302,14 @@ class Trial:
         """A state message that is said from now on."""
         self._bench.forget_states()
         return await self._next(self._windows.silence)
+
+    async def _back(self) -> Said:
+        """The first state message that is said from now on, by a node that is still finding its way back."""
+        self._bench.forget_states()
+        try:
+            return await self._next(self._windows.back + self._windows.silence)
+        except Silence:
+            raise Stuck(f"no state message within {_seconds(self._windows.back + self._windows.silence)}") from None
 
     async def _next(self, within: Ms) -> Said:
         said = await self._bench.next_state(self._bench.now() + within)
@@ -370,7 +401,10 @@ def _word(running: bool) -> str:
 
 
 def _seconds(length: Ms) -> str:
-    return f"{length / 1000:.1f} s" if length < MINUTE else f"{length / MINUTE:.1f} min"
+    if length < MINUTE:
+        return f"{length / SECOND:.1f} s"
+    minutes, rest = divmod(length, MINUTE)
+    return f"{minutes} min {rest // SECOND} s" if rest >= SECOND else f"{minutes} min"
 
 
 def _json(fields: dict[str, object]) -> str:

@@ -26,6 +26,7 @@ from gateway.demo.relay_node import Obeyed, RelayNode
 from gateway.vocabulary.moments import SECOND, Ms
 
 KEEPALIVE = 25  # seconds, as the gateway's own door
+COMES_BACK_WITHIN = 15  # seconds between two tries to reach the broker; the library's own 120 is long for a trial
 EVERY: Ms = 10 * SECOND  # between two state messages; our choice
 
 
@@ -89,6 +90,7 @@ class RelayProgram:
         client.suppress_exceptions = True  # else one error in a callback would end the reading (measured)
         client.on_connect, client.on_disconnect = self._on_connect, self._on_disconnect
         client.on_subscribe, client.on_message = self._on_subscribe, self._on_message
+        client.reconnect_delay_set(min_delay=1, max_delay=COMES_BACK_WITHIN)
         self._client = client
         client.connect_async(self._host, self._port, KEEPALIVE, clean_start=True)
         client.loop_start()
@@ -124,7 +126,12 @@ class RelayProgram:
                 if self._node.time_came(self._now()):
                     self._told("the node's own timer let the relay go")
                 self._say()
-                self._turn.wait(self._every / SECOND)
+                self._turn.wait(self._rest() / SECOND)
+
+    def _rest(self) -> Ms:
+        """Until there is something to say or the run is over: no run lasts until the next message is due."""
+        ends_at = self._node.ends_at
+        return self._every if ends_at is None else max(0, min(self._every, ends_at - self._now()))
 
     def _say(self) -> None:
         if self._client is not None and self._listening:

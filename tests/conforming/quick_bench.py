@@ -19,11 +19,20 @@ EVERY: Ms = 20 * SECOND
 
 @dataclass
 class QuickBench:
-    """`Bench` over one `RelayNode`, which says its state every 20 s and at each change. blind: nobody is there."""
+    """`Bench` over one `RelayNode`, which says its state every 20 s and at each change.
+
+    blind: nobody is there. looks: how long (ms) the person watches the relay before answering that it still holds.
+    dawdles: how long the person takes to answer that it let go. boots: how long the node is silent after its power or
+    its network came back. latest: what the trial names as the latest end of a run of one minute.
+    """
 
     node: RelayNode
     is_kept_for: bool = False
     blind: bool = False
+    looks: Ms = 7 * MINUTE
+    dawdles: Ms = 0
+    boots: Ms = 0
+    latest: Ms = 6 * MINUTE + 20 * SECOND
     time: Ms = T0
     connected: bool = True
     retained: str = ""
@@ -34,6 +43,8 @@ class QuickBench:
     def __post_init__(self) -> None:
         self._ids = itertools.count(1)
         self._next_say = self.time
+        self._let_go_at: Ms | None = None
+        self._due: Ms = 0
 
     def now(self) -> Ms:
         return self.time
@@ -75,13 +86,21 @@ class QuickBench:
         self._live(self.time + 5 * SECOND)
 
     async def saw(self, question: str) -> bool:
-        """The person waits until the time named is over, then looks."""
+        """The person watches, and answers truly; also when it was by the clock that it let go."""
         self.instructions.append(question)
-        began = self.node.asks_to_run
-        self._live(self.time + 7 * MINUTE)
-        return self.node.asks_to_run is not began
+        if "let go by then" in question:
+            return self._let_go_at is not None and self._let_go_at <= self._due
+        if self._due == 0:
+            self._due = self.time - 5 * SECOND + self.latest  # the run began when the lead was asked for, 5 s ago
+        until = self.time + self.looks
+        while self._let_go_at is None and self.time < until:
+            self._live(self.time + SECOND)
+        if self._let_go_at is not None:
+            self._live(self.time + self.dawdles)
+        return self._let_go_at is not None
 
     def _connect(self) -> None:
+        self._live(self.time + self.boots)
         self.connected = True
         self._say()
         if self.retained:
@@ -105,6 +124,7 @@ class QuickBench:
         while self.time < until:
             self.time = min(until, self.time + SECOND)
             if self.node.time_came(self.time):
+                self._let_go_at = self._let_go_at or self.time
                 self._say()
             if self.time >= self._next_say:
                 self._next_say = self.time + EVERY

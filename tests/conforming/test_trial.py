@@ -222,6 +222,62 @@ def test_a_link_that_was_not_really_cut_proves_nothing() -> None:
     assert "the link was not cut" in found["link cut"].seen
 
 
+def lets_go_later_by(length: Ms) -> type[RelayNode]:
+    """A node whose timer is so much slower than the reference node's."""
+
+    class Late(RelayNode):
+        def time_came(self, now: Ms) -> bool:
+            return super().time_came(now - length)
+
+    return Late
+
+
+@pytest.mark.parametrize("looks", [0, 10 * SECOND, 6 * MINUTE, 30 * MINUTE])
+def test_a_node_that_lets_go_at_the_limit_keeps_the_step_whenever_the_person_answers(looks: Ms) -> None:
+    found = tried(QuickBench(generator(), looks=looks))
+    assert found["link cut"].verdict is Verdict.KEPT, found["link cut"].seen
+
+
+def test_a_no_before_the_time_is_over_is_asked_again_when_it_is() -> None:
+    bench = QuickBench(generator(), looks=0)
+    tried(bench)
+    assert [line for line in bench.instructions if line.endswith("Has it let go?")] == [
+        "With the lead out the relay must let go by itself, at the latest 6 min 20 s after its start. "
+        "Watch it. Has it let go?",
+        "The 6 min 20 s are over. Has it let go?",
+    ]
+
+
+@pytest.mark.parametrize("looks", [0, 7 * MINUTE, 30 * MINUTE])
+@pytest.mark.parametrize(
+    ("late", "verdict"),
+    [(20 * SECOND, Verdict.KEPT), (25 * SECOND, Verdict.BROKEN), (2 * MINUTE, Verdict.BROKEN)],
+    ids=["one report interval late", "some seconds more", "two minutes late"],
+)
+def test_a_node_may_be_one_report_interval_late_and_no_more_however_long_the_person_watches(
+    late: Ms, verdict: Verdict, looks: Ms
+) -> None:
+    found = tried(QuickBench(generator(lets_go_later_by(late)), looks=looks))
+    assert found["link cut"].verdict is verdict, found["link cut"].seen
+
+
+def test_somebody_slow_to_answer_is_asked_whether_it_was_in_time() -> None:
+    bench = QuickBench(generator(), dawdles=3 * MINUTE)
+    found = tried(bench)
+    assert bench.instructions[2].startswith("It was due 2 min ")
+    assert found["link cut"].verdict is Verdict.KEPT
+    assert "let go by itself within 6 min 20 s, as the person at the bench says" in found["link cut"].seen
+
+
+def test_a_node_that_reports_seldom_may_not_overrun_for_as_long() -> None:
+    assert Windows(moves=SECOND, silence=30 * MINUTE).slack == 30 * SECOND
+
+
+def test_a_node_may_take_its_time_to_come_back_when_its_network_or_its_power_was_away() -> None:
+    found = tried(QuickBench(generator(), boots=110 * SECOND))
+    assert broken(found) == set()
+
+
 def test_equipment_without_a_timed_run_has_nothing_to_end_by_itself() -> None:
     found = tried(QuickBench(RelayNode(actions=("on", "off"), knows_the_time=True)), LIGHTS)
     assert found["link cut"].verdict is Verdict.REMARK
