@@ -12,7 +12,7 @@ from gateway.logbook.chains import Heads, link, refer
 from gateway.logbook.kept_readings import HOUR_KEPT, HOUR_KEPT_VERSION, hour_of, line, roll
 from gateway.logbook.stored import StoredBlock, StoredEntry, StoredHead, StoredPart
 from gateway.vocabulary.entries import INSTALLATION, SealedPart, Written
-from gateway.vocabulary.moments import HOUR, MINUTE, from_rfc3339
+from gateway.vocabulary.moments import HOUR, MINUTE, Ms, from_rfc3339
 from gateway.vocabulary.readings import Grade, Reading
 
 BOATS = ("grey-wagtail", "salt-harrier")
@@ -60,13 +60,13 @@ class Rows:
 class Night:
     """Makes batches: a reading of each boat every two minutes, an entry now and then, an entry for each hour.
 
-    entries: how many in all, and then no more.
+    entries: how many in all, and then no more. began: instant.
     """
 
-    def __init__(self, entries: int = ENTRIES) -> None:
+    def __init__(self, entries: int = ENTRIES, began: Ms = BEGAN) -> None:
         self.entries = entries
         self.heads = Heads()
-        self.now = BEGAN
+        self.now = began
         self.happening = 0
         self.hours: dict[str, tuple[int, int, str]] = {}
 
@@ -118,9 +118,9 @@ class Night:
         )
 
 
-def kept(path: Path, entries: int) -> Path:
+def kept(path: Path, entries: int, began: Ms = BEGAN) -> Path:
     """A store of that many entries at that path, closed."""
-    store, night = open_store(path), Night(entries)
+    store, night = open_store(path), Night(entries, began)
     while night.heads.n < entries:
         store.commit(night.batch())
     store.close()

@@ -1,5 +1,5 @@
 """One damaged byte anywhere: verification names the entry, or says that the store cannot be read, or all it read is
-unchanged. In the struck run every byte of a store of an hour and every seventeenth of one of a night, where each byte
+unchanged. In the struck run every byte of a short store and every seventeenth of one of a night, where each byte
 takes as much longer as the store is; HEAVINGLINE_FLIPS=1 strikes every byte of the night as well (three quarters of an
 hour). A fixed sample every day.
 """
@@ -18,8 +18,9 @@ from gateway.doors.faces import StoreTrouble, StoreUnreadable
 from gateway.doors.store import open_reader
 from gateway.logbook.checks import CHECKS
 from gateway.logbook.verify import verify
+from gateway.vocabulary.moments import MINUTE
 from tests.effort import LONG_RUN
-from tests.logbook.conftest import kept
+from tests.logbook.conftest import BEGAN, kept
 
 COLUMNS = {
     "entries": ("n", "chain", "place", "now", "happening", "kind", "data", "digest"),
@@ -28,8 +29,9 @@ COLUMNS = {
 }
 EVERY = int(os.environ.get("HEAVINGLINE_FLIPS", "17"))
 """Of the night's bytes one in so many. A prime number: no field of a row comes round with it."""
-AN_HOUR = 75
-"""Entries: the first hour is over and vouched for with the 66th; so every kind of row is there."""
+A_WHILE, BEFORE_THE_HOUR = 40, 50 * MINUTE
+"""Entries, and how far into an hour the first of them comes: the hour is over with the ninth, so that every kind of row
+is there."""
 SAMPLE = 150 if LONG_RUN else 40
 KEY = {"entries": ("n",), "sealed_parts": ("n", "place"), "chain_heads": ("chain",)}
 BITS = (0x01, 0x80, *range(0x02, 0x100))
@@ -148,23 +150,23 @@ def test_the_sample_holds_every_column(copy: Path) -> None:
 
 
 @pytest.fixture
-def hour(tmp_path: Path) -> Path:
-    return kept(tmp_path / "hour.db", AN_HOUR)
+def short(tmp_path: Path) -> Path:
+    return kept(tmp_path / "short.db", A_WHILE, BEGAN + BEFORE_THE_HOUR)
 
 
-def test_the_hour_holds_every_kind_of_row_that_the_night_holds(hour: Path, store_file: Path) -> None:
+def test_the_short_store_holds_every_kind_of_row_that_a_night_holds(short: Path, store_file: Path) -> None:
     def kinds(path: Path) -> set[tuple[str, bool, str]]:
         with open_reader(path) as reader:
             sealed = {part.n for part in reader.parts()}
             return {(row.kind, row.n in sealed, row.chain) for row in reader.entries()}
 
-    assert kinds(hour) == kinds(store_file)
+    assert kinds(short) == kinds(store_file)
 
 
 @pytest.mark.struck
 @pytest.mark.timeout(3600)
-def test_every_flipped_byte_of_an_hour_is_found_and_named(hour: Path) -> None:
-    must_be_found(hour, all_flips(hour))
+def test_every_flipped_byte_of_a_short_store_is_found_and_named(short: Path) -> None:
+    must_be_found(short, all_flips(short))
 
 
 @pytest.mark.struck
@@ -234,6 +236,6 @@ def test_a_sample_of_flipped_bytes_of_the_file_is_judged_rightly(copy: Path) -> 
 
 @pytest.mark.struck
 @pytest.mark.timeout(3600)
-def test_many_flipped_bytes_of_the_file_are_judged_rightly(hour: Path) -> None:
-    found, _ = file_must_be_judged_rightly(hour, range(0, hour.stat().st_size, 29))
+def test_many_flipped_bytes_of_the_file_are_judged_rightly(short: Path) -> None:
+    found, _ = file_must_be_judged_rightly(short, range(0, short.stat().st_size, 13))
     assert found > 1_000
