@@ -44,11 +44,14 @@ def paper_lists(
     file: PaperFile, whole: Whole, folder: Path, people: Mapping[str, Person], findings: Findings
 ) -> Mapping[str, PaperList]:
     """The lists by the random ids of their persons. people: by key. Of somebody who is gone it is left alone, with a
-    word."""
+    word. One list under two persons is a mistake: what one of them uses up or loses would be the other's."""
     if (folder / PAPER_FILE).stat().st_mode & (stat.S_IRWXG | stat.S_IRWXO):
         findings.mistakes.append(Mistake(PAPER_FILE, None, "", "can be read by others", f"run: chmod 600 {PAPER_FILE}"))
-    found = {}
+    found, ids = {}, dict[str, str]()
     for key, table in file.list.items():
+        if (other := ids.setdefault(table.id, key)) != key:
+            remedy = f"take this table out, then run: heavingline paper-list FOLDER {key}"
+            findings.mistake(whole, ("list", key, "id"), f'is the list of "{other}" as well', remedy)
         if key not in people:
             findings.warn(whole, ("list", key), f'nobody has the key "{key}"; {did_you_mean(key, tuple(people))}')
             continue

@@ -10,6 +10,7 @@ from click.testing import CliRunner, Result
 
 from gateway.cli.commands import heavingline
 from gateway.installation.load import Installation
+from gateway.installation.mistakes import InstallationRefused
 from gateway.requests.paper_lists import same_line
 from grammar.meanings import PaperLine
 from tests.installation.small_installation import change, laid, loaded
@@ -98,6 +99,18 @@ def test_a_file_that_others_can_read_is_refused(small: Path) -> None:
     result = typed(small, "ines")
     assert result.exit_code == 1
     assert "paper.toml: can be read by others; run: chmod 600 paper.toml" in result.stderr
+
+
+def test_one_list_under_two_persons_is_a_mistake(small: Path) -> None:
+    typed(small, "ines")
+    file = small / "paper.toml"
+    text = file.read_text(encoding="utf-8")
+    file.write_text(text + text[text.index("[list.") :].replace("[list.ines]", "[list.tobias]"), encoding="utf-8")
+    with pytest.raises(InstallationRefused) as refused:
+        loaded(small)
+    (mistake,) = refused.value.mistakes
+    assert (mistake.file, mistake.key) == ("paper.toml", "list.tobias.id")
+    assert "ines" in mistake.problem
 
 
 def test_the_list_of_somebody_who_left_deserves_a_second_look(small: Path) -> None:
