@@ -325,6 +325,15 @@ def test_a_name_that_no_point_has_sets_nothing_off() -> None:
     assert boat.desk.state.practice.on == {}
 
 
+def test_of_two_boats_with_a_point_of_that_name_the_named_one_is_practised() -> None:
+    boat = with_a_second_boat(TOBIAS, INES)
+    whole = boat.desk.bundle
+    other_first = {key: whole.points[key] for key in sorted(whole.points, reverse=True)}
+    boat.uses(replace(whole, fingerprint="e" * 64, points=other_first))
+    boat.texts(INES, "grey wagtail practice water")
+    assert set(boat.desk.state.practice.on) == {f"{BOAT}/water"}
+
+
 def test_a_second_one_waits_for_the_end_of_the_first() -> None:
     boat = with_both()
     boat.texts(RUTH, ASKED)

@@ -3,6 +3,8 @@
 from dataclasses import replace
 from zoneinfo import ZoneInfo
 
+import pytest
+
 from gateway.desk.applying import apply_fact
 from gateway.desk.bundle import Bundle
 from gateway.desk.facts import InstallationUsed
@@ -99,12 +101,13 @@ def test_it_goes_by_day_of_the_persons_own_zone() -> None:
     assert [text.person for text in boat.sent] == [INES]
 
 
-def test_it_goes_by_the_day_of_a_clock_that_was_set_right() -> None:
+@pytest.mark.parametrize("by", [-4 * HOUR, 4 * HOUR])
+def test_it_goes_by_the_day_of_a_clock_that_was_set_right(by: int) -> None:
     boat = of_first_files()
-    boat.take(WallClockStepped(by=-4 * HOUR))
-    by_day(boat, MORNING + 4 * HOUR - 1)
+    boat.take(WallClockStepped(by=by))
+    by_day(boat, MORNING - by - 1)
     assert boat.sent == [], "it is not 09:00 there"
-    by_day(boat, MORNING + 4 * HOUR)
+    by_day(boat, MORNING - by)
     assert len(boat.sent) == 4
 
 
