@@ -119,6 +119,13 @@ def test_a_price_by_contract_tells_what_a_text_and_the_worst_night_cost(fleet: P
     assert (cost["carrier"], cost["boat_day"], cost["all_day"]) == ("main", "4.200", "10.500")
 
 
+def test_one_boat_cannot_cost_more_than_the_limit_of_all_lets_out(fleet: Path) -> None:
+    change(fleet, "gateway.toml", "[carrier.main]", '[carrier.main]\nprice_per_part = "0.042 EUR"')
+    change(fleet, "gateway.toml", "all_boats_a_day = 2000", "all_boats_a_day = 200")
+    [cost] = object_of(fleet)["costs"]
+    assert (cost["boat_day"], cost["all_day"]) == ("8.400", "8.400")  # 200 texts of 0.042
+
+
 def test_a_longer_name_makes_the_texts_with_it_longer(fleet: Path) -> None:
     def reset(rows: list[dict[str, Any]]) -> int:
         return next(int(row["septets"]) for row in rows if row["kind"] == "withdrawn")

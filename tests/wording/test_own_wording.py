@@ -84,6 +84,19 @@ def test_what_must_be_said_is_shortened_at_most_even_when_it_is_to_give_way(scen
     assert text.startswith("WAGTAIL: shore power lost now OK since")
 
 
+@pytest.mark.parametrize("aside", range(0, 150, 10))
+def test_what_keeps_from_harm_stays_however_little_room_is_left_for_it(
+    scene: Scene, situation: Told, aside: int
+) -> None:
+    filler = f". {'x' * aside}"
+    caution = ". {caution}"
+    own = replace(SHORT, parts=(*SHORT.parts[:-2], filler, SHORT.parts[-1]), gives_way=(caution,))
+    gas = AlarmTold(person=INES, boat=GREY, situations=(situation("gas", 19, "02:04", "on"),), others=())
+    text = say(gas, worded(scene, own))
+    assert "no flame" in text
+    assert "HAVE IT 19" in text
+
+
 def test_a_wording_is_for_its_language_only_and_others_stay_ours(scene: Scene, situation: Told) -> None:
     people = {**scene.people, INES: replace(scene.people[INES], language="de")}
     german = replace(scene, people=people)
