@@ -380,12 +380,14 @@ class NotUnderstood:
 
     nearest: valid phrases to offer, best first, at most 3; empty where a suggestion could mislead (negation,
     question, condition, report, quotation). Opposite actions always come as a pair.
-    equipment: the neutral key, for `wrong action` and `limit on a stop`, else None.
+    equipment: the neutral key, for `wrong action` and `limit on a stop`, else None. boat: the neutral key of the one
+    boat that was named beside it, so that the answer keeps it, else None.
     """
 
     why: Why
     nearest: tuple[str, ...] = ()
     equipment: str | None = None
+    boat: str | None = None
 
 
 Meaning: TypeAlias = Understood | NotUnderstood

@@ -344,8 +344,12 @@ stop generator until 18:00 => limit on a stop
 generator off for 2 h => limit on a stop
 diesel heater stop 30 min => limit on a stop
 gas valve close for 1 h => limit on a stop
+grey wagtail generator stop for 2 h => limit on a stop
+generator stop for 2 h on salt harrier => limit on a stop
 # another pair of actions
 generator open => wrong action: generator start / generator stop
+grey wagtail generator open => wrong action: grey wagtail generator start / grey wagtail generator stop
+turn off the gas valve on salt harrier => wrong action: salt harrier gas valve open / salt harrier gas valve close
 close the generator => wrong action: generator start / generator stop
 gas valve on => wrong action: gas valve open / gas valve close
 gas valve stop => wrong action: gas valve open / gas valve close

@@ -53,7 +53,7 @@ from grammar.practices import WORDS as PRACTICE_WORDS
 from grammar.practices import practice_in
 from grammar.tree_meaning import TreeMeaning
 from grammar.tree_times import Flaw
-from grammar.turned_round import boat_to_front
+from grammar.turned_round import boat_named, boat_to_front
 
 GRAMMAR = "texts.lark"
 
@@ -196,8 +196,14 @@ class TextReader:
     def _flawed(self, flaw: Flaw, text: str) -> NotUnderstood:
         if flaw.equipment is None:
             return NotUnderstood(why=flaw.why)
+        boat = boat_named(text, self._tree)
         nearest = self._nearest.pair_of(self._phrase_of[flaw.equipment]) if flaw.why is Why.WRONG_ACTION else ()
-        return NotUnderstood(why=flaw.why, nearest=self._readable(nearest, text), equipment=flaw.equipment)
+        if boat is not None:
+            nearest = tuple(f"{self._boat_phrase(boat)} {phrase}" for phrase in nearest)
+        return NotUnderstood(why=flaw.why, nearest=self._readable(nearest, text), equipment=flaw.equipment, boat=boat)
+
+    def _boat_phrase(self, boat: str) -> str:
+        return folded(next(phrase for phrase, key in self._boats.items() if key == boat))
 
     def _not_a_phrase(self, text: str) -> NotUnderstood:
         if is_mere_answer(self._without_boat(text), self._language.mere):
@@ -225,8 +231,9 @@ class TextReader:
             return ()
         if not isinstance(understood.request, Question) or understood.boat is None:
             return ()
-        boat = next(phrase for phrase, key in self._boats.items() if key == understood.boat)
-        return (f"{folded(boat)} {say(understood.request, self._phrase_of, self._language.printed)}",)
+        return (
+            f"{self._boat_phrase(understood.boat)} {say(understood.request, self._phrase_of, self._language.printed)}",
+        )
 
     def _only_its_time_is_strange(self, text: str) -> bool:
         """Whether a switch that can be read stands before "for" or "until", and behind it something that is no time of

@@ -144,14 +144,16 @@ def _not_understood(rec: Recorder, person: Person, meaning: NotUnderstood) -> No
         not_taken(rec, person)
         return
     if may_answer(rec.state.telling.sent_to(person.id), rec.bundle.pacing, rec.now):
-        equipment = _equipment(rec, person, None, meaning.equipment) if meaning.equipment else None
+        named = meaning.boat if meaning.boat in person.boats else None
+        equipment = _equipment(rec, person, named, meaning.equipment) if meaning.equipment else None
         rec.tell(
             NotRead(
                 person=person.id,
-                boat=person.boats[0] if len(person.boats) == 1 else "",
+                boat=named or (person.boats[0] if len(person.boats) == 1 else ""),
                 why=str(meaning.why),
                 nearest=tuple(phrase for phrase in meaning.nearest if may_text(rec.bundle, person, phrase)),
                 equipment=equipment.id if equipment is not None else None,
+                named=named is not None and len(person.boats) > 1,
             )
         )
 

@@ -256,13 +256,15 @@ class WhichBoat:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class NotRead:
-    """A text that was not understood. why: the reader's word; nearest: valid phrases to offer, perhaps none."""
+    """A text that was not understood. why: the reader's word; nearest: valid phrases to offer, perhaps none. named:
+    whether the text named the boat and the reader has others, so that what is offered must name it too."""
 
     person: str
     boat: str
     why: str
     nearest: tuple[str, ...]
     equipment: str | None = None
+    named: bool = False
 
 
 Notice: TypeAlias = (

@@ -224,7 +224,10 @@ def _why(notice: NotRead, equipment: Equipment | None, scene: Scene) -> tuple[st
         case Why.OPT_IN:
             return "that word alone is for the carrier, not for the boat", "Reply PHRASES for what can be texted"
         case Why.LIMIT_ON_STOP:
-            return f"no time can be set here, it would bring {thing} back later unasked", _offer(spoken, pair, 1)
+            before = boat_name(scene, notice.boat) if notice.named else ""
+            return f"no time can be set here, it would bring {thing} back later unasked", _offer(
+                before, spoken, pair, 1
+            )
         case Why.HALF_A_CODE:
             return "GO, DROP and PROVE each need two words", "Copy both words from the last text"
         case Why.BAD_TIME:
@@ -238,8 +241,10 @@ def _why(notice: NotRead, equipment: Equipment | None, scene: Scene) -> tuple[st
             return "not understood", "Reply PHRASES for what can be texted"
 
 
-def _offer(spoken: str | None, pair: tuple[str, str] | None, which: int) -> str:
-    return f"Reply {clipped(spoken, 30)} {pair[which].upper()}" if spoken and pair else ""
+def _offer(before: str, spoken: str | None, pair: tuple[str, str] | None, which: int) -> str:
+    """before: the boat's name, for whoever has several and named one; "" otherwise."""
+    named = f"{capitals(before)} " if before else ""
+    return f"Reply {named}{clipped(spoken, 30)} {pair[which].upper()}" if spoken and pair else ""
 
 
 def _nearest(phrases: tuple[str, ...]) -> list[list[str]]:

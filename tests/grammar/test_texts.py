@@ -103,7 +103,8 @@ def wrongly_read(rows: list[tuple[str, str, tuple[str, ...]]]) -> list[str]:
     return [
         text
         for text, why, offered in rows
-        if READER.read(text) != NotUnderstood(why=Why(why), nearest=offered, equipment=_named(text, why))
+        if READER.read(text)
+        != NotUnderstood(why=Why(why), nearest=offered, equipment=_named(text, why), boat=_boat_kept(text, why))
     ]
 
 
@@ -112,6 +113,12 @@ def _named(text: str, why: str) -> str | None:
     if why not in (Why.WRONG_ACTION, Why.LIMIT_ON_STOP):
         return None
     return next(key for phrase, (key, _) in EXAMPLE_EQUIPMENT.items() if phrase in text)
+
+
+def _boat_kept(text: str, why: str) -> str | None:
+    """The boat that was named beside that equipment, so that the answer keeps it."""
+    named = why in (Why.WRONG_ACTION, Why.LIMIT_ON_STOP)
+    return next((key for phrase, key in EXAMPLE_BOATS.items() if named and phrase.lower() in text.lower()), None)
 
 
 def test_a_refused_text_gets_its_reason_and_its_offers() -> None:

@@ -146,6 +146,11 @@ def test_a_text_not_understood_does_nothing_and_is_helped(
     assert said(notice) == f"GREY WAGTAIL: {text}"
 
 
+def test_whoever_has_several_boats_is_offered_the_stop_with_the_boat_that_was_named(said: Said) -> None:
+    stop = NotRead(person=TOBIAS, boat=GREY, why=Why.LIMIT_ON_STOP, nearest=(), equipment="generator", named=True)
+    assert said(stop).endswith(" Reply GREY WAGTAIL GENERATOR STOP")
+
+
 def test_without_a_boat_it_begins_with_the_reason(said: Said) -> None:
     assert said(NotRead(person=TOBIAS, boat="", why=Why.EMPTY, nearest=())) == (
         "Your text came empty. Nothing was done. Reply PHRASES for what can be texted"
