@@ -28,3 +28,12 @@ def test_a_matter_of_many_boats_is_one_entry_and_a_reference_in_the_chain_of_eac
     assert shared
     boats = {f"boat-{number}" for number in range(1, 13)}
     assert all(set(played.references()[n]) == boats for n in shared)
+
+
+def test_a_matter_of_forty_boats_is_one_situation_and_no_flood() -> None:
+    many = STORIES["forty-boats-behind-one-mast"]
+    played = Fleet(fleet(starter_bundle(), many), many)
+    played.play()
+    raised = {written.entry.body["point"] for written in played.entries if written.entry.body.get("event") == "raise"}
+    assert len(raised) > 10, "as many alarms of several points would be a flood"
+    assert "flood-step" not in {written.entry.kind for written in played.entries}
