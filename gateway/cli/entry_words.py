@@ -84,6 +84,10 @@ KINDS: Mapping[str, str] = {
     "request-step": "{equipment} {action}: {event}, from {before} to {after}",
     "code-made": "code made, good until {expires}",
     "second-asked": "{person} is asked as well, code good until {expires}",
+    "strangers-wait": "{count} strangers' texts wait to be told to {person}",
+    "paper-list-came": "paper list of {person} came into use, {lines} lines",
+    "paper-line-used": "line {line} of {person}'s paper list is used",
+    "paper-list-void": "paper list of {person} is void: {because}",
     "code-spent": "code of {person} is spent: {trouble}",
     "wrong-code": "wrong code from {person}",
     "code-refused": "code from {person} did nothing: {trouble}",
@@ -130,6 +134,8 @@ LENGTHS = frozenset(["by", "ahead", "age", "run", "valid", "prove_within", "cool
 
 COUNTS = frozenset(
     [
+        "line",
+        "lines",
         "number",
         "numbers",
         "says_held",
