@@ -370,6 +370,7 @@ class Why(StrEnum):
     HALF_A_CODE = "half a code"
     BAD_TIME = "bad time"  # 24:30, 0 minutes, more than 24 hours
     WRONG_ACTION = "wrong action"  # equipment known, but it has another pair of actions
+    AT_THE_BOAT_ONLY = "at the boat only"  # what a text only ever brings to rest: the other half is no order
     NOT_FITTED = "not fitted"  # the boat has no such equipment; never the reader's word, who knows no boat
     NOT_A_PHRASE = "not a phrase"
 
@@ -380,8 +381,8 @@ class NotUnderstood:
 
     nearest: valid phrases to offer, best first, at most 3; empty where a suggestion could mislead (negation,
     question, condition, report, quotation). Opposite actions always come as a pair.
-    equipment: the neutral key, for `wrong action` and `limit on a stop`, else None. boat: the neutral key of the one
-    boat that was named beside it, so that the answer keeps it, else None.
+    equipment: the neutral key, for `wrong action`, `at the boat only` and `limit on a stop`, else None. boat: the
+    neutral key of the one boat that was named beside it, so that the answer keeps it, else None.
     """
 
     why: Why

@@ -100,6 +100,8 @@ class TextReader:
     phrases. subjects: names of what is measured, that one can ask after; one that is also an equipment's means that.
     people: phrase -> neutral key, for "duty"; a name that cannot be texted, or that means something else there, is left
     out without a word, because every person has a key as well.
+    rest_only: keys of equipment whose first action is never an order, whatever is texted ("gas valve open"): no text
+    means it, so nothing behind the reader can carry it out.
     language: texts are read in this one only. Names that may not be used are left out and named by `problems`, so
     making a reader never fails.
     """
@@ -111,7 +113,9 @@ class TextReader:
         subjects: Iterable[str] = (),
         language: Language = ENGLISH,
         people: Mapping[str, str] | None = None,
+        rest_only: frozenset[str] = frozenset(),
     ) -> None:
+        self._rest_only = rest_only
         self._boats, self._equipment = dict(boats), dict(equipment)
         self._subjects = tuple(dict.fromkeys(subjects))
         self._language = language
@@ -119,7 +123,7 @@ class TextReader:
         self._tree = Branch()
         self._vocabulary = Vocabulary(self._tree, _wordings_of(language), _tree_of_people(people or {}, language))
         self._faults = self._add_names()
-        self._meaning = TreeMeaning(dict(self._equipment.values()))
+        self._meaning = TreeMeaning(dict(self._equipment.values()), rest_only)
         limits = "|".join(map(re.escape, language.standing_for("for", "until")))
         self._limit = re.compile(rf"(.+?) (?:{limits}) ((?:\S+ ?){{1,4}})")
         self._phrase_of = {key: folded(phrase) for phrase, (key, _) in reversed(self._equipment.items())}
@@ -331,7 +335,7 @@ class TextReader:
         """Every printed phrase of a name of equipment, and what it must mean; in English the other orders as well."""
         printed, names = self._language.printed, {key: name}
         asking: list[Request] = []
-        for action in pair:
+        for action in self._ordered(key, pair):
             asking.append(Switch(equipment=key, action=action))
             if action not in ("stop", "close"):
                 asking.append(Switch(equipment=key, action=action, minutes=90))
@@ -340,7 +344,11 @@ class TextReader:
         for request in asking:
             yield say(request, names, printed), request
         if self._language is ENGLISH:
-            yield from _english_patterns(name, key, pair)
+            yield from _english_patterns(name, key, self._ordered(key, pair))
+
+    def _ordered(self, key: str, pair: Pair) -> tuple[str, ...]:
+        """Those of the pair that a text can order."""
+        return pair[1:] if key in self._rest_only else pair
 
     def _boat_patterns(self, boat: str) -> Iterator[tuple[str, Request]]:
         """What may stand behind a boat's name. Every equipment only where another name goes on from this one: elsewhere
@@ -350,7 +358,8 @@ class TextReader:
         names = [*self._boat_wordings, *(folded(phrase) for phrase in self._equipment)]
         goes_on = any(name.startswith(f"{boat} ") for name in names)
         for name, (key, pair) in list(self._equipment.items())[: None if goes_on else 1]:
-            yield f"{boat} {folded(name)} {self._printed(pair)[0]}", Switch(equipment=key, action=pair[0])
+            place = pair.index(self._ordered(key, pair)[0])
+            yield f"{boat} {folded(name)} {self._printed(pair)[place]}", Switch(equipment=key, action=pair[place])
 
 
 _PRACTISED = re.compile(rf"^(?:{'|'.join(one for words in PRACTICE_WORDS.values() for one in words)})\. ")
@@ -411,9 +420,9 @@ def _wordings_of(language: Language) -> Wordings | None:
     return tree
 
 
-def _english_patterns(name: str, key: str, pair: Pair) -> Iterator[tuple[str, Switch]]:
+def _english_patterns(name: str, key: str, actions: Iterable[str]) -> Iterator[tuple[str, Switch]]:
     """Every other pattern in which a name of equipment may stand, and what it must mean."""
-    for action in pair:
+    for action in actions:
         plain = Switch(equipment=key, action=action)
         first = f"turn {action}" if action in ("on", "off") else action
         yield f"{first} {name}", plain

@@ -76,9 +76,11 @@ class _Placed:
 
 @v_args(inline=True)
 class TreeMeaning(TimesOfTree):
-    """pairs: the pair of actions of every equipment's neutral key. Its methods raise Flaw (wrapped by Lark)."""
+    """pairs: the pair of actions of every equipment's neutral key. rest_only: keys of what is only brought to rest.
+    Its methods raise Flaw (wrapped by Lark)."""
 
-    def __init__(self, pairs: Mapping[str, Pair]) -> None:
+    def __init__(self, pairs: Mapping[str, Pair], rest_only: frozenset[str] = frozenset()) -> None:
+        self._rest_only = rest_only
         super().__init__()
         self._pairs = pairs
         for rule in vars(type(self)).keys() | vars(TimesOfTree).keys():
@@ -245,6 +247,8 @@ class TreeMeaning(TimesOfTree):
         action = _own_word(texted, pair)
         if action is None:
             raise Flaw(Why.WRONG_ACTION, equipment)
+        if equipment in self._rest_only and action == pair[0]:
+            raise Flaw(Why.AT_THE_BOAT_ONLY, equipment)
         switch = Switch(equipment=equipment, action=action)
         limits = [part for part in parts if isinstance(part, Minutes | Clock)]
         return self._limited(switch, limits) if limits else switch

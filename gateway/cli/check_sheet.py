@@ -12,6 +12,7 @@ from gateway.installation.differing import Difference
 from gateway.installation.lengths import spelt
 from gateway.installation.not_watched import NotWatched
 from gateway.installation.texts_cost import Cost, TextLength
+from gateway.requests.answers import Rule
 from gateway.telling.settings import Pacing
 from gateway.vocabulary.moments import MINUTE, Ms
 
@@ -118,6 +119,8 @@ def switching_lines(rows: Sequence[Switching]) -> Lines:
             run = f", at most {spelt(row.longest)}" if row.longest else ""
             run += f", {spelt(row.unasked)} when no time is asked" if row.unasked else ""
             yield from wrapped(f"{row.name} {row.action}: {who}; {when}{run}.", "    ")
+            if not any(need.rule is Rule.GAS_OR_FIRE for need in row.needs):
+                yield "      under a gas or fire alarm as well"
             needs = [need.says for need in row.needs if need.rule not in ALWAYS]
             if needs:
                 yield from wrapped(f"needs: {'; '.join(needs)}", "      ")

@@ -20,7 +20,7 @@ from gateway.doors.faces import BrokerSettings, DoorTrouble
 from gateway.installation.load import Installation, load
 from gateway.installation.mistakes import InstallationRefused
 from gateway.installation.nearest import did_you_mean
-from gateway.requests.settings import Equipment
+from gateway.requests.settings import REST_ONLY, Equipment
 
 ISOLATE = (
     "The relay will close. Isolate the load and lock it off, let the node's feedback input follow its relay, keep "
@@ -76,6 +76,11 @@ def _node(found: Installation, wanted: str) -> tuple[Equipment, NodeTopics, Brok
     piece = bundle.equipment.get(wanted)
     if piece is None:
         raise WrongUse(f"{wanted}: there is no such equipment; {did_you_mean(wanted, bundle.equipment)}")
+    if piece.sort in REST_ONLY:
+        raise WrongUse(
+            f"{wanted}: a trial would open it, and no text may. Try its node by hand: close it by text, look, and open "
+            "it again at the boat."
+        )
     feedback, count = bundle.signals[piece.feedback], bundle.signals[piece.count]
     if feedback.topic != count.topic:
         raise WrongUse(

@@ -40,7 +40,7 @@ def switches(bundle: Bundle, person: Person, boat: str) -> tuple[tuple[Equipment
         (equipment, action)
         for equipment in bundle.equipment.values()
         if equipment.boat == boat
-        for action in equipment.pair
+        for action in equipment.actions
         if person.may(boat, equipment.key, action)
     )
 

@@ -173,7 +173,7 @@ def switching(bundle: Bundle) -> tuple[Switching, ...]:
     """Every action of every piece of equipment, boat by boat in the order of the files."""
     found = []
     for piece in sorted(bundle.equipment.values(), key=lambda piece: piece.boat):
-        for action in piece.pair:
+        for action in piece.actions:
             starts = action == piece.pair[0]
             found.append(
                 Switching(

@@ -1,5 +1,7 @@
 """What the handbook asks of each sort of equipment before it may be switched from afar (handbook 5.1 to 5.3)."""
 
+import re
+
 from gateway.installation.boat_files import EquipmentTable
 from gateway.installation.findings import Findings
 from gateway.installation.lengths import spelt
@@ -18,6 +20,19 @@ _COMPRESSOR_REST = 3 * MINUTE  # handbook 5.2: 3 to 5 min usual
 _ATTEMPTS = 3  # handbook 5.2, generator: at most 3, then a person at the set; for a heater the same (our choice)
 _BURNS = frozenset({Sort.ENGINE, Sort.HEAT})
 _BURNER_RESTS = 10 * MINUTE  # handbook 5.2: at least 10 min between two series
+_NOT_OF_A_GAS_VALVE = (
+    "run_limit",
+    "default_run",
+    "minimum_on",
+    "minimum_off",
+    "permitted",
+    "interlock",
+    "second_persons",
+    "paper_line",
+)
+"""Handbook 5.2: always allowed by the interlocks, code as usual; no timed run, which would open it again."""
+_LETS_GAS_THROUGH = re.compile(r"\b(lp)?gas[ -]?(valve|tap|cock|solenoid|supply|ventil|hahn)|\b(propane|butane|lpg)\b")
+"""By any of its names it would be opened by text, if its sort did not forbid it (handbook 5.3)."""
 _COOLING_OFF = MINUTE  # handbook 5.1, G5 asks for one after a failure and gives no length: our choice
 
 
@@ -55,6 +70,8 @@ def check_equipment(
         )
     if table.sort is Sort.ENGINE:
         _engine(table, tables, path, at_berth, findings)
+    if table.sort is Sort.GAS_VALVE:
+        _gas_valve(table, tables, path, findings)
     if table.sort is Sort.PUMP:
         _pump(table, tables, path, findings)
     if table.sort is Sort.REFRIGERATION and table.minimum_off < _COMPRESSOR_REST:
@@ -64,12 +81,12 @@ def check_equipment(
 
 
 def _never(table: EquipmentTable, tables: Laid, path: tuple[str, str], findings: Findings) -> bool:
-    if table.sort is Sort.GAS_VALVE:
+    if table.sort is not Sort.GAS_VALVE and (name := _gas_name(table, path[1])) is not None:
         findings.mistake(
             tables,
             (*path, "sort"),
-            "a gas valve cannot be switched by text in this version: only closing it could be allowed, never opening",
-            "leave it out; it is closed and opened at the boat",
+            f'"{name}" lets gas through, and no text may open it',
+            'write sort = "gas valve", by which it can be closed and nothing else',
         )
         return True
     found = never_by_text((path[1], table.name, *table.spoken_names))
@@ -78,6 +95,12 @@ def _never(table: EquipmentTable, tables: Laid, path: tuple[str, str], findings:
     name, reason = found
     findings.mistake(tables, path, f'"{name}" is never switched by text: {reason}', "leave it out")
     return True
+
+
+def _gas_name(table: EquipmentTable, key: str) -> str | None:
+    """The first of its names that tells of a gas valve."""
+    names = (key, table.name, *table.spoken_names, *(name for said in table.names.values() for name in said))
+    return next((name for name in names if _LETS_GAS_THROUGH.search(name.casefold())), None)
 
 
 def _times(table: EquipmentTable, tables: Laid, path: tuple[str, str], findings: Findings) -> None:
@@ -137,6 +160,23 @@ def _engine(table: EquipmentTable, tables: Laid, path: tuple[str, str], at_berth
             "is missing, and the boat lies at a berth",
             f"write [equipment.{path[1]}.permitted] with start, end, by and reason in {tables.name} (handbook 5.2)",
         )
+
+
+def _gas_valve(table: EquipmentTable, tables: Laid, path: tuple[str, str], findings: Findings) -> None:
+    """Closing is always allowed, and nothing else can be asked for (handbook 5.2, 5.3)."""
+    if table.pair != ["open", "close"]:
+        findings.mistake(
+            tables, (*path, "pair"), "of a gas valve is open and close", 'write ["open", "close"]; no text opens it'
+        )
+    if not table.stop_caution:
+        findings.mistake(
+            tables, (*path, "stop_caution"), "is missing", 'write "Re-open only at the boat." (handbook 5.2)'
+        )
+    for key in _NOT_OF_A_GAS_VALVE:
+        if getattr(table, key):
+            findings.mistake(
+                tables, (*path, key), "is nothing of a gas valve, which a text may close at any time", "leave it out"
+            )
 
 
 def _pump(table: EquipmentTable, tables: Laid, path: tuple[str, str], findings: Findings) -> None:

@@ -241,7 +241,7 @@ def _right(
         )
         return
     meant = [piece for key, piece in pieces.items() if right.equipment in ("*", key)]
-    actions = {action for piece in meant if piece for action in piece.pair}
+    actions = {action for piece in meant if piece for action in piece.actions}
     lives = {piece.pair[0] for piece in meant if piece}
     if right.begins is not None and right.actions and None not in meant and lives.isdisjoint(right.actions):
         said = " and ".join(right.actions)

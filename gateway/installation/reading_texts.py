@@ -9,7 +9,7 @@ from gateway.boat.settings import Boat
 from gateway.installation.findings import Findings, Placed
 from gateway.installation.names import plain
 from gateway.people.settings import Person
-from gateway.requests.settings import Equipment, Sort
+from gateway.requests.settings import REST_ONLY, Equipment, Sort
 from grammar.code_words import drawable
 from grammar.languages import LANGUAGES
 from grammar.meanings import NotUnderstood, Switch
@@ -71,12 +71,17 @@ def make_speech(
         called.setdefault(plain(key), key)
     named = {name: boat_files[key] for name, key in called.items()}
     persons = tuple(called_persons(people).items())
-    reader, problems = _checked_reader(tuple(called.items()), tuple(phrases.items()), subjects, "en", persons)
+    rest_only = frozenset(piece.key for piece, _ in equipment.values() if piece.sort in REST_ONLY)
+    reader, problems = _checked_reader(
+        tuple(called.items()), tuple(phrases.items()), subjects, "en", persons, rest_only
+    )
     _self_check(problems, reader.warnings(), equipment, named, findings)
     readers: dict[str, TextReader] = {}
     for language in sorted({person.language for person in people} & LANGUAGES.keys() - {"en"}):
         own = tuple(_phrases_in(language, (piece for piece, _ in equipment.values())).items())
-        readers[language], problems = _checked_reader(tuple(called.items()), own, subjects, language, persons)
+        readers[language], problems = _checked_reader(
+            tuple(called.items()), own, subjects, language, persons, rest_only
+        )
         _self_check((f"in {LANGUAGES[language].called}: {one}" for one in problems), (), equipment, named, findings)
         phrases |= dict(own)
     words = drawable((*called, *phrases))
@@ -116,10 +121,11 @@ def _checked_reader(
     subjects: tuple[str, ...],
     language: str,
     people: tuple[tuple[str, str], ...],
+    rest_only: frozenset[str],
 ) -> tuple[TextReader, tuple[str, ...]]:
     """The reader of these names and what its self-check says. Kept, because it rests on the names alone and trying
     every name in every phrase takes longer than all the rest; most new versions of an installation keep the names."""
-    reader = TextReader(dict(boats), dict(equipment), subjects, LANGUAGES[language], dict(people))
+    reader = TextReader(dict(boats), dict(equipment), subjects, LANGUAGES[language], dict(people), rest_only)
     return reader, reader.problems()
 
 

@@ -103,7 +103,7 @@ def _out_of_service(bundle: Bundle, places: Mapping[tuple[str, str], str]) -> It
 
 def _switching(bundle: Bundle, places: Mapping[tuple[str, str], str]) -> Iterator[str]:
     for piece in bundle.equipment.values():
-        for action in piece.pair:
+        for action in piece.actions:
             if not any(person.may(piece.boat, piece.key, action) for person in bundle.people.values()):
                 where = places.get(("equipment", piece.id), piece.id)
                 yield f"{where}: equipment.{piece.key}: nobody has the right to {piece.name} {action}"

@@ -21,9 +21,9 @@ def check_second_persons(fleet: Iterable[Fitted], people: Mapping[str, Person], 
 
 def _check(boat: Fitted, piece: Equipment, action: str, people: Mapping[str, Person], findings: Findings) -> None:
     path = ("equipment", piece.key, "second_persons", action)
-    if action not in piece.pair:
+    if action not in piece.actions:
         problem = f'"{action}" is none of its actions'
-        findings.mistake(boat.equipment_tables, path, problem, did_you_mean(action, piece.pair))
+        findings.mistake(boat.equipment_tables, path, problem, did_you_mean(action, piece.actions))
         return
     if action == piece.pair[1] and piece.sort in GRAVE:
         findings.mistake(

@@ -22,10 +22,10 @@ class Role(StrEnum):
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Right:
     """What a person may switch: one boat (key) and one piece of equipment (key), "*" for every one.
-    actions: of the equipment's pair; empty means both. begins, ends: hours in which it may be brought to life, minutes
-    after midnight, begin inside, end outside, past midnight where the end comes first; both None: at every hour. They
-    are boat time, as permitted hours and the roster are: what is right beside a boat depends on her clock, wherever the
-    person is (our choice)."""
+    actions: of those that a text may ask of the equipment; empty means all. begins, ends: hours in which it may be
+    brought to life, minutes after midnight, begin inside, end outside, past midnight where the end comes first; both
+    None: at every hour. They are boat time, as permitted hours and the roster are: what is right beside a boat depends
+    on her clock, wherever the person is (our choice)."""
 
     boat: str
     equipment: str

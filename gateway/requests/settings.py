@@ -25,6 +25,10 @@ GRAVE = frozenset({Sort.ENGINE, Sort.HEAT, Sort.INVERTER})
 """The sorts that need the boat's own selector in REMOTE and nobody aboard (handbook G0, G2)."""
 
 
+REST_ONLY = frozenset({Sort.GAS_VALVE})
+"""The sorts that a text only ever brings to rest: opening a gas valve is for somebody at the boat (handbook 5.3)."""
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Interlock:
     """One condition that must hold before an action is carried out. Unknown, late or stale counts as no.
@@ -99,6 +103,11 @@ class Equipment:
     paper_line: bool = False
     exception: str = ""
     names_in: Mapping[str, tuple[str, ...]] = field(default_factory=dict)
+
+    @property
+    def actions(self) -> tuple[str, ...]:
+        """Those of the pair that a text may ask for: of a gas valve closing alone (handbook 5.2, 5.3)."""
+        return self.pair[1:] if self.sort in REST_ONLY else self.pair
 
     def called(self, language: str) -> str:
         """The name that is printed for a person of this language ("de")."""

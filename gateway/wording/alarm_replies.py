@@ -234,11 +234,20 @@ def _why(notice: NotRead, equipment: Equipment | None, scene: Scene) -> tuple[st
             return "that time can't be read", "Write FOR 2 H or UNTIL 18:00, at most 24 hours"
         case Why.NOT_FITTED:
             return f"this boat has no {thing} that can be switched or asked after", "Reply STATUS for what it has"
-        case Why.WRONG_ACTION:
-            known = f", only {pair[0].upper()} and {pair[1].upper()}" if pair else ""
-            return f"{thing} does not know that word{known}", ""
+        case Why.WRONG_ACTION | Why.AT_THE_BOAT_ONLY:
+            return _not_its_action(notice, equipment, scene)
         case _:
             return "not understood", "Reply PHRASES for what can be texted"
+
+
+def _not_its_action(notice: NotRead, equipment: Equipment | None, scene: Scene) -> tuple[str, str]:
+    thing = clipped(thing_name(scene, equipment.id), 30) if equipment else "it"
+    if notice.why == Why.AT_THE_BOAT_ONLY:
+        before = boat_name(scene, notice.boat) if notice.named else ""
+        close = _offer(before, phrase_name(scene, equipment.id), equipment.pair, 1) if equipment else ""
+        return f"{thing} is opened at the boat only, never by text", close
+    known = f", only {' and '.join(action.upper() for action in equipment.actions)}" if equipment else ""
+    return f"{thing} does not know that word{known}", ""
 
 
 def _offer(before: str, spoken: str | None, pair: tuple[str, str] | None, which: int) -> str:

@@ -864,6 +864,10 @@ GERMAN: dict[str, str] = {
     "{thing} does not know that word, only OPEN and CLOSE. Nothing was done": (
         "{thing} kennt nur ÖFFNEN und SCHLIESSEN. Nichts getan"
     ),
+    "{thing} does not know that word, only CLOSE. Nothing was done": "{thing} kennt nur SCHLIESSEN. Nichts getan",
+    "{thing} is opened at the boat only, never by text. Nothing was done": (
+        "{thing} wird nur am Boot geöffnet, nie per Text. Nichts getan"
+    ),
     "{thing} does not know that word. Nothing was done": "{thing} kennt dieses Wort nicht. Nichts getan",
     # the gateway's own trouble, as the installer hears of it
     ": a text came in your quiet hours from numbers that are on no list": (

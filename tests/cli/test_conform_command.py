@@ -15,6 +15,7 @@ from gateway.conforming.bench import NotFollowed, Windows
 from gateway.demo.broker import HOST, EmbeddedBroker
 from gateway.demo.relay_node import RelayNode
 from gateway.demo.relay_program import RelayProgram
+from gateway.installation.starter import lay_down, whole_standard
 from gateway.vocabulary.moments import SECOND
 
 GENERATOR = "grey-wagtail/generator"
@@ -124,3 +125,11 @@ def test_the_person_is_asked_until_yes_or_no_is_said(
     assert capsys.readouterr().out.count("Has it let go? (yes or no): ") == 3
     with pytest.raises(NotFollowed):
         asyncio.run(terminal.do("Pull the lead."))
+
+
+def test_the_node_of_a_gas_valve_is_tried_by_hand_because_a_trial_would_open_it(tmp_path: Path) -> None:
+    folder = tmp_path / "whole"
+    lay_down(folder, boats=("grey-wagtail",), built_on=whole_standard("12", "agm"))
+    result = told("conform", folder, "grey-wagtail/gas-valve", "--by", "Ruth Okell", "--load-isolated")
+    assert result.exit_code == 2
+    assert "a trial would open it, and no text may" in result.stderr

@@ -292,6 +292,15 @@ HAZARDS: tuple[Hazard, ...] = (
         "afloat shore",
     ),
     _h(
+        "gas-valve",
+        "opened from afar",
+        "gas flows where nobody looks, explosion",
+        "a valve that rests closed and is opened by hand at the boat",
+        "no text means opening; closing is allowed under a gas alarm too",
+        "tests/installation/test_gas_valve.py",
+        "test_no_text_of_anybody_opens_it",
+    ),
+    _h(
         "dehumidifier",
         "no shore power",
         "bank drained",

@@ -18,6 +18,7 @@ from gateway.installation.load import load
 from gateway.installation.starter import lay_down
 from gateway.requests import answers
 from gateway.requests.answers import CodeTrouble, Objection, Rule
+from gateway.requests.settings import Equipment, Sort
 from gateway.telling import (
     aside_notices,
     duty_notices,
@@ -67,6 +68,21 @@ def starter() -> Bundle:
         ).bundle
 
 
+GAS_VALVE = Equipment(
+    id=f"{GREY}/gas-valve",
+    boat=GREY,
+    key="gas-valve",
+    name="gas valve",
+    spoken_names=("gas valve",),
+    sort=Sort.GAS_VALVE,
+    pair=("open", "close"),
+    topic=f"{GREY}/command/gas-valve",
+    feedback=f"{GREY}/gas-valve-open",
+    count=f"{GREY}/gas-valve-count",
+)
+"""As in the standards of whole boats; the boats of the starter have none."""
+
+
 def scene() -> Scene:
     """The night, and everything that has a name."""
     all_of = starter()
@@ -75,7 +91,7 @@ def scene() -> Scene:
         boats=all_of.boats,
         points=all_of.points,
         people=all_of.people,
-        equipment=all_of.equipment,
+        equipment={**all_of.equipment, GAS_VALVE.id: GAS_VALVE},
         signals=all_of.signals,
     )
 
@@ -529,6 +545,10 @@ QUESTIONS: tuple[Example, ...] = (
     (
         "not understood",
         notices.NotRead(**OF_TOBIAS, why=str(Why.NOT_A_PHRASE), nearest=("generator start", "generator stop")),
+    ),
+    (
+        "a gas valve is to be opened",
+        notices.NotRead(**OF_TOBIAS, why=str(Why.AT_THE_BOAT_ONLY), nearest=(), equipment="gas-valve"),
     ),
     ("half a code", notices.NotRead(**OF_TOBIAS, why=str(Why.HALF_A_CODE), nearest=())),
     ("a time that is none", notices.NotRead(**OF_TOBIAS, why=str(Why.BAD_TIME), nearest=())),

@@ -137,7 +137,7 @@ def test_a_limit_on_a_stop_names_the_equipment_by_its_key(text: str, key: str) -
     assert READER.read(text) == NotUnderstood(why=Why.LIMIT_ON_STOP, equipment=key)
 
 
-@pytest.mark.parametrize("why", [why for why in Why if why not in (Why.TOO_LONG, Why.NOT_FITTED)])
+@pytest.mark.parametrize("why", [why for why in Why if why not in (Why.TOO_LONG, Why.NOT_FITTED, Why.AT_THE_BOAT_ONLY)])
 def test_every_reason_stands_in_the_table(why: Why) -> None:
     assert any(row[1] == why for row in refused())
 

@@ -58,6 +58,7 @@ CALLED = {  # the names that crews use (common practice), and handbook 5.2
     "bilge pump 2": (),
     "deck lights": (),
     "cabin lights": (),
+    "gas valve": ("gas tap",),
     "dehumidifier": (),
     "air conditioning": ("aircon",),
 }
@@ -204,6 +205,7 @@ def test_the_catalogues_interlocks_stand_beside_each(whole: dict[tuple[str, str]
         "bilge-pump-2": {"water", "oil", "house-bank"},
         "deck-lights": set(),
         "cabin-lights": set(),
+        "gas-valve": set(),
         "dehumidifier": {"shore"},
         "air-conditioning": {"shore", "afloat"},
     }  # fmt: skip
