@@ -14,6 +14,10 @@ _MERE = (
 )
 _MERE_ANSWER = re.compile(rf"(?:{_MERE})(?:[\s,.!]+(?:{_MERE}|it|that|mate|#?\d{{1,4}}))*\??")
 
+_SEEN = r"ok|okay|okey|k|yes|yep|yeah|got it|seen|seen it|read it|noted|roger|copy|copy that|understood|received|ack"
+_NUMBER_SEEN = re.compile(rf"(?:alarm )?#?[1-9][0-9]{{0,3}}[\s,.!:-]+(?:{_SEEN})[\s.!]*")
+"""The number in front of what says no more than that it was seen ("4 ok")."""
+
 _REACTION = re.compile(
     r"(?:liked|loved|disliked|emphasi[sz]ed|questioned|laughed at|reacted|removed)\b"
     r".*(?:\"|'|\b(?:an?|the) (?:image|photo|message|text)\b|\bto\b)"
@@ -53,10 +57,15 @@ _SHORT_NOT = re.compile(
 _ACTIONS = frozenset(["start", "stop", "on", "off", "open", "close", "run"])
 
 
+_NUMBER_BEFORE = re.compile(r"^(?:alarm )?#?[1-9][0-9]{0,3}[\s,.!:-]+")
+
+
 def is_mere_answer(text: str, wordings: tuple[str, ...] = ()) -> bool:
     """Whether the cleaned `text` only says that it was seen. It takes nothing. wordings: of another language."""
     plain = text.rstrip("?")
-    return _MERE_ANSWER.fullmatch(text) is not None or re.sub(r"[\s,.!]*#?\d{1,4}$", "", plain) in wordings
+    if _MERE_ANSWER.fullmatch(text) or _NUMBER_SEEN.fullmatch(text):
+        return True
+    return _NUMBER_BEFORE.sub("", plain) in wordings or re.sub(r"[\s,.!]*#?\d{1,4}$", "", plain) in wordings
 
 
 def is_reaction(text: str) -> bool:

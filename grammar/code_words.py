@@ -39,3 +39,13 @@ def drawable(names: Iterable[str]) -> tuple[str, ...]:
             "use fewer or shorter names for the same things"
         )
     return left
+
+
+_EVERY = frozenset(ALL_CODE_WORDS)
+
+
+def is_code_alone(text: str) -> bool:
+    """Whether the cleaned `text` is two words that codes are drawn from, and nothing before them. Only ever for an
+    answer: which words are waited for is not looked at, so nothing is told and nothing counted."""
+    words = text.rstrip(" .!").split()
+    return len(words) == 2 and words[0] != words[1] and _EVERY.issuperset(words)

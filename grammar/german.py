@@ -304,5 +304,6 @@ GERMAN = Language(
         ]
     ),
     mere=("ok", "okay", "ja", "jawohl", "gut", "alles klar", "verstanden", "gesehen", "gelesen", "danke", "prima"),
+    said_otherwise={"ich bin an bord": "besuch", "bin an bord": "besuch", "wir sind an bord": "besuch"},
     letters={"ä": "ae", "ö": "oe", "ü": "ue", "ß": "ss"},
 )

@@ -16,7 +16,9 @@ class Language:
     words: wording (folded) -> the words of `texts.lark` it stands for; empty for the language of the grammar itself.
     printed: a word of the printed phrases -> how it is printed here; what is missing is printed as it is.
     misleading: words that withhold a suggestion. fillers: words that may stand beside a damaged phrase.
-    mere: wordings that only say that a text was seen. letters: how a letter is texted by phones that lack it.
+    mere: wordings that only say that a text was seen. said_otherwise: what people text -> the printed phrase that is
+    offered for it; whoever is aboard should say it so that it counts (design rule 10). letters: how a letter is texted
+    by phones that lack it.
     """
 
     key: str
@@ -26,6 +28,7 @@ class Language:
     misleading: frozenset[str] = frozenset()
     fillers: frozenset[str] = frozenset()
     mere: tuple[str, ...] = ()
+    said_otherwise: Mapping[str, str] = field(default_factory=dict)
     letters: Mapping[str, str] = field(default_factory=dict)
 
     def standing_for(self, *english: str) -> tuple[str, ...]:
@@ -90,5 +93,18 @@ ENGLISH_FILLERS = frozenset(
     ]
 )
 
-ENGLISH = Language(key="en", called="English", fillers=ENGLISH_FILLERS)
+ENGLISH = Language(
+    key="en",
+    called="English",
+    fillers=ENGLISH_FILLERS,
+    said_otherwise={
+        "commands": "phrases",
+        "i'm aboard": "visit",
+        "im aboard": "visit",
+        "i am aboard": "visit",
+        "i'm on board": "visit",
+        "im on board": "visit",
+        "i am on board": "visit",
+    },
+)
 """The language of the grammar. Its words stand in `texts.lark`, what withholds a suggestion in `answers.py`."""

@@ -368,6 +368,10 @@ class Why(StrEnum):
     OPT_IN = "opt-in"  # likewise opt-in (start, yes, unstop) or help (help, info)
     LIMIT_ON_STOP = "limit on a stop"  # "generator stop for 2 h" would mean a start later
     HALF_A_CODE = "half a code"
+    CODE_ALONE = "code words alone"  # two words that codes are drawn from, without what belongs before them
+    PROOF_ALONE = "words of a proof alone"  # likewise while a number is being proved; never the reader's word
+    WHOSE_PHONE = "whose phone"  # a phone is lost, and nobody we know is named
+    NOBODY_KNOWN = "nobody of that name"  # "duty" for somebody unknown
     BAD_TIME = "bad time"  # 24:30, 0 minutes, more than 24 hours
     WRONG_ACTION = "wrong action"  # equipment known, but it has another pair of actions
     AT_THE_BOAT_ONLY = "at the boat only"  # what a text only ever brings to rest: the other half is no order
@@ -382,7 +386,8 @@ class NotUnderstood:
     nearest: valid phrases to offer, best first, at most 3; empty where a suggestion could mislead (negation,
     question, condition, report, quotation). Opposite actions always come as a pair.
     equipment: the neutral key, for `wrong action`, `at the boat only` and `limit on a stop`, else None. boat: the
-    neutral key of the one boat that was named beside it, so that the answer keeps it, else None.
+    neutral key of the one boat that was named beside it or beside somebody unknown, so that the answer keeps it, else
+    None.
     """
 
     why: Why

@@ -54,18 +54,6 @@ _WITH_LENGTH = {
 }
 """Phrases that need a number and a length; the length that is offered as an example, and the opposite if any."""
 
-_SAID_OTHERWISE = {
-    "commands": "phrases",
-    "i'm aboard": "visit",
-    "im aboard": "visit",
-    "i am aboard": "visit",
-    "i'm on board": "visit",
-    "im on board": "visit",
-    "i am on board": "visit",
-}
-"""What people text for a phrase, in the language of the grammar: whoever is aboard should say it so that it
-counts (design rule 10)."""
-
 _OPPOSITE_PHRASES = (("visit", "visit over"), ("at boat", "ashore"), ("away", "aboard"), ("take over", "hand over"))
 
 _GLUED_NEGATIONS = ("dont", "don't", "never", "non", "not", "no", "un")
@@ -79,13 +67,24 @@ _NUMBER_ALONE = re.compile(r"#?([1-9][0-9]{0,2})")
 _TAKING = re.compile(r"(?:(?:i )?got|(?:i'm |im |i am )?taking) #?([1-9][0-9]{0,3})")
 """What people text for "have it 14". Only as it stands here: a slip away are "not 14" and "note 14"."""
 
+_GLUED_TAKING = re.compile(r"(?:i )?haveit( [1-9][0-9]{0,3})?")
+"""A blank forgotten. Only as it stands here: a slip away is "havent"."""
+
 _ALARM = re.compile(r"(?<![\w.:])#?([1-9][0-9]{0,3})$")
 
 
 class NearestPhrases:
-    """boats: folded names. equipment: folded name -> its pair of actions, as the language prints them."""
+    """boats: folded names. equipment: folded name -> its pair of actions, as the language prints them. subjects: folded
+    name of what is measured -> the question after it, as it is printed."""
 
-    def __init__(self, boats: Iterable[str], equipment: Mapping[str, Pair], language: Language = ENGLISH) -> None:
+    def __init__(
+        self,
+        boats: Iterable[str],
+        equipment: Mapping[str, Pair],
+        language: Language = ENGLISH,
+        subjects: Mapping[str, str] | None = None,
+    ) -> None:
+        self._questions = {said: asked for name, asked in (subjects or {}).items() for said in (name, asked)}
         self._boats = tuple(boats)
         self._equipment = dict(equipment)
         self._language = language
@@ -101,8 +100,7 @@ class NearestPhrases:
         for one, other in _OPPOSITE_PHRASES:
             self._opposite |= {printed[one]: printed[other], printed[other]: printed[one]}
         self._said: dict[str, str] = {phrase: phrase for phrase in plain}
-        if language is ENGLISH:
-            self._said |= _SAID_OTHERWISE
+        self._said |= language.said_otherwise
         for name, (one, other) in self._equipment.items():
             self._opposite[f"{name} {one}"] = f"{name} {other}"
             self._opposite[f"{name} {other}"] = f"{name} {one}"
@@ -127,9 +125,11 @@ class NearestPhrases:
         if self._language is ENGLISH and (taking := _TAKING.fullmatch(text)):
             return (f"{self._numbered[0]} {taking.group(1)}",)
         boat, rest = self._boat_in_front(text)
+        if self._language is ENGLISH and (glued := _GLUED_TAKING.fullmatch(rest)):
+            return (f"{boat}{self._numbered[0]}{glued.group(1) or ''}",)
         if would_mislead(rest, self._language.misleading) or self._negated(rest) or self._names_in(rest) > 1:
             return ()
-        return tuple(boat + phrase for phrase in self._near(rest))
+        return tuple(boat + phrase for phrase in self._near(rest) or self._near_question(rest))
 
     def says_more(self, text: str) -> bool:
         """Whether the end of a text holds what could turn the meaning of its beginning, or another name."""
@@ -159,6 +159,13 @@ class NearestPhrases:
                 ]
         scored.sort(key=lambda pair: -pair[0])
         return _with_opposites(scored, ChainMap(opposite, self._opposite))
+
+    def _near_question(self, text: str) -> list[str]:
+        """The question after what is measured, where nothing else comes near; none is carried out, so none misleads."""
+        found = process.extract(text, tuple(self._questions), scorer=fuzz.ratio, score_cutoff=CUT, limit=2)
+        strange = self._strange(text)
+        near = [self._questions[said] for said, _, _ in found if not _strays(text, said, strange)]
+        return list(dict.fromkeys(near))[:1]
 
     def _as_long_as(self, length: int) -> tuple[str, ...]:
         """The phrases that can score CUT beside a text of this length: the score is twice what two texts share over the

@@ -13,6 +13,7 @@ from lark.exceptions import UnexpectedInput, VisitError
 from grammar.answers import is_mere_answer, is_reaction
 from grammar.carrier_words import OPT_IN, OPT_OUT
 from grammar.cleaning import LONGEST_CLEAN, LONGEST_RAW, cleaned, folded, swells
+from grammar.code_words import is_code_alone
 from grammar.cutting import Cutter
 from grammar.language import ENGLISH, Language
 from grammar.meanings import (
@@ -47,6 +48,7 @@ from grammar.meanings import (
 )
 from grammar.names import PAIRS, Branch, Pair, Vocabulary, Wordings, clashes, name_problem, numbered_twins, wordings
 from grammar.nearest import NearestPhrases
+from grammar.nobody_named import nobody_named
 from grammar.notes import note_in
 from grammar.phrases import say
 from grammar.practices import WORDS as PRACTICE_WORDS
@@ -121,16 +123,19 @@ class TextReader:
         self._language = language
         self._boat_wordings = frozenset(wording for phrase in self._boats for wording in wordings(phrase))
         self._tree = Branch()
-        self._vocabulary = Vocabulary(self._tree, _wordings_of(language), _tree_of_people(people or {}, language))
+        self._people = _tree_of_people(people or {}, language)
+        self._vocabulary = Vocabulary(self._tree, _wordings_of(language), self._people)
         self._faults = self._add_names()
         self._meaning = TreeMeaning(dict(self._equipment.values()), rest_only)
         limits = "|".join(map(re.escape, language.standing_for("for", "until")))
         self._limit = re.compile(rf"(.+?) (?:{limits}) ((?:\S+ ?){{1,4}})")
         self._phrase_of = {key: folded(phrase) for phrase, (key, _) in reversed(self._equipment.items())}
+        asked = [folded(phrase) for phrase in self._subjects]
         self._nearest = NearestPhrases(
             [folded(phrase) for phrase in self._boats],
             {folded(phrase): self._printed(pair) for phrase, (_, pair) in self._equipment.items() if pair in PAIRS},
             language,
+            {subject: say(Question(asking=Asking.STATUS, subject=subject), {}, language.printed) for subject in asked},
         )
 
     def _printed(self, pair: Pair) -> Pair:
@@ -164,6 +169,8 @@ class TextReader:
         except Flaw as flaw:
             return self._flawed(flaw, clean.text)
         except UnexpectedInput:
+            if clean.quoted and is_code_alone(clean.text):
+                return NotUnderstood(why=Why.REACTION)
             return self._not_a_phrase(clean.text)
         if clean.quoted and isinstance(understood.request, Confirm | ProveNumber):
             return NotUnderstood(why=Why.REACTION)  # a quoted code is not a confirmation (our rule)
@@ -214,6 +221,10 @@ class TextReader:
             return NotUnderstood(why=Why.MERE_ANSWER)
         if _HALF_A_CODE.fullmatch(self._without_boat(text)):
             return NotUnderstood(why=Why.HALF_A_CODE)
+        if is_code_alone(text):
+            return NotUnderstood(why=Why.CODE_ALONE)
+        if (nobody := nobody_named(self._without_boat(text), self._language, self._people)) is not None:
+            return NotUnderstood(why=nobody, boat=boat_named(text, self._tree))
         if self._only_its_time_is_strange(text):
             return NotUnderstood(why=Why.BAD_TIME)
         nearest = self._readable(self._nearest.to(text), text) or self._with_its_boat_in_front(text)

@@ -5,8 +5,8 @@ from collections.abc import Iterator
 
 from grammar.names import Branch
 
-_BEFORE_A_BOAT = ("on the", "on", "of the", "of", "for", "the")
-"""What may stand before a boat's name that comes last, the longest first."""
+_BEFORE_A_BOAT = ("on the", "on", "of the", "of", "for", "the", "auf der", "auf dem", "auf", "von der", "von")
+"""What may stand before a boat's name that comes last, in any language, of one language the longest first."""
 
 
 def boat_to_front(text: str, names: Branch) -> Iterator[str]:

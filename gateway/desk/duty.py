@@ -50,6 +50,13 @@ def duty_said(rec: Recorder, person: Person, request: Duty, boats: Boats) -> Non
         _ask(rec, person, who, {boat: _until(rec, boat, request) for boat in shared})
 
 
+def nobody_known(rec: Recorder, person: Person, boats: Boats) -> None:
+    """ "duty" for somebody whom nobody knows here: nothing is changed, and who could have it is said."""
+    having = _with_duty(rec, person, boats)
+    if having:
+        _unchanged(rec, person, having, CannotDuty.NOBODY_KNOWN, _could(rec, having[0], but=person.id))
+
+
 def _with_duty(rec: Recorder, person: Person, boats: Boats) -> Boats:
     """Those of the boats that have a list for whoever is on duty, if the person may say who is; else what is wrong has
     been told."""
@@ -249,10 +256,11 @@ def _unanswered(rec: Recorder) -> bool:
 
 
 def who_is_on_duty(rec: Recorder, person: Person, boats: Boats) -> None:
-    """Who is, until when, and who follows, of all these boats; those with the same are told together."""
+    """Who is, until when, and who follows, of all these boats; those with the same are told together. Where no list
+    tells whoever is on duty, that is the answer."""
     having = tuple(boat for boat in boats if boat in rec.bundle.duty_boats)
     if not having:
-        _unchanged(rec, person, boats, CannotDuty.NO_ROSTER)
+        rec.tell(DutyAnswer(person=person.id, boat=_head(boats), duties=()))
         return
     found: dict[tuple[str | None, Ms | None, str | None], list[str]] = {}
     for boat in having:

@@ -8,7 +8,7 @@ from gateway.desk import switching
 from gateway.desk.answering import alarms_answer, phrases_answer, phrases_of_all, status_answer, thing_answer
 from gateway.desk.aside import put_aside
 from gateway.desk.attending import attend
-from gateway.desk.duty import duty_off, duty_said, who_is_on_duty
+from gateway.desk.duty import duty_off, duty_said, nobody_known, who_is_on_duty
 from gateway.desk.facts import TextReceived
 from gateway.desk.holding import hand_over, note, progress, still_his, take_over
 from gateway.desk.opting import opted
@@ -144,18 +144,31 @@ def _not_understood(rec: Recorder, person: Person, meaning: NotUnderstood) -> No
         not_taken(rec, person)
         return
     if may_answer(rec.state.telling.sent_to(person.id), rec.bundle.pacing, rec.now):
+        if meaning.why is Why.NOBODY_KNOWN and (meaning.boat is None or meaning.boat in person.boats):
+            nobody_known(rec, person, person.boats if meaning.boat is None else (meaning.boat,))
+            return
         named = meaning.boat if meaning.boat in person.boats else None
         equipment = _equipment(rec, person, named, meaning.equipment) if meaning.equipment else None
         rec.tell(
             NotRead(
                 person=person.id,
                 boat=named or (person.boats[0] if len(person.boats) == 1 else ""),
-                why=str(meaning.why),
+                why=str(_why(rec, person, meaning.why)),
                 nearest=tuple(phrase for phrase in meaning.nearest if may_text(rec.bundle, person, phrase)),
                 equipment=equipment.id if equipment is not None else None,
                 named=named is not None and len(person.boats) > 1,
             )
         )
+
+
+def _why(rec: Recorder, person: Person, why: Why) -> Why:
+    """Two words that could be a code are told from any others only while this person has some to send back; which they
+    are is not looked at."""
+    if why is Why.NOBODY_KNOWN:
+        return Why.NOT_A_PHRASE
+    if why is not Why.CODE_ALONE or rec.state.requests.codes_of(person.id):
+        return why
+    return Why.PROOF_ALONE if person.id in rec.state.requests.numbers.asked else Why.NOT_A_PHRASE
 
 
 def _understood(rec: Recorder, person: Person, meaning: Understood, text: TextCame) -> None:

@@ -20,7 +20,8 @@ class DutyOf:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class DutyAnswer:
-    """The answer to "who is on duty". boat: "" where several are told of."""
+    """The answer to "who is on duty". boat: "" where several are told of. duties: none where no list tells whoever is
+    on duty."""
 
     person: str
     boat: str
@@ -77,6 +78,7 @@ class CannotDuty(StrEnum):
 
     NO_ROSTER = "no list tells whoever is on duty"
     NOT_YOURS = "not for this person to say"
+    NOBODY_KNOWN = "nobody of that name"
     CANNOT_HAVE = "that person cannot have it"
     ALREADY = "that person has it already"
     NOT_ON_DUTY = "not on duty"

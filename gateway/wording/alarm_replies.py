@@ -1,5 +1,7 @@
 """Answers to texts about alarms and visits: not taken, cannot, visit begun or over, which boat, not understood."""
 
+from collections.abc import Mapping
+
 from gateway.requests.settings import Equipment
 from gateway.telling.notices import AlarmAnswer, Cannot, NotRead, NotTaken, VisitAnswer, WhichBoat
 from gateway.wording.clocks import clock
@@ -208,36 +210,39 @@ def _why(notice: NotRead, equipment: Equipment | None, scene: Scene) -> tuple[st
     spoken = phrase_name(scene, equipment.id) if equipment else None
     pair = equipment.pair if equipment else None
     match notice.why:
-        case Why.EMPTY:
-            return "your text came empty", "Reply PHRASES for what can be texted"
-        case Why.TOO_LONG:
-            return "your text is too long for an order", "Reply PHRASES for what can be texted"
-        case Why.MERE_ANSWER:
-            return "that takes no alarm", "To take one reply HAVE IT and its number"
-        case Why.REACTION:
-            return "a reaction or a quoted text is no order", "Type the words yourself"
-        case Why.OPT_OUT:
-            return (
-                "that word alone can make the carrier block all alarms to you",
-                "For a machine put its name first. Reply PHRASES",
-            )
-        case Why.OPT_IN:
-            return "that word alone is for the carrier, not for the boat", "Reply PHRASES for what can be texted"
         case Why.LIMIT_ON_STOP:
             before = boat_name(scene, notice.boat) if notice.named else ""
             return f"no time can be set here, it would bring {thing} back later unasked", _offer(
                 before, spoken, pair, 1
             )
-        case Why.HALF_A_CODE:
-            return "GO, DROP and PROVE each need two words", "Copy both words from the last text"
-        case Why.BAD_TIME:
-            return "that time can't be read", "Write FOR 2 H or UNTIL 18:00, at most 24 hours"
         case Why.NOT_FITTED:
             return f"this boat has no {thing} that can be switched or asked after", "Reply STATUS for what it has"
         case Why.WRONG_ACTION | Why.AT_THE_BOAT_ONLY:
             return _not_its_action(notice, equipment, scene)
         case _:
-            return "not understood", "Reply PHRASES for what can be texted"
+            return _REASONS.get(notice.why, ("not understood", "Reply PHRASES for what can be texted"))
+
+
+_REASONS: Mapping[str, tuple[str, str]] = {
+    Why.EMPTY: ("your text came empty", "Reply PHRASES for what can be texted"),
+    Why.TOO_LONG: ("your text is too long for an order", "Reply PHRASES for what can be texted"),
+    Why.MERE_ANSWER: ("that takes no alarm", "To take one reply HAVE IT and its number"),
+    Why.REACTION: ("a reaction or a quoted text is no order", "Type the words yourself"),
+    Why.OPT_OUT: (
+        "that word alone can make the carrier block all alarms to you",
+        "For a machine put its name first. Reply PHRASES",
+    ),
+    Why.OPT_IN: ("that word alone is for the carrier, not for the boat", "Reply PHRASES for what can be texted"),
+    Why.HALF_A_CODE: ("GO, DROP and PROVE each need two words", "Copy both words from the last text"),
+    Why.CODE_ALONE: ("GO belongs before the two words", "Copy all of it from the last text"),
+    Why.PROOF_ALONE: ("PROVE belongs before the two words", "Copy all of it from the last text"),
+    Why.WHOSE_PHONE: (
+        "nobody was named whose phone is lost",
+        "Reply PHONE LOST and the name, or PHONE LOST ME",
+    ),
+    Why.BAD_TIME: ("that time can't be read", "Write FOR 2 H or UNTIL 18:00, at most 24 hours"),
+}
+"""Reasons that hold no name, with what to do."""
 
 
 def _not_its_action(notice: NotRead, equipment: Equipment | None, scene: Scene) -> tuple[str, str]:

@@ -37,6 +37,10 @@ def _names(scene: Scene, people: tuple[str, ...], reader: str, otherwise: str = 
 
 def duty_answer(notice: DutyAnswer, scene: Scene) -> str:
     """Who is on duty, until when, and who follows; with several boats those that differ apart."""
+    if not notice.duties:
+        head = boat(scene, notice.boat) if notice.boat else fixed("Your boats")
+        lists = ". Alarms are told as each list says"
+        return fit([head, fixed(": no list here tells whoever is on duty"), maybe(Worth.VALUE, lists)])
     if len(notice.duties) == 1:
         (one,) = notice.duties
         at = _clock(scene, one.boats, notice.person)
@@ -128,6 +132,9 @@ def duty_unchanged(notice: DutyUnchanged, scene: Scene) -> str:
             words, cure = "no list here tells whoever is on duty", ". The installer can write a roster"
         case CannotDuty.NOT_YOURS:
             words = f"who is on duty is for {who} to say"
+        case CannotDuty.NOBODY_KNOWN:
+            words = f"nobody here has that name. Who could: {_names(scene, notice.who, notice.person, 'nobody')}"
+            cure = ". Reply DUTY and the name" if notice.who else ""
         case CannotDuty.CANNOT_HAVE:
             words, cure = (
                 f"{who} cannot be on duty here",

@@ -190,6 +190,13 @@ GERMAN: dict[str, str] = {
     ),
     ". Reply {phrase}": ". Antworten Sie {phrase}",
     "GO, DROP and PROVE each need two words. Nothing was done": "GO, DROP und PROVE brauchen zwei Wörter. Nichts getan",
+    "GO belongs before the two words. Nothing was done": "vor die zwei Wörter gehört GO. Nichts getan",
+    "PROVE belongs before the two words. Nothing was done": "vor die zwei Wörter gehört PROVE. Nichts getan",
+    ". Copy all of it from the last text": ". Schreiben Sie alles aus dem letzten Text ab",
+    "nobody was named whose phone is lost. Nothing was done": "kein Name zum verlorenen Telefon. Nichts getan",
+    ". Reply PHONE LOST and the name, or PHONE LOST ME": (
+        ". Antworten Sie TELEFON VERLOREN und den Namen, oder TELEFON VERLOREN ICH"
+    ),
     "that time can't be read. Nothing was done": "diese Zeit ist nicht lesbar. Nichts getan",
     ". Write FOR 2 H or UNTIL 18:00, at most 24 hours": ". Schreiben Sie FÜR 2 H oder BIS 18:00, höchstens 24 h",
     # cautions: what keeps somebody from harm; nothing of it may be lost
@@ -685,6 +692,10 @@ GERMAN: dict[str, str] = {
     ". No answer by {time} leaves it so": ". Ohne Antwort bis {time} bleibt es so",
     ": no list here tells whoever is on duty": ": hier meldet keine Liste an den Dienst",
     ". The installer can write a roster": ". Der Installateur kann einen Dienstplan anlegen",
+    "Your boats": "Ihre Boote",
+    ". Alarms are told as each list says": ". Alarme gehen, wie jede Liste es sagt",
+    ": nobody here has that name. Who could: {who}": ": so heißt hier niemand. Möglich: {who}",
+    ". Reply DUTY and the name": ". Antworten Sie DIENST und den Namen",
     ": who is on duty is for {who} to say": ": den Dienst bestimmt {who}",
     ": {who} cannot be on duty here": ": {who} kann hier keinen Dienst haben",
     ": you cannot be on duty here": ": Sie können hier keinen Dienst haben",

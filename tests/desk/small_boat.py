@@ -253,6 +253,16 @@ def bundle_of(*points: Point, callouts: Sequence[CallOutList] = (LIST,), **more:
     )
 
 
+WELL = {"house-volts": "12.61", "start-volts": "12.8", "fuel-level": "80", "fridge-temperature": "3", "shore": "on"}
+
+
+def well(signal: Signal) -> Reading:
+    """The value that stands in nobody's way."""
+    usual = {Carries.CONTACT: "off", Carries.NUMBER: "0", Carries.WORD: "REMOTE"}[signal.carries]
+    grade = {Carries.CONTACT: Grade.CONTACT, Carries.NUMBER: Grade.NUMBER, Carries.WORD: Grade.WORD}[signal.carries]
+    return Reading(signal=signal.id, grade=grade, text=WELL.get(signal.key, usual))
+
+
 def with_salt_harrier(bundle: Bundle, *people: str) -> Bundle:
     """The same with a second boat, which is a matter of these people too."""
     other = replace(bundle.boats[BOAT], key="salt-harrier", name="SALT HARRIER", short_name="harrier")

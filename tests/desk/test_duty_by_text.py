@@ -309,6 +309,20 @@ def test_duty_off_of_who_is_not_on_duty_says_who_is() -> None:
     assert "you are not on duty, it is Tobias. Nothing was changed" in said(boat, INES, "duty off")[0][1]
 
 
+def test_duty_for_somebody_whom_nobody_knows_names_who_could() -> None:
+    boat = quay()
+    assert said(boat, TOBIAS, "duty Berta until Sunday") == [
+        (
+            TOBIAS,
+            "GREY WAGTAIL: nobody here has that name. Who could: Ines or Ruth. Nothing was changed. "
+            "Reply DUTY and the name",
+        )
+    ]
+    assert boat.desk.state.duty.asked == {}
+    ((_, refused),) = said(boat, MARINA, "duty Berta")
+    assert "who is on duty is for" in refused, "who may not say it hears who may"
+
+
 # ---------------------------------------------------------------- without a roster, with several boats
 
 
@@ -317,6 +331,8 @@ def test_where_no_list_tells_whoever_is_on_duty_it_is_said_so() -> None:
     boat = quay(of=bundle(callout=plain))
     for text in ("duty me", "duty Ines", "duty off", "who is on duty"):
         assert "no list here tells whoever is on duty" in said(boat, TOBIAS, text)[0][1]
+    for text in ("who is on duty", "who's on duty"):
+        assert "Nothing was changed" not in said(boat, TOBIAS, text)[0][1], "a question changes nothing anyway"
     assert boat.desk.state.duty.said == {}
 
 

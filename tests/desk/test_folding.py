@@ -34,7 +34,7 @@ from gateway.vocabulary.happenings import (
 from gateway.vocabulary.moments import DAY, HOUR, MINUTE, SECOND, Ms, from_rfc3339
 from gateway.vocabulary.orders import PublishCommand, SendText
 from gateway.vocabulary.readings import Grade, Reading
-from tests.desk.small_boat import INES, MARINA, NUMBER_OF, RUTH, STRANGER, TOBIAS, starter_bundle
+from tests.desk.small_boat import INES, MARINA, NUMBER_OF, RUTH, STRANGER, TOBIAS, starter_bundle, well
 from tests.effort import tries
 
 BUNDLE = starter_bundle()
@@ -87,14 +87,6 @@ def value(signal: Signal, which: int) -> Reading:
 
 
 ASKED = ["deck lights on", "deck lights off", "refrigeration off", "generator start for 2 h", "cabin lights on for 1 h"]
-WELL = {"house-volts": "12.61", "start-volts": "12.8", "fuel-level": "80", "fridge-temperature": "3", "shore": "on"}
-
-
-def well(signal: Signal) -> Reading:
-    """The value that stands in nobody's way."""
-    usual = {Carries.CONTACT: "off", Carries.NUMBER: "0", Carries.WORD: "REMOTE"}[signal.carries]
-    grade = {Carries.CONTACT: Grade.CONTACT, Carries.NUMBER: Grade.NUMBER, Carries.WORD: Grade.WORD}[signal.carries]
-    return Reading(signal=signal.id, grade=grade, text=WELL.get(signal.key, usual))
 
 
 @st.composite

@@ -343,6 +343,11 @@ DUTY: tuple[Example, ...] = (
             ),
         ),
     ),
+    ("who is on duty, where no list tells them", duty_notices.DutyAnswer(**OF_GREY, duties=())),
+    (
+        "who is on duty, of several boats without a list",
+        duty_notices.DutyAnswer(person=TOBIAS, boat="", duties=()),
+    ),
     ("duty me", duty_notices.DutyTold(**OF_TOBIAS, **ON_DUTY, who=TOBIAS, before=(INES,))),
     ("duty me: to who had it", duty_notices.DutyTold(**OF_GREY, **ON_DUTY, who=TOBIAS, before=(INES,))),
     (
@@ -551,6 +556,9 @@ QUESTIONS: tuple[Example, ...] = (
         notices.NotRead(**OF_TOBIAS, why=str(Why.AT_THE_BOAT_ONLY), nearest=(), equipment="gas-valve"),
     ),
     ("half a code", notices.NotRead(**OF_TOBIAS, why=str(Why.HALF_A_CODE), nearest=())),
+    ("words of a code without GO", notices.NotRead(**OF_TOBIAS, why=str(Why.CODE_ALONE), nearest=())),
+    ("words of a proof without PROVE", notices.NotRead(**OF_TOBIAS, why=str(Why.PROOF_ALONE), nearest=())),
+    ("a lost phone of nobody", notices.NotRead(**OF_TOBIAS, why=str(Why.WHOSE_PHONE), nearest=())),
     ("a time that is none", notices.NotRead(**OF_TOBIAS, why=str(Why.BAD_TIME), nearest=())),
 )
 

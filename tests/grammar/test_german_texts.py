@@ -88,7 +88,6 @@ Generator starten oder stoppen
 morgen Generator starten
 Generator starten gesagt
 der Generator soll aus bleiben
-ich bin an Bord
 nein go teapot marble
 Generator anschalten
 generator running?
@@ -102,6 +101,18 @@ REASONS = {
     "ja": Why.MERE_ANSWER,
     "STOP": Why.OPT_OUT,
     "go teapot": Why.HALF_A_CODE,
+    "4 ok": Why.MERE_ANSWER,
+    "14, alles klar": Why.MERE_ANSWER,
+    "teapot marble": Why.CODE_ALONE,
+    "Handy verloren": Why.WHOSE_PHONE,
+    "mein Handy ist weg": Why.WHOSE_PHONE,
+    "Telefon verloren Bob": Why.WHOSE_PHONE,
+    "Dienst Bob": Why.NOBODY_KNOWN,
+    "Dienst Bob bis Sonntag": Why.NOBODY_KNOWN,
+    "Dienst Ende nicht": Why.NOT_A_PHRASE,
+    "Dienst nicht Bob": Why.NOT_A_PHRASE,
+    "kein Handy verloren": Why.NOT_A_PHRASE,
+    "Handy verloren?": Why.NOT_A_PHRASE,
     "Generator starten für eine Weile": Why.BAD_TIME,
     "Generator an für 90": Why.BAD_TIME,
     "Generator stoppen für 2 Stunden": Why.LIMIT_ON_STOP,
@@ -143,3 +154,16 @@ def test_a_slip_is_offered_both_phrases_of_the_thing_in_german() -> None:
     meant = READER.read("Generator startn")
     assert isinstance(meant, NotUnderstood)
     assert meant.nearest == ("generator starten", "generator stoppen")
+
+
+@pytest.mark.parametrize("text", ["ich bin an Bord", "bin an Bord"])
+def test_whoever_is_aboard_is_offered_the_visit_that_counts(text: str) -> None:
+    meant = READER.read(text)
+    assert isinstance(meant, NotUnderstood)
+    assert meant.nearest == ("besuch", "besuch beendet")
+
+
+def test_a_question_with_the_boat_behind_it_is_offered_as_it_is_printed() -> None:
+    meant = READER.read("läuft der Stromerzeuger auf Grey Wagtail")
+    assert isinstance(meant, NotUnderstood)
+    assert meant.nearest == ("grey wagtail status generator",)
