@@ -196,7 +196,8 @@ class Trial:
         let_go = await self._bench.saw(question)
         if not let_go and self._bench.now() < due:
             await self._heard_nothing(due)
-            let_go = await self._bench.saw(f"The {_seconds(latest)} are over. Has it let go?")
+            if await self._bench.saw(f"The {_seconds(latest)} are over. Had it let go before this was asked?"):
+                return True, f"let go by itself within {_seconds(latest)}"
         now = self._bench.now()
         if not let_go:
             return False, f"still held after {_seconds(now - began)}"

@@ -88,7 +88,7 @@ class QuickBench:
     async def saw(self, question: str) -> bool:
         """The person watches, and answers truly; also when it was by the clock that it let go."""
         self.instructions.append(question)
-        if "let go by then" in question:
+        if "let go by then" in question or "before this was asked" in question:
             return self._let_go_at is not None and self._let_go_at <= self._due
         if self._due == 0:
             self._due = self.time - 5 * SECOND + self.latest  # the run began when the lead was asked for, 5 s ago
