@@ -18,22 +18,22 @@ def build_roster(file: PeopleFile, whole: Whole, people: Mapping[str, Person], f
     found = []
     for number, table in enumerate(file.roster):
         path = ("roster", number)
+        dayless = not table.days and not table.dates
+        if dayless:
+            findings.mistake(whole, path, "names no day", 'write days = ["Mon", "Tue"], or dates = ["2026-12-24"]')
         if table.who not in people:
             problem = f'nobody has the key "{table.who}"'
             findings.mistake(whole, (*path, "who"), problem, did_you_mean(table.who, tuple(people)))
-            continue
-        if not table.days and not table.dates:
-            findings.mistake(whole, path, "names no day", 'write days = ["Mon", "Tue"], or dates = ["2026-12-24"]')
-            continue
-        found.append(
-            Shift(
-                person=people[table.who].id,
-                days=tuple(DAYS.index(day) for day in table.days),
-                dates=tuple(table.dates),
-                begins=table.begins,
-                ends=table.ends,
+        elif not dayless:
+            found.append(
+                Shift(
+                    person=people[table.who].id,
+                    days=tuple(DAYS.index(day) for day in table.days),
+                    dates=tuple(table.dates),
+                    begins=table.begins,
+                    ends=table.ends,
+                )
             )
-        )
     for hole in holes(found) if found else ():
         problem = f"nobody is on duty {hole}: everybody of the roster is told then; add a row for it"
         findings.warn(whole, ("roster",), problem)

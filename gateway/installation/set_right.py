@@ -23,6 +23,10 @@ STAND_INS: Mapping[str, Callable[[str], object]] = {
 """Values that no rule finds fault with, for keys that must stand there or whose absence another rule would miss. Each
 topic is another one, so that no two meet."""
 
+ITEM_STAND_INS: Mapping[str, str] = {"days": "Mon", "dates": "2026-01-01"}
+"""The same for one item of a list, which keeps its place, so that the lines of the others stay right. A list that lost
+its only day would be said to name none."""
+
 
 def set_right(values: Any, faults: Sequence[Fault], place: str) -> Any | None:
     """The values without their faults: an unknown key taken out, a faulty one left to its default or to a stand-in.
@@ -33,6 +37,9 @@ def set_right(values: Any, faults: Sequence[Fault], place: str) -> Any | None:
     for fault in faults:
         *way, last = fault["loc"] or ("",)
         table = _at(mended, way)
+        if isinstance(table, list) and isinstance(last, int) and way[-1] in ITEM_STAND_INS:
+            table[last] = ITEM_STAND_INS[way[-1]]
+            continue
         if not last or not isinstance(table, dict):
             return None
         table.pop(last, None)

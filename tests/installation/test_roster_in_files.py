@@ -62,3 +62,15 @@ def test_a_roster_that_cannot_serve_is_refused(tmp_path: Path, rows: str, said: 
     with pytest.raises(InstallationRefused) as refused:
         loaded(tmp_path, rows)
     assert said in str(refused.value)
+
+
+@pytest.mark.parametrize("day", ['dates = ["2026-13-40"]', 'days = ["Monday"]', 'dates = ["2026-12-24", "the 25th"]'])
+def test_a_bad_day_hides_no_other_mistake_of_the_roster(tmp_path: Path, day: str) -> None:
+    with pytest.raises(InstallationRefused) as refused:
+        loaded(tmp_path, f'[[roster]]\nwho = "tobais"\n{day}\n[[roster]]\nwho = "inse"\n')
+    said = str(refused.value)
+    assert 'roster (item 1).who: nobody has the key "tobais"' in said
+    assert 'roster (item 2).who: nobody has the key "inse"' in said
+    assert "roster (item 1).da" in said
+    assert "roster (item 2): names no day" in said
+    assert "roster (item 1): names no day" not in said, "it names a bad one"
