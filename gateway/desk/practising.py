@@ -92,6 +92,8 @@ def _against(rec: Recorder, person: Person, boat: str, point: Point | None, word
         return no(CannotPractise.NO_SUCH, words=words)
     if (running := rec.state.practice.of_boat(boat)) is not None:
         return no(CannotPractise.GOES_ON, point=running.point)
+    if not rec.state.practice.may_begin(boat, rec.now):
+        return no(CannotPractise.TOO_OFTEN)
     if (because := mute_reason(rec, point)) is not None:
         return no(CannotPractise.NOT_TOLD, because=because)
     everyone = list_now(rec.state, rec.bundle, point.id, rec.now).everyone

@@ -7,11 +7,16 @@ from typing import ClassVar
 
 from gateway.telling.settings import CallOutList
 from gateway.vocabulary.facts import Fact
-from gateway.vocabulary.moments import MINUTE, Ms
+from gateway.vocabulary.moments import DAY, MINUTE, Ms
 
 ENDS_AFTER: Ms = 10 * MINUTE
 """So long after the last step of the list a practice that nobody has taken is over. There are no repeats: it is to show
 that each step reaches somebody (our choice: the time after which the holder of an emergency is asked, handbook 2.3)."""
+
+
+MOST_A_DAY = 12
+"""Practices of one boat in 24 h: enough for an afternoon of proving, and a sender's number that was forged wakes nobody
+all night (our choice)."""
 
 
 class PracticeEnd(StrEnum):
@@ -81,9 +86,14 @@ class Practice:
 
 @dataclass(slots=True)
 class PracticeState:
-    """on: the practices that go on, by point."""
+    """on: the practices that go on, by point. begun: the instants of those of the last 24 h, by boat."""
 
     on: dict[str, Practice] = field(default_factory=dict)
+    begun: dict[str, list[Ms]] = field(default_factory=dict)
+
+    def may_begin(self, boat: str, now: Ms) -> bool:
+        """Whether the boat has had fewer than so many in the last 24 h."""
+        return sum(now - at < DAY for at in self.begun.get(boat, ())) < MOST_A_DAY
 
     def of_boat(self, boat: str) -> Practice | None:
         """The one of a boat; there is never more than one."""
@@ -93,6 +103,8 @@ class PracticeState:
         """Fold one fact in. now: the entry's instant."""
         match fact:
             case PracticeBegan():
+                recent = [at for at in self.begun.get(fact.boat, ()) if now - at < DAY]
+                self.begun[fact.boat] = [*recent, now]
                 self.on[fact.point] = Practice(point=fact.point, boat=fact.boat, by=fact.person, began=now)
             case PracticeCalled():
                 known = self.on[fact.point]

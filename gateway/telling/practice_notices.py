@@ -65,6 +65,7 @@ class CannotPractise(StrEnum):
     ALARM_OPEN = "an alarm waits for somebody"
     GOES_ON = "another one goes on"
     NOT_TOLD = "nobody would be told"
+    TOO_OFTEN = "the boat has had enough of them"
     NONE_ON = "none goes on"
 
 

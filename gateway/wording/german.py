@@ -63,6 +63,9 @@ GERMAN: dict[str, str] = {
     ". Reply PRACTICE OVER first": ". Erst ÜBUNG BEENDET",
     ": nobody would be told of it now": ": jetzt erführe es niemand",
     ": no practice alarm goes on": ": kein Übungsalarm läuft",
+    ": there were {count} practice alarms within a day, the most there may be": (
+        ": am Tag sind höchstens {count} Übungsalarme möglich"
+    ),
     ". First told: {nr} persons": ". Zuerst: {nr} Personen",
     # values and status
     "{thing} off": "{thing} aus",

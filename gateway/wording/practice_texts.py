@@ -1,7 +1,7 @@
 """Texts of a practice alarm. The word PRACTICE stands before everything else, the boat too (design 6 names the order of
 true ones), so that nobody who reads the first word only sets out; and so that a true one never looks like it."""
 
-from gateway.telling.practice import PracticeEnd
+from gateway.telling.practice import MOST_A_DAY, PracticeEnd
 from gateway.telling.practice_notices import (
     CannotPractise,
     PracticeBegun,
@@ -103,6 +103,8 @@ def practice_refused(notice: PracticeRefused, scene: Scene) -> str:
             pieces, more = [what(scene, notice.point or "", ": {} is practised already")], ". Reply PRACTICE OVER first"
         case CannotPractise.NOT_TOLD:
             pieces = [fixed(": nobody would be told of it now"), maybe(Worth.MEANING, f", {tidy(notice.because)}")]
+        case CannotPractise.TOO_OFTEN:
+            pieces = [fixed(f": there were {MOST_A_DAY} practice alarms within a day, the most there may be")]
         case CannotPractise.NONE_ON:
             pieces = [fixed(": no practice alarm goes on")]
     return fit(

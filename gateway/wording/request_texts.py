@@ -65,7 +65,8 @@ def _who_asks(answer: CautionAndCode, scene: Scene) -> list[Piece]:
     if not answer.who:
         return []
     name = first_name(scene, answer.who)
-    return [shortening(Worth.MEANING, f": {name} asks, and your GO is needed too", f": {name} asks")]
+    asks = [f": {each} asks" for each in (name, by_words(name, 8))]
+    return [shortening(Worth.MEANING, f": {name} asks, and your GO is needed too", *asks)]
 
 
 def waits_for_second(answer: WaitsForSecond, scene: Scene) -> str:

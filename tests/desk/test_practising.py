@@ -9,9 +9,10 @@ from gateway.desk.bundle import Bundle
 from gateway.people.quiet import QuietHours
 from gateway.people.regular import Regular, Wish
 from gateway.people.roster import Shift
+from gateway.telling.practice import MOST_A_DAY
 from gateway.telling.settings import CallOutList, Step
 from gateway.vocabulary.happenings import DeliveryReported, ReadingsCame, SendAnswered
-from gateway.vocabulary.moments import HOUR, MINUTE, SECOND
+from gateway.vocabulary.moments import DAY, HOUR, MINUTE, SECOND
 from gateway.vocabulary.orders import PublishCommand, SendText
 from gateway.vocabulary.priority import Priority
 from tests.desk.small_boat import (
@@ -342,6 +343,23 @@ def test_a_second_one_waits_for_the_end_of_the_first() -> None:
     boat.texts(RUTH, "practice over")
     boat.texts(RUTH, "practice water")
     assert practised(boat)[-1] == (INES, 0)
+
+
+def test_after_a_dozen_within_a_day_nobody_is_woken_by_another() -> None:
+    boat = with_both()
+    for _ in range(MOST_A_DAY):
+        boat.texts(RUTH, ASKED)
+        boat.texts(RUTH, "practice over")
+        boat.wait(MINUTE)
+    before = len(practised(boat))
+    boat.texts(RUTH, ASKED)
+    assert (
+        "there were 12 practice alarms within a day, the most there may be. Nobody was told" in bodies(boat, RUTH)[-1]
+    )
+    assert len(practised(boat)) == before
+    boat.wait(DAY)
+    boat.texts(RUTH, ASKED)
+    assert len(practised(boat)) > before, "the day after there may be one again"
 
 
 def test_without_consent_in_quiet_hours_and_with_a_phone_opted_out_nothing_goes_and_the_reason_is_kept() -> None:
