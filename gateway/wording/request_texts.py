@@ -12,6 +12,7 @@ from gateway.requests.answers import (
     WaitsForSecond,
 )
 from gateway.requests.settings import Equipment
+from gateway.vocabulary.moments import MINUTE, Ms
 from gateway.wording.actions import starts_engine, words_for
 from gateway.wording.clocks import Clock, clock, lasting, run_time
 from gateway.wording.fitting import Piece, Worth, by_words, capitals, clipped, fit, fixed, maybe, shortening, tidy
@@ -115,6 +116,11 @@ def caution(equipment: Equipment | None, action: str) -> Piece:
     forms = [" " + " ".join(sentences[:count]) for count in range(len(sentences), 0, -1)]
     forms += [f" {by_words(sentences[0], length)}" for length in (70, 40)]
     return shortening(Worth.CAUTION, *forms, *([f" {CO_CAUTION}."] if engine else []))
+
+
+def _whole(moment: Ms) -> Ms:
+    """The next whole minute: whoever tries again when it was said that a lock ends finds it ended."""
+    return -(-moment // MINUTE) * MINUTE
 
 
 def not_done(answer: NotDone, scene: Scene) -> str:
@@ -230,7 +236,7 @@ def _code_trouble(  # noqa: PLR0912  # one case for each kind of trouble
         case CodeTrouble.PROVES:
             return "those words prove your number, they confirm nothing", "Reply PROVE and the two words"
         case CodeTrouble.LOCKED:
-            until = f" until {at.told(answer.until)}" if answer.until is not None else ""
+            until = f" until {at.told(_whole(answer.until))}" if answer.until is not None else ""
             return f"wrong too often: commands from your phone are locked{until}", "Alarms still reach you"
         case CodeTrouble.TOO_OLD:
             age = f"{lasting(answer.age)} late" if answer.age is not None else "too late"
