@@ -97,6 +97,7 @@ KINDS: Mapping[str, str] = {
     "number-proved": "number of {person} proved, counts from {at}",
     "number-unproved": "number of {person} must be proved again: {because}",
     "last-switched": "{equipment} was seen {on}",
+    "lock-out-seen": "maintenance lock-out {signal} was seen {value}",
     "run-began": "{equipment}: timed run, {ends_with} due {due}",
     "run-proved": "{equipment}: seen to run, its end due {due}",
     "run-seen-over": "{equipment}: the run is {over}",

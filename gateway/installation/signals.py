@@ -11,6 +11,7 @@ from gateway.installation.shape import shaped
 from gateway.installation.slips import Slip
 from gateway.installation.standards import Laid
 from gateway.installation.starting_values import BATTERIES
+from gateway.requests.boat_interlocks import NOT_SET
 
 REMOTE, LOCAL = "REMOTE", "LOCAL"
 """The words of the boat's own selector (handbook 5.1, G0)."""
@@ -165,6 +166,10 @@ def _sensing(table: SignalTable) -> list[tuple[str, Slip]]:
                     Slip("a selector says LOCAL or REMOTE", 'write carries = "word" and words = ["LOCAL", "REMOTE"]'),
                 )
             ]
+    elif table.senses is Senses.LOCK_OUT and table.carries is Carries.WORD:
+        if NOT_SET not in {word.casefold() for word in table.words}:
+            what = 'write words = ["off", "Ruth Okell"]: off, and the name on each tag or key'
+            return [("words", Slip("never say that no lock-out is set", what))]
     elif table.carries is not Carries.CONTACT:
         return [("senses", Slip(f"what senses {table.senses.value} is a contact", 'write carries = "contact"'))]
     return []

@@ -7,12 +7,13 @@ Unknown counts as no.
 from collections.abc import Iterator
 
 from gateway.alarms.settings import Concerns
-from gateway.boat.latest import is_stale
+from gateway.boat.latest import Latest, is_stale
 from gateway.boat.settings import Senses, Signal
 from gateway.conditions.judging import said
 from gateway.requests.answers import Rule
 from gateway.requests.asked import TOLD_WHO_IS_ABOARD, Asked, Finding, against, clock, length, met
 from gateway.requests.settings import Sort
+from gateway.requests.state import Requests
 from gateway.requests.world import World
 from gateway.vocabulary.moments import DAY
 
@@ -23,11 +24,15 @@ WANTS_DETECTORS = frozenset({Sort.ENGINE, Sort.HEAT})
 """The sorts for which the catalogue asks for a carbon monoxide and a fire detector (handbook 5.2)."""
 
 
-def boat_findings(asked: Asked, world: World) -> Iterator[Finding]:
+NOT_SET = "off"
+"""What the boat says while no maintenance lock-out is set."""
+
+
+def boat_findings(asked: Asked, state: Requests, world: World) -> Iterator[Finding]:
     """Every interlock of this kind that binds the action, met or not, in the order in which it is told."""
     yield from alarms(asked, world)
     yield link(asked, world)
-    yield from lock_out(asked, world)
+    yield from lock_out(asked, state, world)
     if asked.starts:
         yield from detectors(asked, world)
     if asked.grave_start:
@@ -124,23 +129,38 @@ def selector(asked: Asked, world: World) -> Iterator[Finding]:
             yield met(f"{signal.key}: {value}")
 
 
-def lock_out(asked: Asked, world: World) -> Iterator[Finding]:
+def lock_out(asked: Asked, state: Requests, world: World) -> Iterator[Finding]:
     """A local switch or tag blocks everything, stops as well, and only the one who set it lifts it, at the boat
     (handbook G1; the practice is that of 29 CFR 1910.147(e), as quoted there)."""
     for signal in world.sensing(asked.equipment.boat, Senses.LOCK_OUT):
         value = live(signal, world)
         if value is None:
             yield against(Rule.STALE, "lock-out: no fresh data", "ask again when it reports again", signal=signal.id)
-        elif value != "off":
-            yield against(
-                Rule.LOCK_OUT,
-                "maintenance lock-out set",
-                "lifted at the boat by who set it",
-                signal=signal.id,
-                measured=value,
-            )
+        elif value.casefold() != NOT_SET:
+            says = f"maintenance lock-out set{_by_whom(value)}{_seen_since(asked, signal, state, world)}"
+            yield against(Rule.LOCK_OUT, says, "lifted at the boat by who set it", signal=signal.id)
         else:
             yield met(f"{signal.key}: {value}")
+
+
+def lock_said(latest: Latest, signal: Signal) -> str:
+    """What a lock-out signal says: NOT_SET, "on", or the name of who set it, where the boat gives one."""
+    value = said(latest, signal)
+    return NOT_SET if value.casefold() == NOT_SET else value
+
+
+def _by_whom(value: str) -> str:
+    return "" if value.casefold() == "on" else f" by {value}"
+
+
+def _seen_since(asked: Asked, signal: Signal, state: Requests, world: World) -> str:
+    """Since when it was seen to be set so: it may have been set before, while nobody was heard."""
+    known = state.lock_outs.get(signal.id)
+    if known is None:
+        return ""
+    days = (world.now - known.at) // DAY
+    ago = f", {days} d ago" if days else ""
+    return f", seen since {clock(world.minute_of_day(asked.equipment.boat, known.at))}{ago}"
 
 
 def somebody_aboard(asked: Asked, world: World) -> Finding:

@@ -129,6 +129,17 @@ class LastSwitched(Fact):
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class LockOutSeen(Fact):
+    """The boat's maintenance lock-out was seen to be set, to be another's, or to be lifted. signal: its id. value: as
+    said: "on", the name that the boat gives, or "off". at: arrival of that reading."""
+
+    kind: ClassVar[str] = "lock-out-seen"
+    signal: str
+    value: str
+    at: Ms
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class RunBegan(Fact):
     """A command with an end went out; the end is due whatever becomes of its proof.
 
@@ -258,6 +269,7 @@ REQUEST_FACTS: tuple[type[Fact], ...] = (
     PersonLocked,
     LockLifted,
     LastSwitched,
+    LockOutSeen,
     RunBegan,
     RunProved,
     RunSeenOver,

@@ -20,7 +20,7 @@ class Checked:
 
 def check(asked: Asked, state: Requests, world: World) -> Checked:
     """Ask every interlock that binds the action at this moment. Nobody is spared the rest by the first that fails."""
-    findings = [*boat_findings(asked, world), *equipment_findings(asked, state, world)]
+    findings = [*boat_findings(asked, state, world), *equipment_findings(asked, state, world)]
     return Checked(
         values=tuple(finding.line for finding in findings),
         objections=tuple(finding.objection for finding in findings if finding.objection is not None),

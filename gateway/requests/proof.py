@@ -7,9 +7,11 @@ went out. A number that goes with it ("231 V") is waited for a little. One that 
 
 from collections.abc import Mapping
 
+from gateway.boat.settings import Senses
 from gateway.requests.answers import Proved
+from gateway.requests.boat_interlocks import NOT_SET, lock_said
 from gateway.requests.decision import NOTHING, Decision, noted, told
-from gateway.requests.facts import LastSwitched, Over, RunEnded, RunProved
+from gateway.requests.facts import LastSwitched, LockOutSeen, Over, RunEnded, RunProved
 from gateway.requests.life import UNDER_WAY, RequestEvent
 from gateway.requests.measured import number_since, shows
 from gateway.requests.settings import Equipment
@@ -33,6 +35,8 @@ def readings_changed(
     for piece in equipment.values():
         if piece.feedback in signals and (piece.minimum_off or piece.minimum_on or piece.attempts or piece.cooling_off):
             decision += _switched(state, piece, world)
+    for signal in sorted(signals):
+        decision += _lock_out(state, signal, world)
     for request in state.open.values():
         known = equipment.get(request.equipment)
         if known is not None and request.state in UNDER_WAY and not signals.isdisjoint((known.feedback, known.proof)):
@@ -78,6 +82,21 @@ def _switched(state: Requests, piece: Equipment, world: World) -> Decision:
     if last is not None and last.on is on:
         return NOTHING
     return noted(piece.boat, LastSwitched(equipment=piece.id, on=on, at=latest.arrived))
+
+
+def _lock_out(state: Requests, signal: str, world: World) -> Decision:
+    """Since when the boat's lock-out is set, and by whom as far as she says so, for the refusal (CHK-37). Nothing rests
+    on it: whether it is set now is asked of the reading itself."""
+    settings = world.signal(signal)
+    if settings.senses is not Senses.LOCK_OUT:
+        return NOTHING
+    latest, known = world.latest(signal), state.lock_outs.get(signal)
+    if latest is None or not latest.sure:
+        return NOTHING
+    value = lock_said(latest, settings)
+    if value == (NOT_SET if known is None else known.value):
+        return NOTHING
+    return noted(settings.boat, LockOutSeen(signal=signal, value=value, at=latest.arrived))
 
 
 def _follow(state: Requests, request: Request, piece: Equipment, world: World) -> Decision:

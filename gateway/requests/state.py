@@ -10,6 +10,7 @@ from gateway.requests.facts import (
     CodeSpent,
     LastSwitched,
     LockLifted,
+    LockOutSeen,
     PersonLocked,
     RequestStep,
     RunBegan,
@@ -109,6 +110,14 @@ class Switched:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class LockOut:
+    """A maintenance lock-out that is set: what the boat says of it, and since when it was seen so (arrival)."""
+
+    value: str
+    at: Ms
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Failed:
     """Commands of one action in a row that were not proved. at: instant of the last one's end."""
 
@@ -150,13 +159,15 @@ class Run:
 @dataclass(slots=True)
 class Requests:
     """open: requests by id that have not ended. dead: codes by person, oldest first. tries: by person.
-    switched: by equipment id. runs: by equipment id, at most one each. failed: by ``equipment id/action``.
+    switched: by equipment id. lock_outs: those that are set, by signal id. runs: by equipment id, at most one each.
+    failed: by ``equipment id/action``.
     numbers: whose number is proved. papers: lists on paper, and what of them is used."""
 
     open: dict[str, Request] = field(default_factory=dict)
     dead: dict[str, tuple[DeadCode, ...]] = field(default_factory=dict)
     tries: dict[str, Tries] = field(default_factory=dict)
     switched: dict[str, Switched] = field(default_factory=dict)
+    lock_outs: dict[str, LockOut] = field(default_factory=dict)
     runs: dict[str, Run] = field(default_factory=dict)
     failed: dict[str, Failed] = field(default_factory=dict)
     numbers: Numbers = field(default_factory=Numbers)
@@ -223,6 +234,10 @@ class Requests:
                 self.papers.apply(fact)
             case LastSwitched():
                 self.switched[fact.equipment] = Switched(on=fact.on, at=fact.at)
+            case LockOutSeen(value="off"):
+                self.lock_outs.pop(fact.signal, None)
+            case LockOutSeen():
+                self.lock_outs[fact.signal] = LockOut(value=fact.value, at=fact.at)
             case RunBegan() | RunProved() | RunSeenOver() | StopHeld() | StopFreed() | StopSent() | RunEnded():
                 self._run(fact, now)
             case CodeRefused() | StopAnswered():

@@ -164,7 +164,13 @@ REASONS: dict[str, str] = {
     "gas detector on": "Gasmelder schlägt an",
     "the installer fits one": "der Installateur baut ihn ein",
     "maintenance lock-out set": "Wartungssperre gesetzt",
-    "maintenance lock-out set (on)": "Wartungssperre gesetzt",
+    "maintenance lock-out set, seen since {time}": "Wartungssperre gesetzt, gesehen seit {time}",
+    "maintenance lock-out set, seen since {time}, {nr} d ago": "Wartungssperre gesetzt, gesehen seit {time} vor {nr} T",
+    "maintenance lock-out set by {who}": "Wartungssperre gesetzt von {who}",
+    "maintenance lock-out set by {who}, seen since {time}": "Wartungssperre gesetzt von {who}, gesehen seit {time}",
+    "maintenance lock-out set by {who}, seen since {time}, {nr} d ago": (
+        "Wartungssperre gesetzt von {who}, gesehen seit {time} vor {nr} T"
+    ),
     "lock-out: no fresh data": "Wartungssperre: keine frischen Daten",
     "lifted at the boat by who set it": "am Boot aufzuheben von dem, der sie setzte",
     "no selector fitted": "kein Wahlschalter eingebaut",

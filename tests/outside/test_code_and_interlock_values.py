@@ -183,11 +183,14 @@ def test_chk_34_under_a_gas_alarm_only_the_gas_valve_may_be_closed() -> None:
 
 
 def test_chk_37_a_maintenance_lock_refuses_everybody() -> None:
-    """Handbook 5.5, CHK-37; the practice of 29 CFR 1910.147(e)(1)-(3). Who set it and when is not known here."""
+    """Handbook 5.5, CHK-37; the practice of 29 CFR 1910.147(e)(1)-(3). Since when it was seen is told."""
     one = room()
     one.report(lock_out="on")
+    one.wait(HOUR)
     for who in (RUTH, TOBIAS):
-        assert [o.rule for o in objections(one.ask(GENERATOR, "start", minutes=60, who=who))] == [Rule.LOCK_OUT]
+        (against,) = objections(one.ask(GENERATOR, "start", minutes=60, who=who))
+        assert against.rule is Rule.LOCK_OUT
+        assert against.says == "maintenance lock-out set, seen since 12:00"
 
 
 @pytest.mark.parametrize(("intervals", "stale"), [(3, False), (4, True)])
