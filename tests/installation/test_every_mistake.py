@@ -62,10 +62,13 @@ BESIDE = (
         "new": 'report_interval = "20 s"\nponiter = "/x"',
     },
 )
-"""Faults of shape in two files that most of the others stand on."""
+"""Faults of shape in two files that most of the others stand on. A case that is `alone` is looked at only where all else
+is in order: how long a text comes out with the longest names hangs on all files."""
 
 
-@pytest.mark.parametrize("case", some_of(CASES, 8), ids=lambda case: case["what"])
+@pytest.mark.parametrize(
+    "case", some_of((one for one in CASES if not one.get("alone")), 8), ids=lambda one: one["what"]
+)
 def test_values_of_no_meaning_elsewhere_hide_no_mistake_and_bring_forth_none(
     case: Mapping[str, Any], tmp_path: Path
 ) -> None:
