@@ -62,8 +62,9 @@ BESIDE = (
         "new": 'report_interval = "20 s"\nponiter = "/x"',
     },
 )
-"""Faults of shape in two files that most of the others stand on. A case that is `alone` is looked at only where all else
-is in order: how long a text comes out with the longest names hangs on all files."""
+"""Faults of shape in two files that most of the others stand on. A case that is `alone` is looked at only where all
+else is in order: how long a text comes out with the longest names hangs on all files."""
+TOGETHER = [case for case in CASES if not case.get("alone")]
 
 
 @pytest.mark.parametrize(
