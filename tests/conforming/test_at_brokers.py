@@ -32,7 +32,7 @@ TOPICS = NodeTopics(
     ),
     count=Signal(id=GENERATOR.count, boat="grey-wagtail", key="c", topic=STATE, pointer="/count"),
 )
-WINDOWS = Windows(moves=5 * SECOND, silence=5 * SECOND, settle=60, minute=MINUTE // QUICK, margin=5 * MINUTE // QUICK)
+WINDOWS = Windows(moves=15 * SECOND, silence=20 * SECOND, settle=60, minute=MINUTE // QUICK, margin=5 * MINUTE // QUICK)
 
 
 @pytest.fixture(params=some_of(kinds_here(), 2))
