@@ -72,7 +72,8 @@ class CarrierStandIn:
 
     account, token: what the gateway must log in with. own_number: the account's number, E.164. slow_for: seconds.
     next_answers: how the next creates are answered, first one first, then rightly again; next_look_answers: the same
-    for lists, fetches and cancels. None in a queue is a right answer. next_refusals: complaints with which the next
+    for lists, fetches and cancels. None in a queue is a right answer. answers_to: by number (E.164), how the next
+    create to it is answered, whatever else goes out meanwhile. next_refusals: complaints with which the next
     good creates are refused. next_ends: the last word (status, error code) on each of the next texts taken.
     funds: what is said to be left on the account.
     """
@@ -98,6 +99,7 @@ class CarrierStandIn:
         self.next_call_ends = self._rung.next_ends
         self.next_answers: deque[Misbehaviour | None] = deque()
         self.next_look_answers: deque[Misbehaviour | None] = deque()
+        self.answers_to: dict[str, Misbehaviour] = {}
         self.next_refusals: deque[Complaint] = deque()
         self.next_ends = self._texts.next_ends
         self._sent: list[SentText] = []
@@ -203,6 +205,8 @@ class CarrierStandIn:
 
     def answer(self, method: str, path: str, fields: Form | None, login: str, odd: Misbehaviour | None) -> Reply | None:
         """The answer to a call, after acting on it where that is meant; None: say nothing."""
+        if fields and self._creates(method, path):
+            odd = self.answers_to.pop(fields.get("To", [""])[0], odd)
         right = self._act(method, path, fields, login, FIRST_STATUS.get(odd, "queued")) if odd in ACTING else None
         if odd in SILENT or odd in CUT:
             return None

@@ -51,7 +51,7 @@ def test_texts_put_off_until_morning_are_withdrawn_and_everyone_else_on_the_list
             quay = it.quay
             await quay.start()
             await quay.play("03:00:45")
-            quay.carrier.next_answers.extend([Misbehaviour.HELD] * 2)
+            quay.carrier.answers_to |= dict.fromkeys((INES, TOBIAS), Misbehaviour.HELD)
             it.raised.append(CO)
             await quay.play("03:01:30", quay.aboard("03:01:00", "co", True))
             assert it.told("Reply HAVE IT") == {"Ines": 1, "Tobias": 1, OFFICE: 1}
@@ -72,7 +72,7 @@ def test_texts_that_fail_at_once_go_a_minute_later_and_the_next_on_the_list_is_t
             quay = it.quay
             await quay.start()
             await quay.play("03:00:45")
-            quay.carrier.next_answers.extend([Misbehaviour.FAILED_AT_ONCE] * 2)
+            quay.carrier.answers_to |= dict.fromkeys((INES, TOBIAS), Misbehaviour.FAILED_AT_ONCE)
             it.raised.append(CO)
             await quay.play("03:01:30", quay.aboard("03:01:00", "co", True))
             assert it.told() == {OFFICE: 1}

@@ -201,9 +201,21 @@ def killed_twice(one: Wharf, start: str, stop: str, dice: random.Random) -> None
     if start != MOMENT:
         assert began == (start == "published")
 
+    before_it_ran = len(one.told())
     one.begin()
-    unproven = "no proof that it started"  # else the GO had not been read, and starts it now
-    one.until("it is known", lambda: bool(one.sent()["start"]) or any(unproven in body for body in one.told()))
+    # Else the GO had not been read: it starts the set now, or is refused because nothing was heard of the boat yet.
+    known = ("no proof that it started", "NOT started")
+
+    def since() -> list[str]:
+        return one.told()[before_it_ran:]
+
+    one.until(
+        "it is known", lambda: bool(one.sent()["start"]) or any(said in body for body in since() for said in known)
+    )
+    if start == MOMENT and not one.sent()["start"] and any("NOT started" in body for body in since()):
+        one.end()
+        assert one.sent()["start"] == 0
+        return
     if start != MOMENT:
         one.until("it is told", lambda: any("Not sent again" in body for body in one.told()))
         assert "used already" in one.asks(f"go {code[0]} {code[1]}", "used already")
