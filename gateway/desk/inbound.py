@@ -8,23 +8,21 @@ from gateway.desk import switching
 from gateway.desk.answering import alarms_answer, phrases_answer, phrases_of_all, status_answer, thing_answer
 from gateway.desk.aside import put_aside
 from gateway.desk.attending import attend
-from gateway.desk.duty import duty_off, duty_said, nobody_known, who_is_on_duty
+from gateway.desk.duty import duty_off, duty_said, who_is_on_duty
 from gateway.desk.facts import TextReceived
 from gateway.desk.holding import hand_over, note, progress, still_his, take_over
-from gateway.desk.opting import opted
-from gateway.desk.phrases import may_text
+from gateway.desk.not_understood import not_understood
 from gateway.desk.practising import practice_over, practise
 from gateway.desk.quieting import no_reminders
 from gateway.desk.regular import boats_worst_first
 from gateway.desk.strangers import strangers
-from gateway.desk.taking import not_taken, reset, take
+from gateway.desk.taking import reset, take
 from gateway.desk.turn import Recorder
+from gateway.desk.which_boat import one_boat, piece_meant
 from gateway.people.settings import Person
 from gateway.requests.answers import CodeAnswer, CodeTrouble
 from gateway.requests.codes import LATEST
-from gateway.requests.settings import Equipment
-from gateway.telling.notices import NotRead, StatusOfAll, VisitAnswer, WhichBoat
-from gateway.telling.pacing import may_answer
+from gateway.telling.notices import StatusOfAll, VisitAnswer
 from gateway.vocabulary.entries import INSTALLATION
 from gateway.vocabulary.happenings import TextCame
 from gateway.vocabulary.moments import Ms
@@ -88,7 +86,7 @@ def text_came(rec: Recorder, text: TextCame) -> None:
     if person is None:
         strangers(rec, text.number, meaning)
     elif isinstance(meaning, NotUnderstood):
-        _not_understood(rec, person, meaning)
+        not_understood(rec, person, meaning)
     else:
         _understood(rec, person, meaning, text)
 
@@ -134,43 +132,6 @@ def _read_as(meaning: Meaning) -> str:
     }[type(meaning.request)]
 
 
-def _not_understood(rec: Recorder, person: Person, meaning: NotUnderstood) -> None:
-    if meaning.why in (Why.OPT_OUT, Why.OPT_IN):
-        opted(rec, person, out=meaning.why is Why.OPT_OUT)
-        if meaning.why is Why.OPT_IN and person.id not in rec.state.telling.opted_out:
-            not_taken(rec, person)  # "yes" to an alarm takes it as little as "ok" does, and whoever wrote it sleeps on
-        return
-    if meaning.why in (Why.MERE_ANSWER, Why.REACTION):
-        not_taken(rec, person)
-        return
-    if may_answer(rec.state.telling.sent_to(person.id), rec.bundle.pacing, rec.now):
-        if meaning.why is Why.NOBODY_KNOWN and (meaning.boat is None or meaning.boat in person.boats):
-            nobody_known(rec, person, person.boats if meaning.boat is None else (meaning.boat,))
-            return
-        named = meaning.boat if meaning.boat in person.boats else None
-        equipment = _equipment(rec, person, named, meaning.equipment) if meaning.equipment else None
-        rec.tell(
-            NotRead(
-                person=person.id,
-                boat=named or (person.boats[0] if len(person.boats) == 1 else ""),
-                why=str(_why(rec, person, meaning.why)),
-                nearest=tuple(phrase for phrase in meaning.nearest if may_text(rec.bundle, person, phrase)),
-                equipment=equipment.id if equipment is not None else None,
-                named=named is not None and len(person.boats) > 1,
-            )
-        )
-
-
-def _why(rec: Recorder, person: Person, why: Why) -> Why:
-    """Two words that could be a code are told from any others only while this person has some to send back; which they
-    are is not looked at."""
-    if why is Why.NOBODY_KNOWN:
-        return Why.NOT_A_PHRASE
-    if why is not Why.CODE_ALONE or rec.state.requests.codes_of(person.id):
-        return why
-    return Why.PROOF_ALONE if person.id in rec.state.requests.numbers.asked else Why.NOT_A_PHRASE
-
-
 def _understood(rec: Recorder, person: Person, meaning: Understood, text: TextCame) -> None:
     match meaning.request:
         case TakeAlarm() | ResetAlarm() as request:
@@ -186,7 +147,7 @@ def _understood(rec: Recorder, person: Person, meaning: Understood, text: TextCa
             _switch(rec, person, switch, meaning.boat, text.age)
         case Question(asking=Asking.STATUS, equipment=str() as key) as question:
             called = next((one.called(person.language) for one in rec.bundle.equipment.values() if one.key == key), key)
-            piece = _piece(rec, person, meaning.boat, key, f"{question.asking} {called}")
+            piece = piece_meant(rec, person, meaning.boat, key, f"{question.asking} {called}")
             if piece is not None:
                 rec.tell(thing_answer(rec, person, piece.boat, piece.called(person.language), piece))
         case ShelveAlarm() | UnshelveAlarm() | RemoveAlarm() | PutBack() as request:
@@ -196,7 +157,7 @@ def _understood(rec: Recorder, person: Person, meaning: Understood, text: TextCa
             _about_all_boats(rec, person, asking)
         case VisitBegins() | VisitOver() | Question() | Attend() as request:
             first = _own_visits(rec, person) if isinstance(request, VisitOver) else ()
-            boat = _one_boat(rec, person, meaning.boat, _example(request), first)
+            boat = one_boat(rec, person, meaning.boat, _example(request), first)
             if boat is not None and not _too_old(rec, person, request, boat, text.age):
                 _about_boat(rec, person, boat, request, text)
 
@@ -228,7 +189,7 @@ def _of_lists(
 def _of_duty(rec: Recorder, person: Person, request: Duty | DutyOff | Question, boat: str | None) -> None:
     """Without a boat's name it is of all boats of the person that have a list for whoever is on duty."""
     if boat is not None and boat not in person.boats:
-        _not_understood(rec, person, NotUnderstood(why=Why.NOT_A_PHRASE))
+        not_understood(rec, person, NotUnderstood(why=Why.NOT_A_PHRASE))
         return
     boats = person.boats if boat is None else (boat,)
     match request:
@@ -253,7 +214,7 @@ def _of_holder(
         case HandOver(alarm=number):
             hand_over(rec, person, number, boat)
         case Note(alarm=None):
-            one = _one_boat(rec, person, boat, f"note {request.words}")
+            one = one_boat(rec, person, boat, f"note {request.words}")
             if one is not None:
                 note(rec, person, request, one)
         case Note():
@@ -266,11 +227,11 @@ def _of_practice(
     """Ending one needs no boat's name where only one goes on."""
     if isinstance(request, PracticeOver):
         on = [boat for boat in person.boats if rec.state.practice.of_boat(boat) is not None]
-        boat = on[0] if named is None and len(on) == 1 else _one_boat(rec, person, named, "practice over", tuple(on))
+        boat = on[0] if named is None and len(on) == 1 else one_boat(rec, person, named, "practice over", tuple(on))
         if boat is not None:
             practice_over(rec, person, boat)
         return
-    boat = _one_boat(rec, person, named, f"practice {request.words}")
+    boat = one_boat(rec, person, named, f"practice {request.words}")
     if boat is not None and not _too_old(rec, person, request, boat, age):
         practise(rec, person, request.words, boat)
 
@@ -349,59 +310,9 @@ def _own_visits(rec: Recorder, person: Person) -> tuple[str, ...]:
 def _switch(rec: Recorder, person: Person, switch: Switch, named: str | None, age: int | None) -> None:
     pieces = (one for one in rec.bundle.equipment.values() if one.key == switch.equipment)
     called = next((one.called(person.language) for one in pieces), switch.equipment)
-    piece = _piece(rec, person, named, switch.equipment, f"{called} {switch.action}")
+    piece = piece_meant(rec, person, named, switch.equipment, f"{called} {switch.action}")
     if piece is not None:
         switching.asked(rec, person, piece, switch, age)
-
-
-def _piece(rec: Recorder, person: Person, named: str | None, key: str, phrase: str) -> Equipment | None:
-    """The equipment that is meant, else what is wrong has been told. A person with several boats who named none is
-    asked, even if one boat alone has such a thing: which boat is never guessed (design 5), and nothing is pending."""
-    having = tuple(boat for boat in person.boats if f"{boat}/{key}" in rec.bundle.equipment)
-    if not having or (named is not None and named not in person.boats):
-        _not_understood(rec, person, NotUnderstood(why=Why.NOT_A_PHRASE))
-        return None
-    if named is None and len(person.boats) > 1:
-        _ask_which(rec, person, having, phrase)
-        return None
-    boat = named or having[0]
-    if boat not in having:
-        _not_fitted(rec, person, boat, f"{having[0]}/{key}")
-        return None
-    return rec.bundle.equipment[f"{boat}/{key}"]
-
-
-def _not_fitted(rec: Recorder, person: Person, boat: str, elsewhere: str) -> None:
-    """elsewhere: id of the thing on another boat of the person's, for its name."""
-    if may_answer(rec.state.telling.sent_to(person.id), rec.bundle.pacing, rec.now):
-        rec.tell(NotRead(person=person.id, boat=boat, why=str(Why.NOT_FITTED), nearest=(), equipment=elsewhere))
-
-
-def _equipment(rec: Recorder, person: Person, boat: str | None, key: str) -> Equipment | None:
-    boats = person.boats if boat is None else (boat,) if boat in person.boats else ()
-    found = [rec.bundle.equipment[f"{b}/{key}"] for b in boats if f"{b}/{key}" in rec.bundle.equipment]
-    return found[0] if found else None
-
-
-def _one_boat(
-    rec: Recorder, person: Person, named: str | None, example: str, first: tuple[str, ...] = ()
-) -> str | None:
-    """The boat meant; a person with several who named none is asked (never guessed). first: those to be named first."""
-    if named is not None:
-        if named in person.boats:
-            return named
-        _not_understood(rec, person, NotUnderstood(why=Why.NOT_A_PHRASE))
-        return None
-    if len(person.boats) == 1:
-        return person.boats[0]
-    _ask_which(rec, person, tuple(dict.fromkeys((*first, *person.boats))), example)
-    return None
-
-
-def _ask_which(rec: Recorder, person: Person, boats: tuple[str, ...], phrase: str) -> None:
-    """phrase: what was texted, without a boat; the example that is sent back has the first boat's name before it."""
-    first = f"{rec.bundle.boats[boats[0]].name} " if boats else ""
-    rec.tell(WhichBoat(person=person.id, boats=boats, example=f"{first}{phrase}"))
 
 
 def _example(request: VisitBegins | VisitOver | Question | Attend) -> str:

@@ -10,9 +10,10 @@ from gateway.desk.state import State
 from gateway.logbook.chains import link, refer
 from gateway.people.settings import Role
 from gateway.requests.answers import Answer, CommandsLocked, PhoneLostTold
-from gateway.telling.call import TRIAL_TEXT
+from gateway.telling.call import PRACTICE_TOLD, TRIAL_TEXT
 from gateway.telling.facts import HeldBack, MailQueued, TextQueued
 from gateway.telling.notices import AlarmRung, Notice
+from gateway.telling.practice import ENDS_AFTER
 from gateway.telling.practice_notices import PracticeRung
 from gateway.telling.trouble_notices import (
     BalanceLow,
@@ -76,6 +77,11 @@ VALID_FOR: dict[Priority | None, Ms] = {
     None: HOUR,  # an answer that comes an hour late only confuses (our choice)
 }
 """How long the carrier should try, by the priority of what is told."""
+
+
+def valid_for(about: str, priority: Priority | None) -> Ms:
+    """How long the carrier should try: a practice is over so soon after its last step, and is not asked for later."""
+    return ENDS_AFTER if about == PRACTICE_TOLD else VALID_FOR[priority]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -180,7 +186,7 @@ class Recorder:
                 number=person.number,
                 body=body,
                 priority=priority or Priority.WARNING,
-                valid_for=VALID_FOR[priority],
+                valid_for=valid_for(about, priority),
                 spoken=spoken,
             )
         )

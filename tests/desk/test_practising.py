@@ -73,6 +73,12 @@ def test_each_step_of_the_list_is_told_at_its_time_and_every_text_begins_with_pr
     assert "Do not set out" in bodies(boat, TOBIAS)[0]
 
 
+def test_the_carrier_tries_no_longer_than_a_practice_lasts() -> None:
+    boat = with_both()
+    boat.texts(RUTH, ASKED)
+    assert {text.valid_for for text in boat.sent if "Do not set out" in text.body} == {10 * MINUTE}
+
+
 def test_nobody_having_it_ends_it_ten_minutes_after_the_last_step_and_all_hear_so_once() -> None:
     boat = with_both()
     boat.texts(RUTH, ASKED)
