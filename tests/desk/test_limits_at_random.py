@@ -9,7 +9,7 @@ from dataclasses import dataclass, replace
 
 from hypothesis import settings
 from hypothesis import strategies as st
-from hypothesis.stateful import RuleBasedStateMachine, invariant, precondition, rule
+from hypothesis.stateful import invariant, precondition, rule
 
 from gateway.alarms.life import AlarmState
 from gateway.desk.folding import rebuilt
@@ -20,15 +20,10 @@ from gateway.vocabulary.happenings import DeliveryReported, InstallationCame, Li
 from gateway.vocabulary.moments import DAY, HOUR, MINUTE, SECOND, Ms
 from gateway.vocabulary.orders import SendText
 from gateway.vocabulary.priority import Priority
-from grammar.meanings import IsContact
-from tests.desk.small_boat import BEGAN, BOAT, INES, LIST, MARINA, TOBIAS, Small, bundle_of, point
+from tests.desk.four_contacts import FLOOD, POINTS, FourContacts
+from tests.desk.small_boat import BEGAN, BOAT, INES, LIST, MARINA, TOBIAS, Small, bundle_of
 from tests.effort import tries
 
-FLOOD = point("flood", when=IsContact(signal="water", wanted=True), priority=Priority.EMERGENCY)
-OPEN = point("open", when=IsContact(signal="hatch", wanted=True), priority=Priority.ALARM)
-LOST = point("lost", when=IsContact(signal="shore", wanted=False), priority=Priority.WARNING)
-WARM = point("warm", when=IsContact(signal="panel", wanted=True), priority=Priority.CAUTION)
-POINTS = {"water": FLOOD, "shore": LOST, "hatch": OPEN, "panel": WARM}
 LIMITS = Pacing(alarm_repeats_an_hour=2, warnings_an_hour=2, warnings_a_day=4, boat_a_day=10, all_boats_a_day=10)
 TOLD = frozenset({"alarm told", "alarm gone", "flood told"})
 """Kinds of text that a limit may hold back. What is asked of a holder is no repeat of an alarm."""
@@ -96,7 +91,7 @@ def most_within(times: list[Ms], per: Ms) -> int:
     return max((sum(end - per < at <= end for at in times) for end in times), default=0)
 
 
-class Limits(RuleBasedStateMachine):
+class Limits(FourContacts):
     """One boat with a point of each priority, three people, low limits."""
 
     def __init__(self) -> None:
@@ -122,13 +117,6 @@ class Limits(RuleBasedStateMachine):
                     self.held.append(held_of(self.places, written))
             self.orders += [order for order in turn.orders if isinstance(order, SendText)]
         self.turns_read = len(self.boat.turns)
-
-    @rule(signal=st.sampled_from(sorted(POINTS)), bad=st.booleans())
-    def a_contact_changes(self, signal: str, bad: bool) -> None:
-        text = "off" if bad is (signal == "shore") else "on"
-        for _ in range(3):  # the first behind a silence may be an old one: it raises and never clears
-            self.boat.reads(signal, text)
-            self.boat.wait(20 * SECOND)
 
     @rule(length=st.sampled_from([20 * SECOND, 4 * MINUTE, 11 * MINUTE, 35 * MINUTE, 2 * HOUR]))
     def time_passes(self, length: Ms) -> None:

@@ -11,7 +11,7 @@ from zoneinfo import ZoneInfo
 
 from hypothesis import settings
 from hypothesis import strategies as st
-from hypothesis.stateful import RuleBasedStateMachine, initialize, invariant, rule
+from hypothesis.stateful import initialize, invariant, rule
 
 from gateway.alarms.life import AlarmState
 from gateway.desk.folding import rebuilt
@@ -22,19 +22,13 @@ from gateway.telling.settings import CallOutList, Step
 from gateway.vocabulary.entries import Written
 from gateway.vocabulary.happenings import InstallationCame, LinkChanged, Started
 from gateway.vocabulary.moments import HOUR, MINUTE, SECOND, Ms, from_rfc3339
-from gateway.vocabulary.priority import Priority
-from grammar.meanings import IsContact
-from tests.desk.small_boat import INES, MARINA, RUTH, TOBIAS, Small, bundle_of, point
+from tests.desk.four_contacts import FLOOD, POINTS, FourContacts
+from tests.desk.small_boat import INES, MARINA, RUTH, TOBIAS, Small, bundle_of
 from tests.effort import tries
 
 EVENING = from_rfc3339("2026-03-28T20:30:00Z")
 """The night in which the clocks of Europe go forward."""
 
-FLOOD = point("flood", when=IsContact(signal="water", wanted=True), priority=Priority.EMERGENCY)
-OPEN = point("open", when=IsContact(signal="hatch", wanted=True), priority=Priority.ALARM)
-LOST = point("lost", when=IsContact(signal="shore", wanted=False), priority=Priority.WARNING)
-WARM = point("warm", when=IsContact(signal="panel", wanted=True), priority=Priority.CAUTION)
-POINTS = {"water": FLOOD, "shore": LOST, "hatch": OPEN, "panel": WARM}
 LIST = CallOutList(
     key="list", steps=(Step(after=0, tell=(INES, TOBIAS)), Step(after=5 * MINUTE, tell=(MARINA,))), repeat=30 * MINUTE
 )
@@ -114,7 +108,7 @@ def line_of(place: int, written: Written) -> Line:
     )
 
 
-class Nights(RuleBasedStateMachine):
+class Nights(FourContacts):
     """One boat with a point of each priority; two are told first, one stands in for both, one is never asleep."""
 
     def __init__(self) -> None:
@@ -160,13 +154,6 @@ class Nights(RuleBasedStateMachine):
         self.boat.wait(after * HOUR)
         for signal in sorted(bad):
             self.a_contact_changes(signal, True)
-
-    @rule(signal=st.sampled_from(sorted(POINTS)), bad=st.booleans())
-    def a_contact_changes(self, signal: str, bad: bool) -> None:
-        text = "off" if bad is (signal == "shore") else "on"
-        for _ in range(3):  # the first behind a silence may be an old one: it raises and never clears
-            self.boat.reads(signal, text)
-            self.boat.wait(20 * SECOND)
 
     @rule(length=st.sampled_from([4 * MINUTE, 35 * MINUTE, 2 * HOUR, 5 * HOUR, 9 * HOUR]))
     def time_passes(self, length: Ms) -> None:
