@@ -181,15 +181,21 @@ def wharf(place: Path) -> Iterator[Wharf]:
                 one.link.close()
 
 
-def killed_twice(one: Wharf, start: str, stop: str, dice: random.Random) -> None:
-    """Struck when the start goes out, and struck again when its end is due."""
-    one.begin("" if start == MOMENT else f"{start}:1")
-    one.asks("visit over", "Noted", "aboard", "visit")
+def confirms(one: Wharf) -> list[str]:
+    """Ask for a start of 5 min and send its words back. Returns the words."""
     answer = one.asks("generator start for 5 min", "Reply GO", "NOT")
     while "Reply GO " not in answer:  # the boat has not been heard yet
         answer = one.asks("generator start for 5 min", "Reply GO", "NOT")
     code = answer.split("Reply GO ", 1)[1].split()[:2]
     one.writes(f"go {code[0]} {code[1]}")
+    return code
+
+
+def killed_twice(one: Wharf, start: str, stop: str, dice: random.Random) -> None:
+    """Struck when the start goes out, and struck again when its end is due."""
+    one.begin("" if start == MOMENT else f"{start}:1")
+    one.asks("visit over", "Noted", "aboard", "visit")
+    code = confirms(one)
     if start == MOMENT:
         threading.Event().wait(dice.uniform(0, 0.6))
         one.kill()
@@ -201,21 +207,20 @@ def killed_twice(one: Wharf, start: str, stop: str, dice: random.Random) -> None
     if start != MOMENT:
         assert began == (start == "published")
 
-    before_it_ran = len(one.told())
+    told_before = len(one.told())
     one.begin()
     # Else the GO had not been read: it starts the set now, or is refused because nothing was heard of the boat yet.
-    known = ("no proof that it started", "NOT started")
+    unproven, refused = "no proof that it started", "NOT started"
 
-    def since() -> list[str]:
-        return one.told()[before_it_ran:]
+    def known() -> str:
+        said = " ".join(one.told()[told_before:])
+        return "sent" if one.sent()["start"] else next((each for each in (unproven, refused) if each in said), "")
 
-    one.until(
-        "it is known", lambda: bool(one.sent()["start"]) or any(said in body for body in since() for said in known)
-    )
-    if start == MOMENT and not one.sent()["start"] and any("NOT started" in body for body in since()):
-        one.end()
-        assert one.sent()["start"] == 0
-        return
+    one.until("it is known", lambda: bool(known()))
+    if known() == refused:
+        assert start == MOMENT
+        confirms(one)
+        one.until("it is asked of the boat", lambda: bool(one.sent()["start"]))
     if start != MOMENT:
         one.until("it is told", lambda: any("Not sent again" in body for body in one.told()))
         assert "used already" in one.asks(f"go {code[0]} {code[1]}", "used already")
