@@ -110,8 +110,8 @@ def test_a_word_that_carriers_act_on_is_said_to_be_one(bare: Path, word: str, sa
 
 
 def test_what_is_no_unicode_text_is_read_as_the_desk_reads_it(bare: Path) -> None:
-    told = as_json(bare, "tobias", "status \udcff")
-    assert told == as_json(bare, "tobias", "status ?")
+    told = as_json(bare, "tobias", "alarms \udcff")  # an answer without the minute: it may pass between the two
+    assert told == as_json(bare, "tobias", "alarms ?")
     assert told["understood"]
     assert as_json(bare, "\udcff", "status") == NOTHING
 
@@ -122,8 +122,8 @@ def test_what_is_no_unicode_text_is_read_as_the_desk_reads_it(bare: Path) -> Non
 @pytest.mark.parametrize("who", ["tobias", TOBIAS, "+44 7700 900456", "07700 900456", "0044 7700 900456"])
 @pytest.mark.long
 def test_a_person_is_named_by_key_or_by_number_in_any_usual_writing(bare: Path, who: str) -> None:
-    assert as_json(bare, who, "status") == as_json(bare, "tobias", "status")
-    assert as_json(bare, who, "status")["understood"]
+    assert as_json(bare, who, "alarms") == as_json(bare, "tobias", "alarms")
+    assert as_json(bare, who, "alarms")["understood"]
 
 
 @pytest.mark.parametrize("who", some_of(["+44 7700 900999", "nobody", "Tobias", "", "+", "go teapot"], 3))
