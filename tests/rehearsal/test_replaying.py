@@ -210,7 +210,7 @@ SABOTAGES: dict[str, Callable[[pytest.MonkeyPatch], None]] = {
     "every delay is over at once": lambda patch: patch.setattr(Watch, "lasting", property(lambda _: 0)),
     "nobody is ever told to look": lambda patch: patch.setattr("gateway.desk.inbound.reset", lambda *_: None),
     "an answer to each mere ok is left out": lambda patch: patch.setattr(
-        "gateway.desk.inbound.not_taken", lambda *_: None
+        "gateway.desk.not_understood.not_taken", lambda *_: None
     ),
 }
 
