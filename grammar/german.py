@@ -4,6 +4,7 @@ To add a language copy this module, put the other language's wordings on the lef
 add it to `languages.py`. Texts that go out stand in `gateway/wording/german.py`.
 """
 
+from grammar.german_numbers import NUMBERS
 from grammar.language import Language
 
 _WORDS = {
@@ -135,17 +136,10 @@ _WORDS = {
     "min": "min",
     "minute": "minute",
     "minuten": "minutes",
-    "uhr": "h",
+    "uhr": "o'clock",
     "eine": "a",
     "einer": "a",
-    "zwei": "two",
-    "drei": "three",
-    "vier": "four",
-    "fünf": "five",
-    "sechs": "six",
-    "zehn": "ten",
-    "zwanzig": "twenty",
-    "dreißig": "thirty",
+    **NUMBERS,
     "eine halbe stunde": "half an hour",
     "anderthalb stunden": "an hour and a half",
     "eineinhalb stunden": "an hour and a half",
@@ -306,4 +300,5 @@ GERMAN = Language(
     mere=("ok", "okay", "ja", "jawohl", "gut", "alles klar", "verstanden", "gesehen", "gelesen", "danke", "prima"),
     said_otherwise={"ich bin an bord": "besuch", "bin an bord": "besuch", "wir sind an bord": "besuch"},
     letters={"ä": "ae", "ö": "oe", "ü": "ue", "ß": "ss"},
+    day_of_24=True,
 )

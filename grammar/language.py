@@ -18,7 +18,7 @@ class Language:
     misleading: words that withhold a suggestion. fillers: words that may stand beside a damaged phrase.
     mere: wordings that only say that a text was seen. said_otherwise: what people text -> the printed phrase that is
     offered for it; whoever is aboard should say it so that it counts (design rule 10). letters: how a letter is texted
-    by phones that lack it.
+    by phones that lack it. day_of_24: whether "7 o'clock" is seven in the morning and never in the evening.
     """
 
     key: str
@@ -30,6 +30,11 @@ class Language:
     mere: tuple[str, ...] = ()
     said_otherwise: Mapping[str, str] = field(default_factory=dict)
     letters: Mapping[str, str] = field(default_factory=dict)
+    day_of_24: bool = False
+
+    def says(self, word: str) -> str:
+        """How a word of the printed phrases is printed here."""
+        return self.printed.get(word, word)
 
     def standing_for(self, *english: str) -> tuple[str, ...]:
         """The wordings that stand for these words of the grammar; in the language of the grammar itself also those of

@@ -5,7 +5,7 @@ picks a meaning silently and cuts a name in two to make a text fit; for an engin
 """
 
 import re
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Iterable, Mapping
 
 from lark import Lark, ParseTree, Token
 from lark.exceptions import UnexpectedInput, VisitError
@@ -17,32 +17,14 @@ from grammar.code_words import is_code_alone
 from grammar.cutting import Cutter
 from grammar.language import ENGLISH, Language
 from grammar.meanings import (
-    Ashore,
     Asking,
-    AtBoat,
-    Attend,
     Confirm,
-    Duty,
-    DutyOff,
-    HandOver,
     Meaning,
     NotUnderstood,
-    PhoneLost,
     ProveNumber,
-    PutBack,
     Question,
-    QuietAlarm,
-    RemoveAlarm,
-    Request,
-    ResetAlarm,
-    ShelveAlarm,
     Switch,
-    TakeAlarm,
-    TakeOver,
     Understood,
-    UnshelveAlarm,
-    VisitBegins,
-    VisitOver,
     Why,
     Withdraw,
 )
@@ -50,9 +32,11 @@ from grammar.names import PAIRS, Branch, Pair, Vocabulary, Wordings, clashes, na
 from grammar.nearest import NearestPhrases
 from grammar.nobody_named import nobody_named
 from grammar.notes import note_in
+from grammar.one_number import one_number_each
 from grammar.phrases import say
 from grammar.practices import WORDS as PRACTICE_WORDS
 from grammar.practices import practice_in
+from grammar.self_check import SelfCheck
 from grammar.tree_meaning import TreeMeaning
 from grammar.tree_times import Flaw
 from grammar.turned_round import boat_named, boat_to_front
@@ -64,34 +48,6 @@ _PARSER = Lark.open(GRAMMAR, rel_to=__file__, start="text", parser="lalr", lexer
 
 _CUTTER = Cutter(_PARSER.terminals)
 """Cuts texts and names alike."""
-
-_PLAIN_REQUESTS: tuple[Request, ...] = (
-    *(Question(asking=asking) for asking in Asking),
-    TakeAlarm(),
-    TakeAlarm(alarm=14),
-    ResetAlarm(),
-    ResetAlarm(alarm=14),
-    VisitBegins(),
-    VisitOver(),
-    ShelveAlarm(alarm=14, minutes=120),
-    UnshelveAlarm(alarm=14),
-    RemoveAlarm(alarm=14, days=3),
-    PutBack(alarm=14),
-    AtBoat(),
-    AtBoat(alarm=14),
-    Ashore(),
-    Ashore(alarm=14),
-    TakeOver(alarm=14),
-    HandOver(alarm=14),
-    Duty(),
-    Duty(weekday=6),
-    Duty(minute=18 * 60),
-    DutyOff(),
-    QuietAlarm(alarm=14, minutes=120),
-    PhoneLost(),
-    *(Attend(kept=kept) for kept in ("away", "aboard", "laid up", "in the yard")),
-)
-"""Confirmations are not among them: their words are drawn so that no name holds them."""
 
 
 class TextReader:
@@ -118,30 +74,31 @@ class TextReader:
         rest_only: frozenset[str] = frozenset(),
     ) -> None:
         self._rest_only = rest_only
+        said = language.says
         self._boats, self._equipment = dict(boats), dict(equipment)
         self._subjects = tuple(dict.fromkeys(subjects))
         self._language = language
         self._boat_wordings = frozenset(wording for phrase in self._boats for wording in wordings(phrase))
+        self._and = language.standing_for("and")[0]
         self._tree = Branch()
         self._people = _tree_of_people(people or {}, language)
         self._vocabulary = Vocabulary(self._tree, _wordings_of(language), self._people)
         self._faults = self._add_names()
-        self._meaning = TreeMeaning(dict(self._equipment.values()), rest_only)
+        self._meaning = TreeMeaning(dict(self._equipment.values()), rest_only, language.day_of_24)
         limits = "|".join(map(re.escape, language.standing_for("for", "until")))
         self._limit = re.compile(rf"(.+?) (?:{limits}) ((?:\S+ ?){{1,4}})")
         self._phrase_of = {key: folded(phrase) for phrase, (key, _) in reversed(self._equipment.items())}
         asked = [folded(phrase) for phrase in self._subjects]
         self._nearest = NearestPhrases(
             [folded(phrase) for phrase in self._boats],
-            {folded(phrase): self._printed(pair) for phrase, (_, pair) in self._equipment.items() if pair in PAIRS},
+            {
+                folded(phrase): (said(pair[0]), said(pair[1]))
+                for phrase, (_, pair) in self._equipment.items()
+                if pair in PAIRS
+            },
             language,
             {subject: say(Question(asking=Asking.STATUS, subject=subject), {}, language.printed) for subject in asked},
         )
-
-    def _printed(self, pair: Pair) -> Pair:
-        """The pair as this language prints it."""
-        said = self._language.printed.get
-        return said(pair[0], pair[0]), said(pair[1], pair[1])
 
     def read(self, body: str) -> Meaning:
         """What `body` (a text as it arrived) asks for, or why it does nothing. Never raises."""
@@ -177,11 +134,16 @@ class TextReader:
         return understood
 
     def problems(self) -> tuple[str, ...]:
-        """The self-check at the start: what is wrong with the names, in plain words with the cure; empty when well.
-
-        Every name is put into every pattern of phrase in which it may stand, and must read back to its own key.
-        """
-        return (*self._faults, *self._misread())
+        """The self-check at the start: what is wrong with the names, in plain words with the cure; empty when well."""
+        check = SelfCheck(
+            read=self.read,
+            boats=self._boats,
+            equipment=self._equipment,
+            subjects=self._subjects,
+            language=self._language,
+            rest_only=self._rest_only,
+        )
+        return (*self._faults, *check.misread())
 
     def warnings(self) -> tuple[str, ...]:
         """What the installer should know of names that work: one is another and a number, so some texts are refused."""
@@ -191,18 +153,14 @@ class TextReader:
         )
 
     def _parse(self, text: str) -> Understood:
+        return self._meant_by(self._vocabulary.process(_CUTTER.cut(text)))
+
+    def _meant_by(self, tokens: Iterable[Token]) -> Understood:
         try:
-            meant = self._meaning.transform(self._tree_of(text))
+            meant = self._meaning.transform(_tree_of(tokens))
         except VisitError as wrapped:
             raise wrapped.orig_exc from None
         return meant
-
-    def _tree_of(self, text: str) -> ParseTree:
-        parsing = _PARSER.parse_interactive("")
-        for token in self._vocabulary.process(_CUTTER.cut(text)):
-            parsing.feed_token(token)
-        tree: ParseTree = parsing.feed_eof()  # type: ignore[no-untyped-call]
-        return tree
 
     def _flawed(self, flaw: Flaw, text: str) -> NotUnderstood:
         if flaw.equipment is None:
@@ -227,7 +185,11 @@ class TextReader:
             return NotUnderstood(why=nobody, boat=boat_named(text, self._tree))
         if self._only_its_time_is_strange(text):
             return NotUnderstood(why=Why.BAD_TIME)
-        nearest = self._readable(self._nearest.to(text), text) or self._with_its_boat_in_front(text)
+        nearest = (
+            self._with_one_number(text)
+            or self._readable(self._nearest.to(text), text)
+            or self._with_its_boat_in_front(text)
+        )
         return NotUnderstood(why=Why.NOT_A_PHRASE, nearest=nearest)
 
     def _with_its_boat_in_front(self, text: str) -> tuple[str, ...]:
@@ -246,9 +208,25 @@ class TextReader:
             return ()
         if not isinstance(understood.request, Question) or understood.boat is None:
             return ()
-        return (
-            f"{self._boat_phrase(understood.boat)} {say(understood.request, self._phrase_of, self._language.printed)}",
-        )
+        return (self._phrase_for(understood),)
+
+    def _phrase_for(self, understood: Understood) -> str:
+        """As it is printed, with its boat in front where one was named."""
+        front = "" if understood.boat is None else f"{self._boat_phrase(understood.boat)} "
+        return front + say(understood.request, self._phrase_of, self._language.printed)
+
+    def _with_one_number(self, text: str) -> tuple[str, ...]:
+        """A phrase for each alarm of a text that names several, or names one in words; nothing unless each can be read
+        and is about an alarm."""
+        joined = re.sub(r" ?[&+] ?", f" {self._and} ", text)
+        try:
+            tokens = list(self._vocabulary.process(_CUTTER.cut(joined)))
+            each = [self._meant_by(one) for one in one_number_each(tokens)]
+        except (Flaw, UnexpectedInput):
+            return ()
+        if any(getattr(one.request, "alarm", None) is None for one in each):
+            return ()
+        return tuple(map(self._phrase_for, each))
 
     def _only_its_time_is_strange(self, text: str) -> bool:
         """Whether a switch that can be read stands before "for" or "until", and behind it something that is no time of
@@ -324,54 +302,6 @@ class TextReader:
             self._tree.add(words, terminal, key)
         return faults
 
-    def _misread(self) -> Iterator[str]:
-        for name, (key, pair) in self._equipment.items():
-            for phrase, switch in self._switch_patterns(folded(name), key, pair):
-                if self.read(phrase) != Understood(request=switch):
-                    yield f'the name "{name}" cannot be used: "{phrase}" is not read as meant; choose another name'
-                    break
-        for subject in self._subjects:
-            phrase = say(Question(asking=Asking.STATUS, subject=folded(subject)), {}, self._language.printed)
-            meant = self.read(phrase)
-            asked = isinstance(meant, Understood) and isinstance(meant.request, Question)
-            if not asked:
-                yield f'the name "{subject}" cannot be used: "{phrase}" is not read as meant; choose another name'
-        for boat, key in self._boats.items():
-            for phrase, request in self._boat_patterns(folded(boat)):
-                if self.read(phrase) != Understood(request=request, boat=key):
-                    yield f'the boat name "{boat}" cannot be used: "{phrase}" is not read as meant; choose another'
-                    break
-
-    def _switch_patterns(self, name: str, key: str, pair: Pair) -> Iterator[tuple[str, Request]]:
-        """Every printed phrase of a name of equipment, and what it must mean; in English the other orders as well."""
-        printed, names = self._language.printed, {key: name}
-        asking: list[Request] = []
-        for action in self._ordered(key, pair):
-            asking.append(Switch(equipment=key, action=action))
-            if action not in ("stop", "close"):
-                asking.append(Switch(equipment=key, action=action, minutes=90))
-                asking.append(Switch(equipment=key, action=action, until=18 * 60))
-        asking.append(Question(asking=Asking.STATUS, equipment=key))
-        for request in asking:
-            yield say(request, names, printed), request
-        if self._language is ENGLISH:
-            yield from _english_patterns(name, key, self._ordered(key, pair))
-
-    def _ordered(self, key: str, pair: Pair) -> tuple[str, ...]:
-        """Those of the pair that a text can order."""
-        return pair[1:] if key in self._rest_only else pair
-
-    def _boat_patterns(self, boat: str) -> Iterator[tuple[str, Request]]:
-        """What may stand behind a boat's name. Every equipment only where another name goes on from this one: elsewhere
-        one equipment reads as well as all of them, and a thousand boats are checked in seconds."""
-        for request in _PLAIN_REQUESTS:
-            yield f"{boat} {say(request, {}, self._language.printed)}", request
-        names = [*self._boat_wordings, *(folded(phrase) for phrase in self._equipment)]
-        goes_on = any(name.startswith(f"{boat} ") for name in names)
-        for name, (key, pair) in list(self._equipment.items())[: None if goes_on else 1]:
-            place = pair.index(self._ordered(key, pair)[0])
-            yield f"{boat} {folded(name)} {self._printed(pair)[place]}", Switch(equipment=key, action=pair[place])
-
 
 _PRACTISED = re.compile(rf"^(?:{'|'.join(one for words in PRACTICE_WORDS.values() for one in words)})\. ")
 """How our texts of a practice alarm begin, before the boat's name."""
@@ -384,6 +314,14 @@ _DAYS_TO_COME = re.compile(r"\b(?:tomorrow|tonight|later|morgen|heute|später)\b
 
 _NO_PERSON = frozenset({"me", "myself", "off"})
 """What stands behind "duty" and is nobody's name there."""
+
+
+def _tree_of(tokens: Iterable[Token]) -> ParseTree:
+    parsing = _PARSER.parse_interactive("")
+    for token in tokens:
+        parsing.feed_token(token)
+    tree: ParseTree = parsing.feed_eof()  # type: ignore[no-untyped-call]
+    return tree
 
 
 def _tree_of_people(people: Mapping[str, str], language: Language) -> Branch:
@@ -429,18 +367,3 @@ def _wordings_of(language: Language) -> Wordings | None:
         for spelling in language.spellings(folded(wording)):
             tree.add(_cut(spelling) or [], tokens)
     return tree
-
-
-def _english_patterns(name: str, key: str, actions: Iterable[str]) -> Iterator[tuple[str, Switch]]:
-    """Every other pattern in which a name of equipment may stand, and what it must mean."""
-    for action in actions:
-        plain = Switch(equipment=key, action=action)
-        first = f"turn {action}" if action in ("on", "off") else action
-        yield f"{first} {name}", plain
-        yield f"{first} the {name}", plain
-        if action in ("on", "off"):
-            yield f"turn {name} {action}", plain
-            yield f"switch {action} {name}", plain
-        if action not in ("stop", "close"):
-            yield f"{first} {name} until 18:00", Switch(equipment=key, action=action, until=18 * 60)
-            yield f"{name} {action} 2h", Switch(equipment=key, action=action, minutes=120)

@@ -35,7 +35,7 @@ from grammar.meanings import (
     Withdraw,
 )
 from grammar.names import Pair
-from grammar.tree_times import Clock, Flaw, Minutes, TimesOfTree
+from grammar.tree_times import FIRST_HOUR_LIKE_A_CLOCK, Clock, Flaw, Minutes, TimesOfTree, Weekday
 
 LONGEST_MINUTES = 24 * 60
 """Our choice: longer than a day is a matter for somebody aboard."""
@@ -46,11 +46,6 @@ often (our choice)."""
 
 _SAME_IN_ALL_PAIRS = {"start": 0, "on": 0, "stop": 1, "off": 1}
 """on means start and off means stop, and the other way round; open and close are words of their own."""
-
-
-@dataclass(frozen=True, slots=True)
-class _Weekday:
-    day: int
 
 
 @dataclass(frozen=True, slots=True)
@@ -77,10 +72,13 @@ class _Placed:
 @v_args(inline=True)
 class TreeMeaning(TimesOfTree):
     """pairs: the pair of actions of every equipment's neutral key. rest_only: keys of what is only brought to rest.
-    Its methods raise Flaw (wrapped by Lark)."""
+    day_of_24: as in Language. Its methods raise Flaw (wrapped by Lark)."""
 
-    def __init__(self, pairs: Mapping[str, Pair], rest_only: frozenset[str] = frozenset()) -> None:
+    def __init__(
+        self, pairs: Mapping[str, Pair], rest_only: frozenset[str] = frozenset(), day_of_24: bool = False
+    ) -> None:
         self._rest_only = rest_only
+        self._first_oclock = 0 if day_of_24 else FIRST_HOUR_LIKE_A_CLOCK
         super().__init__()
         self._pairs = pairs
         for rule in vars(type(self)).keys() | vars(TimesOfTree).keys():
@@ -126,11 +124,6 @@ class TreeMeaning(TimesOfTree):
     def checked(self, alarm: int | None = None) -> Request:
         return ResetAlarm(alarm=alarm)
 
-    def alarm(self, number: Token) -> int:
-        if number.startswith("0"):
-            raise Flaw(Why.NOT_A_PHRASE)  # alarms are numbered from 1 and printed without leading noughts
-        return int(number)
-
     def at_boat(self, alarm: int | None = None) -> Request:
         return AtBoat(alarm=alarm)
 
@@ -146,39 +139,15 @@ class TreeMeaning(TimesOfTree):
     def who_is_on_duty(self) -> Request:
         return Question(asking=Asking.DUTY)
 
-    def duty(self, *parts: Token | _Weekday | Clock) -> Request:
+    def duty(self, *parts: Token | Weekday | Clock) -> Request:
         """Without a name it is the sender's."""
         who = next((str(part) for part in parts if isinstance(part, Token)), None)
-        day = next((part.day for part in parts if isinstance(part, _Weekday)), None)
+        day = next((part.day for part in parts if isinstance(part, Weekday)), None)
         minute = next((part.minute for part in parts if isinstance(part, Clock)), None)
         return Duty(person=who, weekday=day, minute=minute)
 
     def duty_off(self, *_off: _Action) -> Request:
         return DutyOff()
-
-    def weekday(self, day: int) -> _Weekday:
-        return _Weekday(day)
-
-    def monday(self) -> int:
-        return 0
-
-    def tuesday(self) -> int:
-        return 1
-
-    def wednesday(self) -> int:
-        return 2
-
-    def thursday(self) -> int:
-        return 3
-
-    def friday(self) -> int:
-        return 4
-
-    def saturday(self) -> int:
-        return 5
-
-    def sunday(self) -> int:
-        return 6
 
     def visit(self) -> Request:
         return VisitBegins()

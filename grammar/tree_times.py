@@ -1,4 +1,5 @@
-"""Lengths of time and times of day in a text: one method a rule of `texts.lark`, and what of them is refused."""
+"""Numbers, lengths of time, times of day and days in a text: one method a rule of `texts.lark`, and what of them is
+refused."""
 
 import re
 from dataclasses import dataclass
@@ -10,17 +11,13 @@ from grammar.meanings import Understood, Why
 FIRST_HOUR_LIKE_A_CLOCK = 13
 """From here on a bare "14h" is read as a time of day wherever clocks have 24 hours. Our choice, as for "until 14h"."""
 
-_COUNTED = "one two three four five six seven eight nine ten eleven twelve"
+_COUNTED = """one two three four five six seven eight nine ten eleven twelve thirteen fourteen fifteen sixteen seventeen
+    eighteen nineteen"""
+_TENS = "twenty thirty forty fifty sixty seventy eighty ninety"
 
 _NUMBER_WORDS = {
     **{word: count for count, word in enumerate(_COUNTED.split(), 1)},
-    "fifteen": 15,
-    "twenty": 20,
-    "thirty": 30,
-    "forty": 40,
-    "fifty": 50,
-    "sixty": 60,
-    "ninety": 90,
+    **{word: 10 * count for count, word in enumerate(_TENS.split(), 2)},
 }
 
 
@@ -45,9 +42,27 @@ class Clock:
     minute: int
 
 
+@dataclass(frozen=True, slots=True)
+class Weekday:
+    day: int
+
+
 @v_args(inline=True)
 class TimesOfTree(Transformer[Token, Understood]):
-    """The rules of time. Its methods raise Flaw (wrapped by Lark)."""
+    """The rules of numbers and time. Its methods raise Flaw (wrapped by Lark)."""
+
+    _first_oclock = FIRST_HOUR_LIKE_A_CLOCK
+
+    def alarm(self, number: Token) -> int:
+        if number.startswith("0"):
+            raise Flaw(Why.NOT_A_PHRASE)  # alarms are numbered from 1 and printed without leading noughts
+        return int(number)
+
+    def heard(self, number: Token) -> int:
+        return number_of(number)
+
+    def heard_named(self, number: Token | None = None) -> int:
+        return 1 if number is None else number_of(number)
 
     def span(self, first: Minutes, then: Minutes | None = None) -> Minutes:
         if then is None:
@@ -74,10 +89,10 @@ class TimesOfTree(Transformer[Token, Understood]):
         return length
 
     def count(self, number: Token) -> int:
-        return _number(_without_nought(number))
+        return number_of(_without_nought(number))
 
     def rest_count(self, number: Token) -> int:
-        return _number(number)
+        return number_of(number)
 
     def one(self) -> int:
         return 1
@@ -130,6 +145,12 @@ class TimesOfTree(Transformer[Token, Understood]):
     def bare_hour(self, _given: Token) -> Clock:
         raise Flaw(Why.BAD_TIME)  # six in the morning or in the evening: never guessed
 
+    def oclock(self, hour: Token, minute: Token | None = None) -> Clock:
+        """`19 o'clock`; `7 Uhr` and `19 Uhr 30` where hours are counted to 24. The answer says the time."""
+        if not re.fullmatch("[0-9]{1,2}", hour) or not re.fullmatch("[0-9]{2}", minute or "00"):
+            raise Flaw(Why.BAD_TIME)
+        return _checked_clock(int(hour), int(minute or 0), range(self._first_oclock, 24))
+
     def h_clock(self, hour: Token, minute: Token | None = None) -> Clock:
         """`14h30`, `14h`. Without minutes only from 13 on: "until 6 h" might be an evening or a length of time."""
         digits = re.fullmatch(r"([0-9]{1,2})h?", hour)
@@ -140,7 +161,7 @@ class TimesOfTree(Transformer[Token, Understood]):
         )
 
     def spoken_clock(self, hour: Token, half: str) -> Clock:
-        count = _number(hour)
+        count = number_of(hour)
         _checked_clock(count, 0, range(1, 13))
         return Clock(60 * (count % 12 + (12 if half == "p" else 0)))
 
@@ -152,6 +173,30 @@ class TimesOfTree(Transformer[Token, Understood]):
 
     morning_word, evening_word = morning, evening
 
+    def weekday(self, day: int) -> Weekday:
+        return Weekday(day)
+
+    def monday(self) -> int:
+        return 0
+
+    def tuesday(self) -> int:
+        return 1
+
+    def wednesday(self) -> int:
+        return 2
+
+    def thursday(self) -> int:
+        return 3
+
+    def friday(self) -> int:
+        return 4
+
+    def saturday(self) -> int:
+        return 5
+
+    def sunday(self) -> int:
+        return 6
+
     def noon(self) -> Clock:
         return Clock(12 * 60)
 
@@ -159,7 +204,7 @@ class TimesOfTree(Transformer[Token, Understood]):
         return Clock(0)
 
 
-def _number(given: str) -> int:
+def number_of(given: str) -> int:
     """`12`, `twelve`, `forty five`, `forty-five`."""
     if given in _NUMBER_WORDS:
         return _NUMBER_WORDS[given]

@@ -14,6 +14,7 @@ from gateway.installation.shape import shaped
 from gateway.installation.slips import Slip
 from gateway.installation.standards import Laid
 from gateway.requests.settings import GRAVE, Equipment, Interlock, PermittedHours, Sort
+from grammar.language import ENGLISH
 from grammar.languages import LANGUAGES
 
 PAIRS = (("start", "stop"), ("on", "off"), ("open", "close"))
@@ -36,9 +37,14 @@ def build_equipment(
         if table is None:
             continue
         for language in table.names:
-            if language not in LANGUAGES:
-                those = ", ".join(LANGUAGES)
-                findings.mistake(tables, (*path, "names", language), "is no language here", f"use one of {those}")
+            if language not in LANGUAGES or language == ENGLISH.key:
+                those = ", ".join(key for key in LANGUAGES if key != ENGLISH.key)
+                findings.mistake(
+                    tables,
+                    (*path, "names", language),
+                    "is no language here",
+                    f"use one of {those}; English names stand in spoken_names",
+                )
         spoken += [(name, (*path, "spoken_names", number)) for number, name in enumerate(table.spoken_names)]
         if table.name not in table.spoken_names:
             spoken.append((table.name, (*path, "name")))

@@ -89,7 +89,7 @@ def _never(table: EquipmentTable, tables: Laid, path: tuple[str, str], findings:
             'write sort = "gas valve", by which it can be closed and nothing else',
         )
         return True
-    found = never_by_text((path[1], table.name, *table.spoken_names))
+    found = never_by_text(_all_names(table, path[1]))
     if found is None:
         return False
     name, reason = found
@@ -99,8 +99,12 @@ def _never(table: EquipmentTable, tables: Laid, path: tuple[str, str], findings:
 
 def _gas_name(table: EquipmentTable, key: str) -> str | None:
     """The first of its names that tells of a gas valve."""
-    names = (key, table.name, *table.spoken_names, *(name for said in table.names.values() for name in said))
-    return next((name for name in names if _LETS_GAS_THROUGH.search(name.casefold())), None)
+    return next((name for name in _all_names(table, key) if _LETS_GAS_THROUGH.search(name.casefold())), None)
+
+
+def _all_names(table: EquipmentTable, key: str) -> tuple[str, ...]:
+    """By which it may be called in any language."""
+    return key, table.name, *table.spoken_names, *(name for said in table.names.values() for name in said)
 
 
 def _times(table: EquipmentTable, tables: Laid, path: tuple[str, str], findings: Findings) -> None:

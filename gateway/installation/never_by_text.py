@@ -1,4 +1,4 @@
-"""What can never be switched by text, whatever the interlocks (handbook 5.3)."""
+"""What can never be switched by text, whatever the interlocks (handbook 5.3), by its names in each language."""
 
 import re
 from collections.abc import Iterable
@@ -30,14 +30,31 @@ _NEVER: tuple[tuple[str, str], ...] = (
     (r"(smoke|gas|fire|co) (detector|alarm)|detectors?|lock ?out", _PROTECTION),
     (r"galvanic|isolation transformer|cathodic|anodes?", _MAINS),
     (r"shore (power|inlet|lead|supply)|transfer switch", _MAINS),
+    # German
+    (r"benzin\w*|aussenborder", _PETROL),
+    (r"(anker|navigations|positions|topp?|dampfer|heck|seiten)(licht(er)?|laternen?|lampen?)", _LIGHTS),
+    (r"(ukw )?funk(geraet|anlage)?|seenot\w*|notruf\w*|mann ueber bord", _DISTRESS),
+    (r"(bug|heck)strahl\w*|anker(winde|spill)|\w*ruder(anlage)?|selbststeuer\w*|davits?|kran", _MOVES),
+    (r"(haupt|antriebs|boots|backbord|steuerbord)?motor(en)?|(haupt|antriebs)maschinen?", _MOVES),
+    (r"(garagen|schott|aussen)(tuer|klappe)(en|n)?", _MOVES),
+    (r"see(ventil|wasser)\w*|bordventil\w*|borddurchlass|rumpfdurchlass", _WATER),
+    (r"(grau|schwarz)wasser\w*|faekalien\w*", _LAW),
+    (r"(feuer)?loesch\w*", _FIRE),
+    (r"herd|backofen|ofen|kocher|kochfeld", _FIRE),
+    (r"(batterie)?(haupt|trenn)schalter", _POWER),
+    (r"fi schalter|fehlerstrom\w*|schutzschalter", _PROTECTION),
+    (r"(rauch|gas|brand|feuer|co) ?(melder|warner)|wartungssperre", _PROTECTION),
+    (r"opferanoden?|anoden|trenntrafo|trenntransformator", _MAINS),
+    (r"landstrom(anschluss|kabel|leitung)?|landanschluss|netzumschalter", _MAINS),
 )
+_WITHOUT_DOTS = str.maketrans({"ä": "ae", "ö": "oe", "ü": "ue"})
 _PATTERNS = tuple((re.compile(rf"\b(?:{words})\b"), reason) for words, reason in _NEVER)
 
 
 def never_by_text(names: Iterable[str]) -> tuple[str, str] | None:
     """The first of the names that tells of something never to be switched by text, and the reason. None: no such."""
     for name in names:
-        plain = " ".join(re.findall(r"[a-z0-9]+", name.casefold()))
+        plain = " ".join(re.findall(r"[a-z0-9]+", name.casefold().translate(_WITHOUT_DOTS)))
         for pattern, reason in _PATTERNS:
             if pattern.search(plain):
                 return name, reason

@@ -43,20 +43,7 @@ def make_speech(
     language. equipment:
     by id, each with where it was written. The same words must mean the same key and the same pair of actions on
     every boat, because one text is read before it is known which boat it means."""
-    phrases: dict[str, tuple[str, tuple[str, str]]] = {}
-    first: dict[str, str] = {}
-    for piece, placed in equipment.values():
-        for name in piece.spoken_names:
-            meant = (piece.key, piece.pair)
-            other = phrases.setdefault(plain(name), meant)
-            elsewhere = first.setdefault(plain(name), piece.boat) != piece.boat
-            if other != meant and elsewhere:  # on one boat the name itself was already found twice
-                findings.mistake(
-                    placed,
-                    ("equipment", piece.key),
-                    f'the name "{name}" means "{other[0]}" ({" and ".join(other[1])}) on another boat',
-                    "use the same key and the same pair on every boat, or another name",
-                )
+    phrases = _phrases_in("en", equipment.values(), findings)
     called: dict[str, str] = {}
     for key, boat in boats.items():
         for name in (boat.name, boat.short_name, *boat.spoken_names):
@@ -78,7 +65,7 @@ def make_speech(
     _self_check(problems, reader.warnings(), equipment, named, findings)
     readers: dict[str, TextReader] = {}
     for language in sorted({person.language for person in people} & LANGUAGES.keys() - {"en"}):
-        own = tuple(_phrases_in(language, (piece for piece, _ in equipment.values())).items())
+        own = tuple(_phrases_in(language, equipment.values(), findings).items())
         readers[language], problems = _checked_reader(
             tuple(called.items()), own, subjects, language, persons, rest_only
         )
@@ -105,13 +92,30 @@ def called_persons(people: Sequence[Person]) -> dict[str, str]:
     return {phrase: next(iter(keys)) for phrase, keys in meant.items() if len(keys) == 1}
 
 
-def _phrases_in(language: str, pieces: Iterable[Equipment]) -> dict[str, tuple[str, tuple[str, str]]]:
-    """The names of one language; a thing that has none in it keeps its others."""
-    return {
-        plain(name): (piece.key, piece.pair)
-        for piece in pieces
-        for name in piece.names_in.get(language, piece.spoken_names)
-    }
+def _phrases_in(
+    language: str, equipment: Iterable[tuple[Equipment, Placed]], findings: Findings
+) -> dict[str, tuple[str, tuple[str, str]]]:
+    """The names of one language; a thing that has none in it keeps its others. One name for two things is a mistake:
+    the text would mean the one that happens to stand first."""
+    phrases: dict[str, tuple[str, tuple[str, str]]] = {}
+    first: dict[str, str] = {}
+    for piece, placed in equipment:
+        for name in piece.names_in.get(language, piece.spoken_names):
+            meant = (piece.key, piece.pair)
+            other = phrases.setdefault(plain(name), meant)
+            elsewhere = first.setdefault(plain(name), piece.boat) != piece.boat
+            if other == meant or (language == "en" and not elsewhere):  # of one boat's spoken_names it is said already
+                continue
+            findings.mistake(
+                placed,
+                ("equipment", piece.key),
+                f'the name "{name}" means "{other[0]}" ({" and ".join(other[1])}) '
+                f"{'on another boat' if elsewhere else 'too'}",
+                "use the same key and the same pair on every boat, or another name"
+                if elsewhere
+                else "give one of them another",
+            )
+    return phrases
 
 
 @lru_cache(maxsize=4)

@@ -44,7 +44,7 @@ def alarms(asked: Asked, world: World) -> Iterator[Finding]:
     """Gas or fire: no switching at all, stops as well, because a contactor that opens is a spark; only the gas valve
     may be closed. Carbon monoxide: no start, and never in the way of a stop (handbook G3)."""
     boat = asked.equipment.boat
-    closes_gas = asked.equipment.sort is Sort.GAS_VALVE and not asked.starts
+    closes_gas = _closes_gas(asked)
     for concerns in (Concerns.GAS, Concerns.FIRE):
         number = world.alarm_active(boat, concerns)
         if number is None or closes_gas:
@@ -59,6 +59,10 @@ def alarms(asked: Asked, world: World) -> Iterator[Finding]:
             yield met(f"{Concerns.CO} alarm: none")
         else:
             yield against(Rule.CO, f"{Concerns.CO} alarm {number} stands", f"ask again when alarm {number} is over")
+
+
+def _closes_gas(asked: Asked) -> bool:
+    return asked.equipment.sort is Sort.GAS_VALVE and not asked.starts
 
 
 def link(asked: Asked, world: World) -> Finding:
@@ -131,10 +135,18 @@ def selector(asked: Asked, world: World) -> Iterator[Finding]:
 
 def lock_out(asked: Asked, state: Requests, world: World) -> Iterator[Finding]:
     """A local switch or tag blocks everything, stops as well, and only the one who set it lifts it, at the boat
-    (handbook G1; the practice is that of 29 CFR 1910.147(e), as quoted there)."""
+    (handbook G1; the practice is that of 29 CFR 1910.147(e), as quoted there).
+
+    Closing the gas valve alone is let through, whatever the switch says and while it is silent (handbook 5.2: always
+    allowed by the interlocks). Our choice between the two rules, because closing is the state in which whoever locks
+    gas out leaves it; nothing starts, moves or becomes live by it, and no text opens it again; and because the switch
+    is one for the whole boat: a lock for work on the inverter, or one that was forgotten, must not keep gas flowing to
+    the person it protects."""
     for signal in world.sensing(asked.equipment.boat, Senses.LOCK_OUT):
         value = live(signal, world)
-        if value is None:
+        if _closes_gas(asked):
+            yield met(f"{signal.key}: {value or 'no fresh data'}, gas may be closed")
+        elif value is None:
             yield against(Rule.STALE, "lock-out: no fresh data", "ask again when it reports again", signal=signal.id)
         elif value.casefold() != NOT_SET:
             says = f"maintenance lock-out set{_by_whom(value)}{_seen_since(asked, signal, state, world)}"

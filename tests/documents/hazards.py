@@ -67,7 +67,7 @@ HAZARDS: tuple[Hazard, ...] = (
         "somebody works on it",
         "shock, crushing",
         "isolator with the worker's own lock",
-        "maintenance lock-out refuses everybody, also a stop",
+        "maintenance lock-out refuses everybody, also a stop, and lets gas be closed alone",
         VALUES,
         "test_chk_37_a_maintenance_lock_refuses_everybody",
     ),

@@ -33,7 +33,8 @@ SAMPLES: Mapping[str, Sequence[str]] = {
     "GLUED_HOURS": ["2h"],
     "GLUED_MINUTES": ["90min"],
     GLUED_ON: ["30"],
-    "NUMBER_WORD": ["two"],
+    "NUMBER_WORD": ["three"],
+    "OTHER_NUMBER_WORD": ["fourteen"],
     "WORD": ["teapot"],
 }
 """One text for each terminal that has many."""
@@ -49,7 +50,8 @@ MORE: Mapping[str, Sequence[str]] = {
     "GLUED_HOURS": ["0h", "1.5hrs", "24h"],
     "GLUED_MINUTES": ["1min", "1440m"],
     GLUED_ON: ["00", "59"],
-    "NUMBER_WORD": ["two", "forty-five"],
+    "NUMBER_WORD": ["three", "forty-five"],
+    "OTHER_NUMBER_WORD": ["thirteen", "ninety-nine"],
 }
 """The same with the ends of each range, and one equipment of each pair of actions."""
 

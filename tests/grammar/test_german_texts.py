@@ -48,6 +48,11 @@ Befehle => befehle
 Uebernehme => übernehme
 14 übernehme ich => übernehme 14
 hab ich 14 => übernehme 14
+übernehme vier => übernehme 4
+übernehme vierzehn => übernehme 14
+übernehme Alarm zwei => übernehme 2
+geprüft einundzwanzig => geprüft 21
+Ruhe zwölf für zwei Stunden => ruhe 12 für 2 h
 geprüft 14 => geprüft 14
 14 nachgesehen => geprüft 14
 ich bin am Boot => am boot
@@ -61,6 +66,11 @@ Stromerzeuger stopp => generator stoppen
 Starte den Generator, bitte => generator starten
 mach mal den Generator an => generator starten
 Generator an bis 18.30 Uhr => generator starten bis 18:30
+Generator an bis 7 Uhr => generator starten bis 07:00
+Generator an bis 0 Uhr => generator starten bis 00:00
+Generator an bis 19 Uhr 30 => generator starten bis 19:30
+Generator an bis 7 Uhr 05 bitte => generator starten bis 07:05
+Dienst ich bis 8 Uhr => dienst ich bis 08:00
 Generator starten für anderthalb Stunden => generator starten für 1 h 30 min
 Kuehlschrank aus => kühlschrank aus
 Gasventil schließen => gasventil schließen
@@ -90,6 +100,12 @@ Generator starten gesagt
 der Generator soll aus bleiben
 nein go teapot marble
 Generator anschalten
+Generator an 2 Uhr
+Generator an für 2 Uhr
+2 Uhr Generator an
+um 7 Uhr Generator an
+Generator an um 7 Uhr
+übernehme 4 oder 5
 generator running?
 have it 14
 turn the generator on
@@ -115,6 +131,11 @@ REASONS = {
     "Handy verloren?": Why.NOT_A_PHRASE,
     "Generator starten für eine Weile": Why.BAD_TIME,
     "Generator an für 90": Why.BAD_TIME,
+    "Generator an bis 24 Uhr": Why.BAD_TIME,
+    "Generator an bis 7 Uhr 5": Why.BAD_TIME,
+    "Generator an bis 19 Uhr 75": Why.BAD_TIME,
+    "Generator an bis sieben Uhr": Why.BAD_TIME,
+    "Generator an bis 007 Uhr": Why.BAD_TIME,
     "Generator stoppen für 2 Stunden": Why.LIMIT_ON_STOP,
     "Kühlschrank öffnen": Why.WRONG_ACTION,
 }
@@ -167,3 +188,19 @@ def test_a_question_with_the_boat_behind_it_is_offered_as_it_is_printed() -> Non
     meant = READER.read("läuft der Stromerzeuger auf Grey Wagtail")
     assert isinstance(meant, NotUnderstood)
     assert meant.nearest == ("grey wagtail status generator",)
+
+
+@pytest.mark.parametrize(
+    "text", ["übernehme 4 und 5", "übernehme vier und fünf", "übernehme Alarm 4, Alarm 5", "übernehme 4 & 5"]
+)
+def test_several_alarms_in_one_text_are_offered_one_by_one(text: str) -> None:
+    meant = READER.read(text)
+    assert isinstance(meant, NotUnderstood)
+    assert meant.nearest == ("übernehme 4", "übernehme 5")
+
+
+@pytest.mark.parametrize(("text", "offered"), [("übernehme zwei", "übernehme 2"), ("am Boot sechs", "am boot 6")])
+def test_a_number_in_words_that_may_count_something_else_is_offered_in_digits(text: str, offered: str) -> None:
+    meant = READER.read(text)
+    assert isinstance(meant, NotUnderstood)
+    assert meant.nearest == (offered,)

@@ -11,7 +11,7 @@ import pytest
 from rapidfuzz.distance import OSA
 
 from grammar.cleaning import folded
-from grammar.language import ENGLISH, Language
+from grammar.language import Language
 from grammar.languages import LANGUAGES
 from grammar.meanings import (
     Ashore,
@@ -40,18 +40,16 @@ from tests.grammar.test_texts import built
 TWO_SLIPS_APART = ({"on", "off"}, {"an", "aus"})
 """Opposite words that two slips make of one another."""
 
-GERMAN_NAMES = {"start": ("Stromerzeuger",), "on": ("Kühlschrank", "Licht"), "open": ("Gasventil",)}
-"""By what the first of a pair does, for one equipment of each; the starter has no German names."""
 
-
-def catalogue() -> dict[str, tuple[Pair, tuple[str, ...]]]:
-    """Key -> (its pair, its names) of every equipment in the starter's standards, and one that is opened and closed."""
-    found: dict[str, tuple[Pair, tuple[str, ...]]] = {"gas-valve": (("open", "close"), ("gas valve",))}
+def catalogue() -> dict[str, tuple[Pair, dict[str, tuple[str, ...]]]]:
+    """Key -> (its pair, its names by language) of every equipment in the starter's standards."""
+    found: dict[str, tuple[Pair, dict[str, tuple[str, ...]]]] = {}
     for file in sorted(STANDARDS.glob("*.toml")):
         for key, table in tomllib.loads(file.read_text(encoding="utf-8")).get("equipment", {}).items():
             if "spoken_names" in table:
                 one, other = table["pair"]
-                found[key] = ((one, other), tuple(folded(name) for name in table["spoken_names"]))
+                said = {"en": table["spoken_names"], **table["names"]}
+                found[key] = ((one, other), {own: tuple(map(folded, names)) for own, names in said.items()})
     return found
 
 
@@ -85,10 +83,7 @@ def side(request: Request) -> tuple[str, int] | None:
 
 def names_in(language: Language) -> dict[str, tuple[str, ...]]:
     """Key of each equipment -> its names in this language."""
-    if language is ENGLISH:
-        return {key: names for key, (_, names) in THINGS.items()}
-    first = {pair[0]: key for key, (pair, _) in reversed(THINGS.items())}
-    return {key: tuple(folded(name) for name in GERMAN_NAMES[word]) for word, key in first.items()}
+    return {key: names[language.key] for key, (_, names) in THINGS.items()}
 
 
 def said_in(language: Language, words: Words) -> Iterator[str]:
@@ -96,7 +91,8 @@ def said_in(language: Language, words: Words) -> Iterator[str]:
     if not language.words:
         yield joined(words)
         return
-    passed = {each for every in (*SAMPLES.values(), *GERMAN_NAMES.values()) for each in map(folded, every)}
+    named = (name for names in names_in(language).values() for name in names)
+    passed = {each for every in SAMPLES.values() for each in map(folded, every)} | set(named)
     ways: list[list[tuple[str, ...]]] = [[()], *([] for _ in words)]
     for at, word in enumerate(words):
         fits = [(1, word)] if word in passed else []

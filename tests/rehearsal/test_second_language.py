@@ -20,8 +20,6 @@ from tests.rehearsal.living import INES, NOON, SECRETS, TOBIAS, Living
 LAID = {
     "people.toml": [('role = "owner"', 'role = "owner"\nlanguage = "de"')],
     "standard/motor-yacht-12v.toml": [
-        ("[equipment.generator]", '[equipment.generator]\nnames = { de = ["Stromerzeuger", "Generator"] }\n#'),
-        ("[equipment.refrigeration]", '[equipment.refrigeration]\nnames = { de = ["Kühlschrank"] }\n#'),
         ('["battery", "house battery", "house bank"]', '["battery", "Batterie"]'),
     ],
 }
@@ -58,7 +56,7 @@ def answer(living: Living, number: str, body: str) -> str:
 TWENTY = [
     ("Status", "offen: 1 KOHLENMONOXID"),
     ("Lage?", "offen: 1 KOHLENMONOXID"),
-    ("Läuft der Stromerzeuger?", "Stromerzeuger läuft nicht (vor"),
+    ("Läuft der Stromerzeuger?", "Generator läuft nicht (vor"),
     ("Wie geht es der Batterie", "house volts 13.6 V (vor"),
     ("Ist der Kühlschrank aus?", "Kühlschrank an (vor"),
     ("Alarme", "1 KOHLENMONOXID seit 12:01, noch bei niemandem"),
@@ -71,8 +69,8 @@ TWENTY = [
     ("Besuch beendet", "Besuch beendet um"),
     ("Kühlschrank aus bis 18 Uhr", "Kühlschrank ausschalten"),
     ("schalte den kuehlschrank aus bitte", "Kühlschrank ausschalten"),
-    ("Starte den Stromerzeuger für zwei Stunden", "Stromerzeuger NICHT gestartet"),
-    ("Bitte den Generator starten", "Stromerzeuger NICHT gestartet"),
+    ("Starte den Stromerzeuger für zwei Stunden", "Generator NICHT gestartet"),
+    ("Bitte den Generator starten", "Generator NICHT gestartet"),
     ("Stromerzeuger startn", "Meinten Sie STROMERZEUGER STARTEN oder STROMERZEUGER STOPPEN?"),
     ("Stromerzeuger nicht starten", "icht verstanden. Nichts getan. BEFEHLE zeigt, was geht"),
     ("go teapot marble", "Nichts wartet auf GO oder DROP von Ihnen"),

@@ -10,11 +10,11 @@ import pytest
 
 from gateway.boat.settings import Carries
 from gateway.people.settings import Person
-from gateway.requests.answers import NotDone, Rule
-from gateway.requests.facts import LockOutSeen
+from gateway.requests.answers import CautionAndCode, NotDone, Rule
+from gateway.requests.facts import LockOutSeen, RequestStep
 from gateway.requests.state import Requests
 from gateway.vocabulary.moments import DAY, HOUR, MINUTE
-from tests.requests.fake_world import BOAT, GENERATOR, INES, LIGHTS, RUTH, SIGNALS, TOBIAS, Room, room
+from tests.requests.fake_world import BOAT, GAS_VALVE, GENERATOR, INES, LIGHTS, RUTH, SIGNALS, TOBIAS, Room, room
 
 LOCK_OUT = f"{BOAT}/lock-out"
 
@@ -115,3 +115,27 @@ def test_after_a_restart_the_time_is_known_from_the_record() -> None:
     one.state = again
     one.wait(HOUR)
     assert refusal(one, action="stop") == "maintenance lock-out set, seen since 12:00"
+
+
+@pytest.mark.parametrize("silent", [False, True])
+def test_the_gas_valve_may_be_closed_under_it_also_while_its_switch_is_silent(silent: bool) -> None:
+    one = room()
+    one.set("gas-valve-open", "on")
+    one.report(lock_out="on")
+    if silent:
+        one.world.values.pop(LOCK_OUT)
+    question = one.ask(GAS_VALVE, "close")
+    assert isinstance(question, CautionAndCode)
+    one.go(question.words)
+    assert [order.payload.count('"do":"close"') for order in one.orders] == [1]
+    kept = [line for fact in one.facts if isinstance(fact, RequestStep) for line in fact.values]
+    assert f"lock-out: {'no fresh data' if silent else 'on'}, gas may be closed" in kept
+
+
+def test_nothing_else_goes_past_it_with_the_gas_valve() -> None:
+    one = room()
+    one.report(lock_out="on")
+    for piece, action in ((GENERATOR, "stop"), (LIGHTS, "off"), (LIGHTS, "on")):
+        answer = one.ask(piece, action)
+        assert isinstance(answer, NotDone)
+        assert Rule.LOCK_OUT in {objection.rule for objection in answer.objections}
