@@ -68,6 +68,12 @@ def is_mere_answer(text: str, wordings: tuple[str, ...] = ()) -> bool:
     return _NUMBER_BEFORE.sub("", plain) in wordings or re.sub(r"[\s,.!]*#?\d{1,4}$", "", plain) in wordings
 
 
+def number_beside(text: str) -> int | None:
+    """The alarm that a mere answer names: the one number in it, None where there is none or more than one."""
+    found = set(re.findall(r"(?<!\d)[1-9]\d{0,3}(?!\d)", text))
+    return int(found.pop()) if len(found) == 1 else None
+
+
 def is_reaction(text: str) -> bool:
     """Whether the folded `text` is a phone's reaction or a quotation of one of ours: it never confirms anything."""
     return '"' in text or _REACTION.match(text) is not None

@@ -386,14 +386,15 @@ class NotUnderstood:
     nearest: valid phrases to offer, best first, at most 3; empty where a suggestion could mislead (negation,
     question, condition, report, quotation). Opposite actions always come as a pair.
     equipment: the neutral key, for `wrong action`, `at the boat only` and `limit on a stop`, else None. boat: the
-    neutral key of the one boat that was named beside it or beside somebody unknown, so that the answer keeps it, else
-    None.
+    neutral key of the one boat that was named beside it, beside somebody unknown or before a mere answer, so that the
+    answer keeps it, else None. alarm: the number that stands with a mere answer ("4 ok"), else None.
     """
 
     why: Why
     nearest: tuple[str, ...] = ()
     equipment: str | None = None
     boat: str | None = None
+    alarm: int | None = None
 
 
 Meaning: TypeAlias = Understood | NotUnderstood

@@ -10,7 +10,7 @@ from collections.abc import Iterable, Mapping
 from lark import Lark, ParseTree, Token
 from lark.exceptions import UnexpectedInput, VisitError
 
-from grammar.answers import is_mere_answer, is_reaction
+from grammar.answers import is_mere_answer, is_reaction, number_beside
 from grammar.carrier_words import OPT_IN, OPT_OUT
 from grammar.cleaning import LONGEST_CLEAN, LONGEST_RAW, cleaned, folded, swells
 from grammar.code_words import is_code_alone
@@ -175,8 +175,8 @@ class TextReader:
         return folded(next(phrase for phrase, key in self._boats.items() if key == boat))
 
     def _not_a_phrase(self, text: str) -> NotUnderstood:
-        if is_mere_answer(self._without_boat(text), self._language.mere):
-            return NotUnderstood(why=Why.MERE_ANSWER)
+        if is_mere_answer(said := self._without_boat(text), self._language.mere):
+            return NotUnderstood(why=Why.MERE_ANSWER, boat=boat_named(text, self._tree), alarm=number_beside(said))
         if _HALF_A_CODE.fullmatch(self._without_boat(text)):
             return NotUnderstood(why=Why.HALF_A_CODE)
         if is_code_alone(text):

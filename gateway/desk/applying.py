@@ -273,10 +273,8 @@ def _own(state: State, fact: Fact, now: Ms) -> None:
 
 
 def _files_used(state: State, fact: InstallationUsed) -> None:
-    telling = state.telling
-    telling.welcomed = [person for person in telling.welcomed if person not in fact.renumbered]
-    if not state.fingerprint and not fact.greets:
-        telling.welcomed += fact.people
+    there_before = () if state.fingerprint or fact.greets else fact.people
+    state.telling.welcomes.files_used(fact.renumbered, there_before)
     state.fingerprint = fact.fingerprint
 
 

@@ -1,28 +1,21 @@
 """What several boats have in common, and floods: many alarms become one text, never an emergency among them."""
 
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Iterable, Sequence
 from dataclasses import replace
 
 from gateway.alarms.life import AlarmState
 from gateway.alarms.settings import Point
 from gateway.alarms.standing import Alarm
+from gateway.desk.floods import floods_due, next_over
 from gateway.desk.limits import has_room
-from gateway.desk.lists import list_now
 from gateway.desk.reminding import quiet_until
 from gateway.desk.situation import situation_of
 from gateway.desk.turn import Recorder
 from gateway.telling.call import ALARM_GONE, Call
-from gateway.telling.calls import Round
-from gateway.telling.facts import ClearGathered, ClearTold, FloodStep
-from gateway.telling.gathering import (
-    FLOOD_WINDOW,
-    GATHERED_FOR,
-    MOST_AT_ONCE,
-    Matter,
-    flood_after,
-    flood_over_at,
-)
+from gateway.telling.facts import ClearGathered, ClearTold
+from gateway.telling.gathering import GATHERED_FOR, MOST_AT_ONCE, Matter
 from gateway.telling.notices import AlarmGone, FloodTold, SharedGone, SharedTold
+from gateway.telling.rounds import Round
 from gateway.telling.situation import Situation
 from gateway.vocabulary.entries import INSTALLATION
 from gateway.vocabulary.moments import Ms
@@ -34,81 +27,16 @@ _LATCHED = frozenset({AlarmState.LATCHED_UNACKNOWLEDGED, AlarmState.LATCHED_ACKN
 
 def due(rec: Recorder) -> bool:
     """Note floods that begin or end, and tell all-clears that have waited long enough. True when there were any."""
-    return _floods(rec) | _clears(rec)
+    return floods_due(rec) | _clears(rec)
 
 
 def next_due(rec: Recorder) -> Ms | None:
     """The next instant at which a flood ends by itself or an all-clear has waited long enough; None for none."""
-    telling = rec.state.telling
-    dues = [clear.until for clear in telling.clears.values()]
-    told = _told_of_raised(rec) if telling.floods else {}
-    raised = _raised_by_person(rec, told)
-    for person in telling.floods:
-        over = flood_over_at(raised.get(person, []))
-        dues.append(rec.state.now if over is None else over)
-    return min(dues, default=None)
+    clears = rec.state.telling.clears.values()
+    return min((*next_over(rec), *(clear.until for clear in clears)), default=None)
 
 
-# ---------------------------------------------------------------- floods
-
-
-Told = Mapping[str, tuple[str, ...]]
-"""By point that was raised, ids of all who are told of it."""
-
-
-def _told_of_raised(rec: Recorder) -> Told:
-    """Those of its list, and whoever stands on it for now: on duty by a person's word, or in place of somebody away."""
-    lists, points = rec.bundle.lists, dict.fromkeys(one.point for one in rec.state.telling.raised)
-    return {
-        point: tuple(dict.fromkeys((*lists[point].everyone, *list_now(rec.state, rec.bundle, point, rec.now).everyone)))
-        for point in points
-        if point in lists
-    }
-
-
-def _raised_by_person(rec: Recorder, told: Told) -> dict[str, list[Ms]]:
-    """By who is told, instants of raising, oldest first; what several boats share is one situation and counts once.
-    In one pass, because a thousand alarms of a thousand persons would be gone through a million times."""
-    found: dict[str, list[Ms]] = {}
-    counted: set[tuple[str, Matter]] = set()
-    for one in rec.state.telling.raised:
-        matter = rec.bundle.matters.get(one.point)
-        for person in told.get(one.point, ()):
-            if matter is None or (person, matter) not in counted:
-                found.setdefault(person, []).append(one.at)
-            if matter is not None:
-                counted.add((person, matter))
-    return found
-
-
-def _floods(rec: Recorder) -> bool:
-    telling = rec.state.telling
-    if not telling.floods and not flood_after([one.at for one in telling.raised], rec.now, going_on=False):
-        return False
-    told = _told_of_raised(rec)
-    concerned = [person for people in told.values() for person in people]
-    found, by_person = False, _raised_by_person(rec, told)
-    for person in dict.fromkeys((*telling.floods, *concerned)):
-        raised = by_person.get(person, [])
-        going_on = person in telling.floods
-        begun = flood_after(raised, rec.now, going_on)
-        if begun is not going_on:
-            count = sum(rec.now - FLOOD_WINDOW < at for at in raised)
-            rec.note(INSTALLATION, FloodStep(person=person, begun=begun, count=count), boats=_struck(rec, person, told))
-            found = True
-    return found
-
-
-def _struck(rec: Recorder, person: str, told: Told) -> list[str]:
-    raised = rec.state.telling.raised
-    return [rec.bundle.points[one.point].boat for one in raised if person in told.get(one.point, ())]
-
-
-def free_from(rec: Recorder, person: str) -> Ms:
-    """The earliest instant at which this person is told of alarms below an emergency: in a flood one grouped text in
-    ten minutes (our choice: the window by which a flood is known)."""
-    told = rec.state.telling.floods.get(person)
-    return rec.now if not told else max(rec.now, told + FLOOD_WINDOW)
+# ---------------------------------------------------------------- many at once
 
 
 def told_of(rec: Recorder, person: str, rounds: Sequence[Round]) -> bool:

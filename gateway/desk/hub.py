@@ -40,7 +40,7 @@ from gateway.desk.turn import Recorder, Turn
 from gateway.desk.watchers import kept_of, watchers_of
 from gateway.logbook.chains import REFERENCE, accept
 from gateway.requests.falling_due import next_due as next_request
-from gateway.telling.calls import next_due as next_round
+from gateway.telling.rounds import next_due as next_round
 from gateway.vocabulary.draws import Draws
 from gateway.vocabulary.entries import INSTALLATION, Written
 from gateway.vocabulary.facts import fact_of
@@ -251,7 +251,6 @@ class Desk:
         switching.people_came(rec, happening.renumbered)
         another_number(rec, happening.renumbered)
         regular.plan(rec)
-        regular.plan_welcomes(rec)
 
     def _keep_past(self, rec: Recorder) -> None:
         """Note what must be kept of each boat's past from now on, where that is not what is kept already."""

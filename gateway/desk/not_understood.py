@@ -20,7 +20,7 @@ def not_understood(rec: Recorder, person: Person, meaning: NotUnderstood) -> Non
             not_taken(rec, person)  # "yes" to an alarm takes it as little as "ok" does, and whoever wrote it sleeps on
         return
     if meaning.why in (Why.MERE_ANSWER, Why.REACTION):
-        not_taken(rec, person)
+        not_taken(rec, person, meaning.alarm, meaning.boat)
         return
     if may_answer(rec.state.telling.sent_to(person.id), rec.bundle.pacing, rec.now):
         if meaning.why is Why.NOBODY_KNOWN and (meaning.boat is None or meaning.boat in person.boats):

@@ -8,6 +8,7 @@ opt-out keywords); whether texts then arrive is only known once one has.
 from collections.abc import Iterable
 
 from gateway.desk.turn import Recorder
+from gateway.desk.welcoming import reachable
 from gateway.people.settings import Person, Role
 from gateway.telling.call import TRIAL_TEXT
 from gateway.telling.delivery import rank
@@ -55,6 +56,7 @@ def trial_arrived(rec: Recorder, person_id: str) -> None:
     if person is None or person_id not in rec.state.telling.opted_out:
         return
     rec.note(INSTALLATION, OptOutNoted(person=person_id, out=False, by=BY_TEST))
+    reachable(rec, person)
     for other in _who_must_know(rec, person):
         rec.tell(ReachableAgain(person=other, who=person_id))
 

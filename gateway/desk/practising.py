@@ -12,12 +12,13 @@ from gateway.alarms.settings import Point
 from gateway.alarms.standing import Alarm
 from gateway.desk.bundle import Bundle
 from gateway.desk.lists import list_now
-from gateway.desk.regular import NO_CONSENT, takes_digest
+from gateway.desk.regular import takes_digest
 from gateway.desk.reminding import quiet_until
 from gateway.desk.rounds import mute_reason
 from gateway.desk.situation import situation_of
 from gateway.desk.taking_groups import FREE
 from gateway.desk.turn import OPTED_OUT, Recorder
+from gateway.desk.welcoming import NO_CONSENT
 from gateway.people.settings import Person, Role
 from gateway.telling.call import PRACTICE_RUNG, PRACTICE_TOLD, Call
 from gateway.telling.facts import HeldBack

@@ -6,52 +6,25 @@ from gateway.desk.moment import Moment
 from gateway.desk.situation import situation_of
 from gateway.desk.strangers import strangers_of_the_night
 from gateway.desk.turn import Recorder
-from gateway.people.regular import Regular, Wish, next_by_day
-from gateway.people.settings import Person, Role
-from gateway.telling.call import WELCOME
+from gateway.desk.welcoming import NO_CONSENT, due_welcomes, plan_welcomes
+from gateway.people.regular import Regular, Wish
+from gateway.people.settings import Person
 from gateway.telling.facts import HeldBack
-from gateway.telling.regular import DigestEmptied, DigestGathered, RegularPlanned, WelcomePlanned
-from gateway.telling.regular_notices import BoatInRound, DigestTold, RegularNotice, RoundTold, WeeklyTold, WelcomeTold
+from gateway.telling.regular import DigestEmptied, DigestGathered, RegularPlanned
+from gateway.telling.regular_notices import BoatInRound, DigestTold, RegularNotice, RoundTold, WeeklyTold
 from gateway.telling.situation import Situation
 from gateway.vocabulary.entries import INSTALLATION
 from gateway.vocabulary.moments import HOUR, Ms
 from gateway.vocabulary.priority import Priority
-
-NO_CONSENT = "no consent to be texted is written down"
-"""Why a digest or a round is not sent; an emergency, an alarm or a warning is (design 4, and handbook 6.3)."""
 
 TOO_LATE: Ms = 2 * HOUR
 """A regular text that is due for longer (the gateway did not run) waits for its next time: our choice, so that a round
 of the morning is not told at night."""
 
 
-def plan_welcomes(rec: Recorder) -> None:
-    """Whoever has not had it yet, and whoever has another number, gets one text that says which boats, what comes and
-    what STOP does, by day; without a consent it is held back until one is written down."""
-    known = set(rec.state.telling.welcomed)
-    for person in rec.bundle.people.values():
-        if person.id in known or not person.boats:
-            continue
-        if not person.consent:
-            rec.note(INSTALLATION, HeldBack(person=person.id, about=WELCOME, because=NO_CONSENT))
-            continue
-        at = next_by_day(rec.now, person.zone, rec.state.clock_offset)
-        if rec.state.regular.welcomes.get(person.id) != at:
-            rec.note(INSTALLATION, WelcomePlanned(person=person.id, at=at))
-
-
-def _welcome(rec: Recorder, person_id: str) -> None:
-    """The first text, if it is still to go: the files may have changed since it was planned."""
-    person = rec.bundle.people.get(person_id)
-    if person is None or not person.boats or not person.consent:
-        return
-    installers = [who for boat in person.boats for who in rec.bundle.concerned(boat, Role.INSTALLER)]
-    who = next((who for who in installers if who != person.id), None)
-    rec.tell(WelcomeTold(person=person.id, boats=person.boats, who=who))
-
-
 def plan(rec: Recorder) -> None:
-    """Note when each regular text comes next, by the files in use; what is planned already and still wished stays."""
+    """Note when each regular text comes next, and the first one to whoever is new, by the files in use; what is planned
+    already and still wished stays."""
     wished = {
         f"{wish.kind} {person.id}": (person, wish) for person in rec.bundle.people.values() for wish in person.wishes
     }
@@ -65,6 +38,7 @@ def plan(rec: Recorder) -> None:
         known = rec.state.regular.due.get(key)
         if known is None or rec.now < known != at:  # one that is overdue is seen to by `due`
             rec.note(INSTALLATION, RegularPlanned(person=person.id, what=wish.kind, at=at))
+    plan_welcomes(rec)
 
 
 def next_due(rec: Recorder) -> Ms | None:
@@ -76,7 +50,7 @@ def next_due(rec: Recorder) -> Ms | None:
 
 def due(rec: Recorder) -> bool:
     """Tell what is due. True when there was any."""
-    new = _due_welcomes(rec) | strangers_of_the_night(rec)
+    new = due_welcomes(rec) | strangers_of_the_night(rec)
     found = [(key, at) for key, at in rec.state.regular.due.items() if at <= rec.now]
     for key, at in found:
         what, _, person_id = key.partition(" ")
@@ -90,18 +64,6 @@ def due(rec: Recorder) -> bool:
         elif person is not None:
             _told_or_held(rec, person_id, Regular(what))
     return bool(found) or new
-
-
-def _due_welcomes(rec: Recorder) -> bool:
-    """Those that are due by day go; where the gateway did not run meanwhile and it is night now, they are put off."""
-    due_now = [person for person, at in rec.state.regular.welcomes.items() if at <= rec.now]
-    for person in due_now:
-        known = rec.bundle.people.get(person)
-        at = next_by_day(rec.now, known.zone, rec.state.clock_offset) if known is not None else rec.now
-        rec.note(INSTALLATION, WelcomePlanned(person=person, at=None if at <= rec.now else at))
-        if at <= rec.now:
-            _welcome(rec, person)
-    return bool(due_now)
 
 
 def _wish(person: Person, what: Regular) -> Wish | None:

@@ -10,6 +10,7 @@ from gateway.desk import grouping, regular
 from gateway.desk.ahead import ahead_for
 from gateway.desk.bank_ahead import bank_ahead
 from gateway.desk.bundle import Bundle
+from gateway.desk.floods import free_from
 from gateway.desk.left_alone import Aside, named
 from gateway.desk.left_alone import call as call_name
 from gateway.desk.limits import has_room, room
@@ -21,11 +22,11 @@ from gateway.desk.standing_in import MATTERS, stand_in_of, stands_in_for
 from gateway.desk.turn import Recorder
 from gateway.reckoning.own_sums import HOUSE_BANK
 from gateway.telling.call import ALARM_GONE, ALARM_RUNG, ALARM_TOLD, Call
-from gateway.telling.calls import Round, rounds_due
 from gateway.telling.facts import HeldBack, NotCalled
 from gateway.telling.gathering import Matter
 from gateway.telling.notices import AlarmGone, AlarmRung, AlarmTold
 from gateway.telling.pacing import QUIET_HOURS, is_capped
+from gateway.telling.rounds import Round, rounds_due
 from gateway.telling.settings import CallOutList
 from gateway.telling.situation import BankAhead
 from gateway.vocabulary.moments import Ms
@@ -189,8 +190,9 @@ def _may_go(rec: Recorder, person: str, one: Round) -> bool:
         fact = HeldBack(person=person, about=ALARM_TOLD, because=ASKED_FOR_QUIET, numbers=(one.call.number,))
         rec.note(one.call.boat, fact)
         return False
-    free, because = room(rec, person, one.call.boat, one.call.priority, person in one.call.told)
-    flood = grouping.free_from(rec, person)
+    again = person in one.call.told
+    free, because = room(rec, person, one.call.boat, one.call.priority, again)
+    flood = free_from(rec, person, first=not is_capped(one.call.priority, again))
     if flood > rec.now:
         free, because = max(free, flood), "flood of alarms"
     if (until := quiet_until(rec, person, one.call.priority)) is not None:
@@ -217,7 +219,7 @@ def _passed_to(rec: Recorder, person: str, one: Round) -> str | None:
     other = stand_in_of(rec.state, rec.bundle, person, call.boat, rec.now)
     if other is None or other in one.persons or other in call.told:
         return None
-    free = _limit_free_from(rec, other, one) <= rec.now and grouping.free_from(rec, other) <= rec.now
+    free = _limit_free_from(rec, other, one) <= rec.now and free_from(rec, other) <= rec.now
     return other if free and quiet_until(rec, other, call.priority) is None else None
 
 

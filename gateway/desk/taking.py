@@ -11,8 +11,8 @@ from gateway.desk.turn import Recorder
 from gateway.people.settings import Person
 from gateway.telling.aside_notices import AsideRefused, CannotAside
 from gateway.telling.call import Call
-from gateway.telling.calls import told_next
 from gateway.telling.notices import AlarmAnswer, AlarmReset, AlarmTaken, Cannot, NotTaken
+from gateway.telling.rounds import told_next
 
 
 def take(rec: Recorder, person: Person, number: int | None, boat: str | None) -> None:
@@ -136,12 +136,12 @@ def _which(rec: Recorder, person: Person, boat: str, alarms: list[Alarm]) -> Ala
     )
 
 
-def not_taken(rec: Recorder, person: Person) -> None:
-    """A mere "ok", a thumbs-up or a reaction: takes nothing. Said once per alarm and person while nobody holds it."""
-    open_calls = [c for c in rec.state.telling.calls.values() if _waits_for(c, person.id) and c.boat in person.boats]
-    if not open_calls:
+def not_taken(rec: Recorder, person: Person, number: int | None = None, boat: str | None = None) -> None:
+    """A mere "ok", a thumbs-up or a reaction: takes nothing. Said once per alarm and person while nobody holds it. Of
+    several it is about the gravest, unless the text names one ("4 ok"), or the boat."""
+    call = _answered(rec, person, number, boat)
+    if call is None:
         return
-    call = max(open_calls, key=lambda c: (c.priority.gravity, c.number))
     callout = list_now(rec.state, rec.bundle, call.point, rec.now)
     who, at = told_next(call, callout, person.id, rec.state.telling.opted_out)
     rec.tell(
@@ -152,9 +152,25 @@ def not_taken(rec: Recorder, person: Person) -> None:
             next_person=who,
             next_at=at,
         ),
-        numbers=together_with(rec, person, call.number),
+        numbers=(call.number,) if number == call.number else together_with(rec, person, call.number),
     )
 
 
+def _answered(rec: Recorder, person: Person, number: int | None, boat: str | None) -> Call | None:
+    """What a mere answer is about: the alarm that it names, or nothing where somebody has that one, or was answered of
+    it already; a number of none that stands is a slip, and stands for no number."""
+    boats = person.boats if boat is None else (boat,)
+    mine = [call for call in rec.state.telling.calls.values() if call.boat in person.boats and call.boat in boats]
+    alarm = rec.state.standing.alarm(number) if number is not None else None
+    if number in rec.state.standing.closed or (alarm is not None and alarm.boat in person.boats):
+        return next((c for c in mine if c.number == number and _is_free(c) and person.id not in c.answered_ok), None)
+    waiting = [call for call in mine if _waits_for(call, person.id)]
+    return max(waiting, key=lambda c: (c.priority.gravity, c.number), default=None)
+
+
+def _is_free(call: Call) -> bool:
+    return call.holder is None and not call.over
+
+
 def _waits_for(call: Call, person: str) -> bool:
-    return call.holder is None and not call.over and person in call.told and person not in call.answered_ok
+    return _is_free(call) and person in call.told and person not in call.answered_ok

@@ -1,9 +1,10 @@
 """What became of our texts: taken, refused, long in going, arrived or not; and who must hear of it."""
 
+from gateway.desk import welcoming
 from gateway.desk.opting import cut_off, trial_arrived, who_can_help
 from gateway.desk.turn import Recorder
 from gateway.people.settings import Role
-from gateway.telling.call import ALARM_TOLD, TRIAL_TEXT
+from gateway.telling.call import ALARM_TOLD, TRIAL_TEXT, WELCOME
 from gateway.telling.delivery import NOT_ARRIVED, Amounts, amounts_to
 from gateway.telling.facts import TextAnswered, TextDelayed, TextDelivery, TextOverdue
 from gateway.telling.outcomes import outcome_of
@@ -37,9 +38,9 @@ def text_answered(rec: Recorder, happening: SendAnswered) -> None:
         tell_untold(rec)
         word = rec.state.telling.deliveries.get(happening.order)  # it may have come before the answer
         if queued is not None and word is not None and word.status in NOT_ARRIVED:
-            _not_reached(rec, queued.person, word.code, known=not_arrived)
+            _failed(rec, queued.about, queued.person, word.code, known=not_arrived)
     elif queued is not None and queued.about not in _OF_TROUBLE:
-        _not_reached(rec, queued.person, happening.code, known=known_code)
+        _failed(rec, queued.about, queued.person, happening.code, known=known_code)
 
 
 def text_delayed(rec: Recorder, happening: SendDelayed) -> None:
@@ -68,7 +69,7 @@ def delivery(rec: Recorder, happening: DeliveryReported) -> None:
     if text is None:
         return
     if happening.status in NOT_ARRIVED and news is Amounts.ADVANCE:
-        _not_reached(rec, text.person, happening.code, known=known_code)
+        _failed(rec, text.about, text.person, happening.code, known=known_code)
     elif happening.status == "delivered" and text.about == TRIAL_TEXT:
         trial_arrived(rec, text.person)
 
@@ -89,15 +90,16 @@ def overdue(rec: Recorder) -> bool:
     return bool(due)
 
 
-def _not_reached(rec: Recorder, person_id: str, code: str, *, known: str | None) -> None:
-    """known: the code that was told of this person already."""
+def _failed(rec: Recorder, about: str, person_id: str, code: str, *, known: str | None) -> None:
+    """A text was refused, or did not arrive. known: the code that was told of this person already."""
     person = rec.bundle.people.get(person_id)
     outcome = outcome_of(code)
-    if person is None or code == known:
-        return
-    if outcome.cut_off:
+    if person is not None and outcome.cut_off and code != known:
         cut_off(rec, person, by=code)
-    elif outcome.tell_installer:
+    given_up = about == WELCOME and welcoming.did_not_arrive(rec, person_id)
+    if person is None or outcome.cut_off:
+        return
+    if given_up or (outcome.tell_installer and code != known):
         for other in who_can_help(rec, person):
             rec.tell(NotReached(person=other, who=person.id, code=code))
 

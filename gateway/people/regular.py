@@ -27,6 +27,11 @@ def next_by_day(now: Ms, zone: ZoneInfo, offset: Ms) -> Ms:
     local = as_utc(now + offset).astimezone(zone)
     if BY_DAY_FROM <= local.hour * 60 + local.minute < BY_DAY_UNTIL:
         return now
+    return next_morning(now, zone, offset)
+
+
+def next_morning(now: Ms, zone: ZoneInfo, offset: Ms) -> Ms:
+    """The first instant after `now` at which those hours begin."""
     return Wish(kind=Regular.ROUND, minute=BY_DAY_FROM).next_after(now, zone, offset)
 
 

@@ -59,11 +59,11 @@ PRACTICE_TOLD = "practice told"
 PRACTICE_RUNG = "practice called"
 """Kind of what is spoken in a call for practice."""
 
-WATCHED = frozenset({TRIAL_TEXT, PRACTICE_TOLD})
-"""Kinds of text besides alarms whose arrival matters."""
-
 WELCOME = "welcome"
 """Kind of the first text to a new person."""
+
+WATCHED = frozenset({TRIAL_TEXT, PRACTICE_TOLD, WELCOME})
+"""Kinds of text besides alarms whose arrival matters."""
 
 NOT_TAKEN = "not taken"
 """Kind of the text that answers "ok" to an alarm nobody holds."""

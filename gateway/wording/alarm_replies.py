@@ -77,7 +77,7 @@ def alarm_answer(notice: AlarmAnswer, scene: Scene) -> str:
             return fit(
                 [
                     *head,
-                    fixed(f"alarm {number} still holds, nothing was changed. Reply CHECKED {number} once it has gone"),
+                    fixed(f"alarm {number} has not gone yet. Nothing was changed. Reply CHECKED {number} once it has"),
                 ]
             )
         case Cannot.TAKE_FIRST:

@@ -13,7 +13,7 @@ from gateway.wording.fitting import Piece, Worth, by_words, fit, fixed, maybe, p
 from gateway.wording.names import boat, first_name, point_of, what
 from gateway.wording.own_kinds import fit_as
 from gateway.wording.scene import Scene
-from gateway.wording.situations import listed, offers, severity, since, times, value, worst_first
+from gateway.wording.situations import listed, offers, said_together, severity, since, times, value, worst_first
 
 LATCHED = frozenset({AlarmState.LATCHED_UNACKNOWLEDGED, AlarmState.LATCHED_ACKNOWLEDGED})
 
@@ -83,7 +83,7 @@ def several(notice: AlarmTold, scene: Scene, at: Clock) -> tuple[str, int]:
     mark = f" ({marked.strip()})" if marked else ""
     before = [
         boat(scene, notice.boat, berth=True),
-        fixed(f": {len(situations)} alarms"),
+        fixed(f": {len(situations)} {said_together(scene, situations)}"),
         maybe(Worth.ADVICE, " still" if notice.again else ""),
         maybe(Worth.CAUTION, mark),  # after the times have gone
         fixed(": "),

@@ -106,18 +106,19 @@ def holder_asked(notice: HolderAsked, scene: Scene) -> str:
     at = clock(scene, notice.boat, notice.person)
     situations = worst_first(scene, notice.situations)
     worst = situations[0]
-    others = f". Without it the others are told from {at.told(notice.until)}"
+    others = f". Else the others are told from {at.told(notice.until)}"
     if len(situations) == 1:
         return fit(
             [
                 boat(scene, notice.boat),
-                what(scene, worst.point, ": {} still stands"),
+                what(scene, worst.point, ": {}"),
                 maybe(Worth.SINCE, f" since {at.told(worst.since)}"),
+                fixed(" has not gone"),
                 fixed(f". Still yours? Reply HAVE IT {worst.number}"),
                 maybe(Worth.MEANING, others),
             ]
         )
-    before = [boat(scene, notice.boat), fixed(f": {len(situations)} alarms you have still stand: ")]
+    before = [boat(scene, notice.boat), fixed(f": {len(situations)} alarms of yours have not gone: ")]
     after = [fixed(f". Still yours? Reply HAVE IT {worst.number}, one text for each"), maybe(Worth.MEANING, others)]
     items = [[listed(scene, each, at)] for each in situations]
     return packed(before, items, after, " and {count} more: ALARMS") or fit([*before, *after])

@@ -56,7 +56,7 @@ def duty_answer(notice: DutyAnswer, scene: Scene) -> str:
 def _item(scene: Scene, one: DutyOf, reader: str) -> list[Piece]:
     who = "nobody" if one.who is None else _names(scene, (one.who,), reader)
     named = boat_short(scene, one.boats[0]) if len(one.boats) == 1 else fixed(f"{len(one.boats)} boats")
-    return [named, fixed(f" {who}"), maybe(Worth.VALUE, _until(_clock(scene, one.boats, reader), one.until))]
+    return [fixed(f"{who} for "), named, maybe(Worth.VALUE, _until(_clock(scene, one.boats, reader), one.until))]
 
 
 def duty_told(notice: DutyTold, scene: Scene) -> str:

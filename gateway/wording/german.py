@@ -37,7 +37,7 @@ GERMAN: dict[str, str] = {
     ". Do not set out": ". Nicht losfahren",
     ". Nothing is switched": ". Nichts wird geschaltet",
     ". To show that it reached you reply HAVE IT": ". Kam es an, antworten Sie ÜBERNEHME",
-    ": call-out of {alarm} begins": ": {alarm} wird jetzt gerufen",
+    ": call-out of {alarm} begins": ": Übung zu {alarm} beginnt",
     ". First told: {names}": ". Zuerst: {names}",
     ". Over at {time} if nobody has it": ". Ende um {time}, wenn niemand übernimmt",
     ". To end it reply PRACTICE OVER": ". Beenden mit ÜBUNG BEENDET",
@@ -49,7 +49,9 @@ GERMAN: dict[str, str] = {
     ", nobody replied HAVE IT": ", niemand schrieb ÜBERNEHME",
     ", a true alarm has come": ", ein echter Alarm ist da",
     ", the installation was changed": ", die Anlage wurde geändert",
-    ". {texts} to {count}, {arrived} arrived so far": ". {texts} an {count}, bisher {arrived} angekommen",
+    ". {texts} to {people}, {arrived} arrived so far": ". {texts} an {people}, bisher {arrived} angekommen",
+    "1 person": "1 Person",
+    "{nr} people": "{nr} Personen",
     "1 text": "1 Text",
     "{nr} texts": "{nr} Texte",
     ". What comes now is true": ". Was jetzt kommt, ist echt",
@@ -108,8 +110,8 @@ GERMAN: dict[str, str] = {
     ". CO KILLS: do not go below. Anyone aboard, ill or dizzy: call {number}": (
         ". CO TÖTET: nicht unter Deck. Jemand an Bord, Übelkeit, Schwindel: {number} rufen"
     ),
-    "alarm {number} still holds, nothing was changed. Reply {phrase} once it has gone": (
-        "Alarm {number} besteht noch, nichts geändert. Danach {phrase} antworten"
+    "alarm {number} has not gone yet. Nothing was changed. Reply {phrase} once it has": (
+        "Alarm {number} ist noch nicht vorbei. Nichts geändert. Danach {phrase} antworten"
     ),
     ": alarm {number}, {name}, closed, ": ": Alarm {number}, {name}, beendet, ",
     "checked by you at {time}": "von Ihnen geprüft um {time}",
@@ -281,6 +283,8 @@ GERMAN: dict[str, str] = {
     "Sun {time}": "So {time}",
     " on {count} boats": " auf {count} Booten",
     "{count} alarms on {boats} boats": "{count} Alarme auf {boats} Booten",
+    "{count} warnings on {boats} boats": "{count} Warnungen auf {boats} Booten",
+    "{count} cautions on {boats} boats": "{count} Hinweise auf {boats} Booten",
     ", worst first": ", die schwersten zuerst",
     ". Likely one cause ashore": ". Wohl eine Ursache an Land",
     ". Likely one cause": ". Wohl eine Ursache",
@@ -310,8 +314,8 @@ GERMAN: dict[str, str] = {
     ": link {link} down since {time}": ": Verbindung {link} weg seit {time}",
     ". What needs it is not seen or not told meanwhile": ". Was sie braucht, wird solange nicht gesehen oder gemeldet",
     ". It is tried again all the time": ". Es wird laufend wieder versucht",
-    ": the carrier was away. Not told meanwhile, and over or taken: alarm ": (
-        ": der Netzdienst war weg. Solange nicht gemeldet und vorbei oder übernommen: Alarm "
+    ": no text could be sent for a while. What came meanwhile is over or taken: alarm ": (
+        ": eine Weile ging kein Text hinaus. Was da kam, ist vorbei oder übernommen: Alarm "
     ),
     ". The record has the rest": ". Das Protokoll hat den Rest",
     ". Ring {name}: only that phone can undo it, by texting START here": (
@@ -334,6 +338,8 @@ GERMAN: dict[str, str] = {
     "LAID UP": "AUFGELEGT",
     "IN THE YARD": "IN DER WERFT",
     ": {count} alarms": ": {count} Alarme",
+    ": {count} warnings": ": {count} Warnungen",
+    ": {count} cautions": ": {count} Hinweise",
     ": {alarm} gone since {time}": ": {alarm} weg seit {time}",
     ": now OK since {time}": ": wieder in Ordnung seit {time}",
     " (began {time})": " (begann {time})",
@@ -396,17 +402,16 @@ GERMAN: dict[str, str] = {
     ". {number} is still yours": ". {number} bleibt bei Ihnen",
     ". Nobody aboard now? Reply VISIT OVER": ". Niemand mehr an Bord? BESUCH BEENDET",
     ". Not yours any more? Reply HAND OVER {number}": ". Nicht mehr Ihrer? GEBE AB {number}",
-    ": {alarm} still stands": ": {alarm} besteht noch",
+    " has not gone": " besteht noch",
     ". Still yours? Reply HAVE IT {number}": ". Noch bei Ihnen? ÜBERNEHME {number}",
-    ". Without it the others are told from {time}": ". Sonst erfahren es ab {time} die anderen",
+    ". Else the others are told from {time}": ". Sonst erfahren es ab {time} die anderen",
     ": {name} has alarm {number} now, you no longer": ": Alarm {number} ist jetzt bei {name}, nicht mehr bei Ihnen",
-    ": {name} hands over alarm {number}": ": {name} gibt Alarm {number} ab",
-    ". {name} has it until somebody takes it": ". Bis jemand übernimmt, bleibt er bei {name}",
-    ". Reply TAKE OVER {number}": ". Antworten Sie ÜBERNEHME JETZT {number}",
+    ": {name} asks to hand over alarm {number}": ": {name} möchte Alarm {number} abgeben",
+    ". {name} has it till somebody takes it": ". Bis jemand übernimmt, bleibt er bei {name}",
+    ". Can you? Reply TAKE OVER {number}": ". Können Sie? Antworten Sie ÜBERNEHME JETZT {number}",
     ": alarm {number} is offered to {count} others": ": Alarm {number} ist {count} anderen angeboten",
-    ". It stays yours until somebody does. Nobody by {time}: the others are told anew": (
-        ". Bis dahin bleibt er bei Ihnen. Niemand bis {time}: die anderen erfahren es neu"
-    ),
+    ". It stays yours until one of them takes it": ". Bis einer übernimmt, bleibt er bei Ihnen",
+    ". If nobody does by {time} all are told anew": ". Tut es bis {time} niemand, werden alle neu gerufen",
     ": your note of alarm {number} is in the record. It was not read as an order": (
         ": Ihre Notiz zu Alarm {number} ist im Protokoll. Sie galt nicht als Befehl"
     ),
@@ -656,8 +661,8 @@ GERMAN: dict[str, str] = {
     # who is on duty
     "{nr} boats": "{nr} Boote",
     "On duty: ": "Dienst: ",
-    " you": " Sie",
-    " nobody": " niemand",
+    "{name} for ": "{name} für ",
+    "you for ": "Sie für ",
     " until {end}": " bis {end}",
     "{nr} several": "{nr} verschieden",
     ": on duty {who}": ": Dienst hat {who}",
@@ -724,7 +729,7 @@ GERMAN: dict[str, str] = {
     ". {name} still gets them": ". {name} wird weiter erinnert",
     ". {names} still get them": ". {names} werden weiter erinnert",
     ". {nr} others get them": ". {nr} andere werden erinnert",
-    ". If it gets worse or goes you hear": ". Wird es ärger oder endet es, hören Sie davon",
+    ". You hear if it gets worse or is over": ". Wird es ärger oder endet es, hören Sie davon",
     ". To take it reply HAVE IT {number}": ". Zum Übernehmen: ÜBERNEHME {number}",
     ": alarm {number} is an emergency, reminders go on till somebody has it. Nothing was changed": (
         ": Alarm {number} ist ein Notfall, erinnert wird, bis ihn jemand hat. Nichts geändert"
@@ -758,7 +763,7 @@ GERMAN: dict[str, str] = {
     ": alarm {number} is not out of service. Nothing was changed": (
         ": Alarm {number} ist nicht außer Betrieb. Nichts geändert"
     ),
-    ": {nr} alarms you have still stand: ": ": {nr} Alarme bei Ihnen bestehen noch: ",
+    ": {nr} alarms of yours have not gone: ": ": {nr} Alarme bei Ihnen bestehen noch: ",
     ". Still yours? Reply HAVE IT {number}, one text for each": ". Noch bei Ihnen? ÜBERNEHME {number}, je ein Text",
     ", because nobody said it is still {kept}": ", denn niemand sagte, es sei noch {kept}",
     ", says {name}": ", sagt {name}",
@@ -1004,7 +1009,7 @@ GERMAN: dict[str, str] = {
     ". More water than usual, or a stuck float": ". Mehr Wasser als sonst, oder der Schwimmer klemmt",
     ". The house bank is not charged": ". Die Bordbatterie wird nicht geladen",
     ". About 40% or less is left": ". Noch etwa 40% oder weniger",
-    ". Under 20% the generator is not started from afar": ". Unter 20% kein Start von fern",
+    ". Under 20% fuel no generator start from afar": ". Unter 20% Kraftstoff kein Start von fern",
     ". Food does not keep": ". Essen verdirbt",
     ". Could be phone mast or power": ". Funkmast oder Strom",
     ". High water would not be told": ". Hochwasser würde nicht gemeldet",

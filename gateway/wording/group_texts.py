@@ -15,7 +15,7 @@ from gateway.wording.clocks import Clock, clock
 from gateway.wording.fitting import Piece, Worth, clipped, fit, fixed, maybe, name, packed_so_far, shortening, tidy
 from gateway.wording.names import SHORT_POINT, boat_name, boat_short, first_name, point_name, point_of
 from gateway.wording.scene import Scene
-from gateway.wording.situations import worst_first
+from gateway.wording.situations import said_together, severity, worst_first
 
 KINDS = {"link": "Link", "supply": "Shore supply", "berth": "Berth"}
 """How what is shared is called at the head of a text."""
@@ -43,7 +43,7 @@ def shared_told(notice: SharedTold, scene: Scene) -> str:
     at = _clock(notice.person, situations, scene)
     still = " still" if notice.again else ""
     first = min(each.since for each in situations)
-    head = [_shared(notice), *_what(situations, scene, still)]
+    head = [_shared(notice), *_what(situations, scene, still, how_bad=True)]
     since = f" since {at.told(first)}"
     count = len(situations)
     after = [
@@ -80,7 +80,12 @@ def _flood(notice: FloodTold, scene: Scene) -> tuple[str, int]:
     where = f"on {boats} boats" if boats > 1 else f"on {clipped(boat_name(scene, _boat_of(situations[0])), 20)}"
     alike = boats > 1 and _alike(situations, scene)
     called = [fixed(", all "), name(point_name(scene, situations[0].point), SHORT_POINT)] if alike else []
-    before = [fixed(f"{count} alarms {where}"), *called, maybe(Worth.NICETY, ", worst first"), fixed(": ")]
+    before = [
+        fixed(f"{count} {said_together(scene, situations)} {where}"),
+        *called,
+        maybe(Worth.NICETY, ", worst first"),
+        fixed(": "),
+    ]
     items = _items(situations, scene, named=not alike, boats=boats > 1)
 
     def after(shown: int) -> Sequence[Piece]:
@@ -140,12 +145,13 @@ def _alike(situations: Sequence[Situation], scene: Scene) -> bool:
     return len({point_name(scene, each.point) for each in situations}) == 1
 
 
-def _what(situations: Sequence[Situation], scene: Scene, still: str) -> list[Piece]:
-    boats = len({_boat_of(each) for each in situations})
+def _what(situations: Sequence[Situation], scene: Scene, still: str, *, how_bad: bool = False) -> list[Piece]:
+    boats, worst = len({_boat_of(each) for each in situations}), situations[0]
     if _alike(situations, scene):
-        called = point_name(scene, situations[0].point)
-        return [fixed(f":{still} "), name(called, SHORT_POINT), fixed(f" on {boats} boats")]
-    return [fixed(f":{still} {len(situations)} alarms on {boats} boats")]
+        called = point_name(scene, worst.point)
+        bad = [severity(point_of(scene, worst.point), worse=worst.worse, worth=Worth.MEANING)] if how_bad else []
+        return [*bad, fixed(f":{still} "), name(called, SHORT_POINT), fixed(f" on {boats} boats")]
+    return [fixed(f":{still} {len(situations)} {said_together(scene, situations)} on {boats} boats")]
 
 
 def _items(situations: Sequence[Situation], scene: Scene, *, named: bool, boats: bool = True) -> list[list[Piece]]:

@@ -81,20 +81,19 @@ def hand_over_wanted(notice: HandOverWanted, scene: Scene) -> str:
             [
                 boat(scene, notice.boat),
                 Piece((f": {asked}", f": {fewer}"), (Worth.NAME,)),
-                fixed(
-                    f". It stays yours until somebody does. Nobody by {at.told(notice.until)}: the others are told anew"
-                ),
+                fixed(". It stays yours until one of them takes it"),
+                fixed(f". If nobody does by {at.told(notice.until)} all are told anew"),
             ]
         )
     holder = first_name(scene, notice.holder)
     return fit(
         [
             boat(scene, notice.boat, berth=True),
-            fixed(f": {holder} hands over alarm {number}"),
+            fixed(f": {holder} asks to hand over alarm {number}"),
             what(scene, notice.situation.point, ", {}"),
             since(notice.situation, at),
-            maybe(Worth.MEANING, f". {holder} has it until somebody takes it"),
-            fixed(f". Reply TAKE OVER {number}"),
+            maybe(Worth.MEANING, f". {holder} has it till somebody takes it"),
+            fixed(f". Can you? Reply TAKE OVER {number}"),
         ]
     )
 

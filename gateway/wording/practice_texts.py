@@ -83,7 +83,8 @@ def _count(notice: PracticeEndTold) -> Piece:
     if notice.texts is None:
         return fixed("")
     texts = "1 text" if notice.texts == 1 else f"{notice.texts} texts"
-    return maybe(Worth.VALUE, f". {texts} to {len(notice.told)}, {notice.arrived} arrived so far")
+    people = "1 person" if len(notice.told) == 1 else f"{len(notice.told)} people"
+    return maybe(Worth.VALUE, f". {texts} to {people}, {notice.arrived} arrived so far")
 
 
 def practice_refused(notice: PracticeRefused, scene: Scene) -> str:

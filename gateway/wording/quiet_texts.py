@@ -19,7 +19,7 @@ def quiet_told(notice: QuietTold, scene: Scene) -> str:
             what(scene, notice.situation.point, f": alarm {number}, {{}}: "),
             fixed(f"no reminders to you until {at.told(notice.until)}"),
             maybe(Worth.MEANING, still if count else ""),
-            maybe(Worth.VALUE, ". If it gets worse or goes you hear"),
+            maybe(Worth.VALUE, ". You hear if it gets worse or is over"),
             maybe(Worth.ADVICE, f". To take it reply HAVE IT {number}"),
         ]
     )

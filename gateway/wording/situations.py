@@ -1,5 +1,7 @@
 """One alarm in words: since when, its value and limit, what may be replied to it."""
 
+from collections.abc import Sequence
+
 from gateway.alarms.life import ASIDE
 from gateway.alarms.settings import Point
 from gateway.requests.settings import GRAVE
@@ -59,15 +61,15 @@ def times(situation: Situation) -> Piece:
     return maybe(Worth.ADVICE, f", came {situation.times} times" if situation.times > 1 else "")
 
 
-def severity(point: Point | None, *, worse: bool = False) -> Piece:
+def severity(point: Point | None, *, worse: bool = False, worth: Worth = Worth.NICETY) -> Piece:
     """That it is no more than a warning or a caution, or was one that nobody took. An emergency is in capitals instead
-    (our choice)."""
+    (our choice). worth: of being no more than that."""
     if worse and point is not None and point.alarm_with_others:
         return maybe(Worth.VALUE, ", ALARM now")  # nobody took it, or others stand beside it
     if worse:
         return maybe(Worth.VALUE, ", nobody took it, ALARM now", ", ALARM now")
     slight = point is not None and point.priority in (Priority.WARNING, Priority.CAUTION)
-    return maybe(Worth.NICETY, f", {point.priority}" if point is not None and slight else "")
+    return maybe(worth, f", {point.priority}" if point is not None and slight else "")
 
 
 def offers(scene: Scene, boat: str, situation: Situation) -> Piece:
@@ -127,11 +129,27 @@ def boat_of(situation: Situation) -> str:
     return situation.point.partition("/")[0]
 
 
+def gravity(scene: Scene, situation: Situation) -> int:
+    """How grave it is told as: by its point, or as the alarm that a warning has become; as an alarm where the point is
+    not known any more."""
+    point = scene.points.get(situation.point)
+    if point is None or (situation.worse and point.priority is not Priority.EMERGENCY):
+        return Priority.ALARM.gravity
+    return point.priority.gravity
+
+
 def worst_first(scene: Scene, situations: tuple[Situation, ...]) -> list[Situation]:
     """The situations, the gravest first, of the same gravity the oldest first."""
 
     def order(situation: Situation) -> tuple[int, Ms, int]:
-        point = scene.points.get(situation.point)
-        return (-(point.priority.gravity if point else 0), situation.since, situation.number)
+        return (-gravity(scene, situation), situation.since, situation.number)
 
     return sorted(situations, key=order)
+
+
+def said_together(scene: Scene, situations: Sequence[Situation]) -> str:
+    """What several are called, by the gravest of them: "alarms", "warnings" or "cautions", so that nobody sets out in
+    the night for what can wait."""
+    worst = max(gravity(scene, each) for each in situations)
+    slight = (one for one in (Priority.WARNING, Priority.CAUTION) if one.gravity == worst)
+    return f"{next(slight, 'alarm')}s"

@@ -75,7 +75,10 @@ def reachable_again(notice: ReachableAgain, scene: Scene) -> str:
 
 def untold_meanwhile(notice: UntoldMeanwhile, scene: Scene) -> str:
     """Alarms came and went untold while the carrier was away."""
-    before = [boat(scene, notice.boat), fixed(": the carrier was away. Not told meanwhile, and over or taken: alarm ")]
+    before = [
+        boat(scene, notice.boat),
+        fixed(": no text could be sent for a while. What came meanwhile is over or taken: alarm "),
+    ]
     items = [[fixed(str(number))] for number in notice.numbers]
     after = [fixed(". The record has the rest"), maybe(Worth.ADVICE, ". Reply ALARMS for those that stand")]
     return packed(before, items, after, " and {count} more") or fit(before)

@@ -351,7 +351,7 @@ def test_of_several_boats_all_are_meant_and_one_where_it_is_named() -> None:
     said(boat, TOBIAS, "grey wagtail duty me")
     assert {key: one.person for key, one in boat.desk.state.duty.said.items()} == {BOAT: TOBIAS, "salt-harrier": RUTH}
     (answer,) = said(boat, RUTH, "who is on duty")
-    assert answer == (RUTH, "On duty: GREY WAGTAIL Tobias until Fri 24:00; SALT HARRIER you until Sun 24:00")
+    assert answer == (RUTH, "On duty: Tobias for GREY WAGTAIL until Fri 24:00; you for SALT HARRIER until Sun 24:00")
     assert boat.rebuilt() == boat.bytes()
 
 

@@ -134,7 +134,7 @@ def test_what_is_handed_over_stays_with_its_holder_until_somebody_takes_it() -> 
     since = len(boat.turns)
     boat.texts(TOBIAS, "hand over 1")
     assert {who for who, _ in bodies(boat, since)} == {INES, TOBIAS, MARINA}
-    assert "Tobias hands over alarm 1" in said_to(boat, INES, since)[0]
+    assert "Tobias asks to hand over alarm 1" in said_to(boat, INES, since)[0]
     assert "TAKE OVER 1" in said_to(boat, INES, since)[0]
     assert boat.desk.state.telling.calls[WATER.id].holder == TOBIAS
     boat.texts(MARINA, "take over 1")

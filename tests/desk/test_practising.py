@@ -84,7 +84,7 @@ def test_nobody_having_it_ends_it_ten_minutes_after_the_last_step_and_all_hear_s
     boat.texts(RUTH, ASKED)
     boat.wait(2 * HOUR)
     assert sorted(practised(boat, "practice over")) == sorted([(INES, 18), (TOBIAS, 18), (MARINA, 18), (RUTH, 18)])
-    assert "nobody replied HAVE IT. 3 texts to 3, 0 arrived so far" in bodies(boat, RUTH)[-1]
+    assert "nobody replied HAVE IT. 3 texts to 3 people, 0 arrived so far" in bodies(boat, RUTH)[-1]
     assert boat.desk.state.practice.on == {}
 
 
@@ -132,7 +132,7 @@ def test_whoever_set_it_off_hears_how_many_texts_arrived() -> None:
     boat.take(DeliveryReported(order=order, status="delivered"))
     boat.texts(RUTH, "practice over")
     assert "you ended it" in bodies(boat, RUTH)[-1]
-    assert "1 text to 1, 1 arrived so far" in bodies(boat, RUTH)[-1]
+    assert "1 text to 1 person, 1 arrived so far" in bodies(boat, RUTH)[-1]
     assert "arrived" not in bodies(boat, INES)[-1]
 
 

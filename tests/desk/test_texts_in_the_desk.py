@@ -14,6 +14,7 @@ from gateway.vocabulary.happenings import ReadingsCame
 from gateway.vocabulary.moments import DAY, HOUR, MINUTE, SECOND, as_utc
 from gateway.vocabulary.orders import PublishCommand, SendText
 from gateway.vocabulary.readings import Grade, Reading
+from grammar.meanings import IsContact
 from tests.desk.small_boat import (
     BEGAN,
     BOAT,
@@ -27,6 +28,7 @@ from tests.desk.small_boat import (
     WATER_DELAY,
     Small,
     bundle_of,
+    point,
     small,
     starter_bundle,
     with_salt_harrier,
@@ -101,6 +103,52 @@ def test_a_mere_answer_to_an_alarm_that_has_gone_by_itself_gets_no_answer() -> N
 def test_a_mere_answer_of_somebody_who_was_not_told_gets_no_answer() -> None:
     boat = flooded(small(WATER))
     assert answered(boat, boat.texts(MARINA, "ok")) == []
+
+
+def three_told() -> Small:
+    """Alarms 1 to 3 of one boat were told to Ines; the emergency is 1."""
+    hatch = point("hatch", when=IsContact(signal="hatch", wanted=True))
+    boat = flooded(small(WATER, SHORE, hatch))
+    boat.reads("hatch", "on")
+    boat.keeps_reading("shore", "off", 6 * MINUTE)
+    assert {alarm.number for alarm in boat.desk.state.standing.by_point.values()} == {1, 2, 3}
+    return boat
+
+
+def not_taken_of(boat: Small, body: str, person: str = INES) -> list[str]:
+    """Which alarms the answers to this text are about."""
+    before = len(boat.sent)
+    boat.texts(person, body)
+    return [text.body.partition("NOT taken: alarm ")[2].split()[0].rstrip(",") for text in boat.sent[before:]]
+
+
+def test_a_number_and_ok_is_answered_of_that_alarm_and_a_bare_ok_of_the_gravest_left() -> None:
+    boat = three_told()
+    assert not_taken_of(boat, "3 ok") == ["3"]
+    assert not_taken_of(boat, "3 ok") == []
+    assert not_taken_of(boat, "ok") == ["1"]
+    assert not_taken_of(boat, "ok 3") == []
+    assert not_taken_of(boat, "grey wagtail seen 2") == ["2"]
+    assert not_taken_of(boat, "ok") == []
+
+
+def test_ok_with_the_number_of_what_somebody_has_or_of_what_is_closed_is_answered_of_nothing_else() -> None:
+    boat = three_told()
+    boat.texts(TOBIAS, "have it 3")
+    boat.reads("hatch", "off")
+    boat.texts(TOBIAS, "have it 2")
+    assert not_taken_of(boat, "3 ok") == []
+    assert not_taken_of(boat, "2 ok") == []
+    assert not_taken_of(boat, "ok") == ["1"]
+
+
+def test_ok_with_a_number_that_no_alarm_has_counts_as_ok_alone() -> None:
+    assert not_taken_of(three_told(), "9 ok") == ["1"]
+
+
+def test_ok_with_the_number_of_an_alarm_is_answered_also_to_whoever_was_not_told_of_it() -> None:
+    boat = flooded(small(WATER))
+    assert not_taken_of(boat, "1 ok", MARINA) == ["1"]
 
 
 def test_checked_resets_a_latched_alarm_that_somebody_has_and_that_is_clear() -> None:

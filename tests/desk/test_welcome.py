@@ -9,12 +9,21 @@ from gateway.desk.applying import apply_fact
 from gateway.desk.bundle import Bundle
 from gateway.desk.facts import InstallationUsed
 from gateway.desk.hub import Desk
-from gateway.desk.regular import NO_CONSENT
 from gateway.desk.state import State
+from gateway.desk.welcoming import GIVEN_UP, NO_CONSENT
 from gateway.people.settings import Person
+from gateway.telling.outcomes import NO_ANSWER, OPTED_OUT
 from gateway.vocabulary.facts import fact_of
-from gateway.vocabulary.happenings import InstallationCame, LinkChanged, Started, WallClockStepped
+from gateway.vocabulary.happenings import (
+    DeliveryReported,
+    InstallationCame,
+    LinkChanged,
+    SendAnswered,
+    Started,
+    WallClockStepped,
+)
 from gateway.vocabulary.moments import DAY, HOUR, MINUTE, Ms, from_rfc3339
+from gateway.vocabulary.orders import SendText
 from tests.desk.small_boat import (
     BEGAN,
     BOAT,
@@ -132,7 +141,7 @@ def test_a_record_from_before_says_that_the_first_people_were_told_by_word_and_t
     body = {"fingerprint": "f", "people": [INES, TOBIAS], "renumbered": []}
     state = State()
     apply_fact(state, fact_of(InstallationUsed, 2, body), BEGAN, ())
-    assert state.telling.welcomed == [INES, TOBIAS]
+    assert state.telling.welcomes.had == [INES, TOBIAS]
     assert fact_of(InstallationUsed, 1, {"fingerprint": "f", "people": []}).greets is False
 
 
@@ -171,3 +180,118 @@ def test_it_says_whom_to_ask_where_there_is_room() -> None:
     boat.uses(with_new("b" * 64, newcomer()))
     by_day(boat)
     assert welcomed(boat)[0].endswith(f"Ask {ruth.name.split()[0]}")
+
+
+# ---------------------------------------------------------------- what the carrier does not take, or does not bring
+
+
+def new_alone() -> Small:
+    """A desk with one person who is new and has agreed; it is the morning, and the first text is on its way."""
+    boat = small(SHORE)
+    boat.uses(with_new("b" * 64, newcomer()))
+    by_day(boat)
+    assert len(welcomed(boat)) == 1
+    return boat
+
+
+def last(boat: Small) -> SendText:
+    return [text for text in boat.sent if text.person == NEW][-1]
+
+
+def goes_wrong(boat: Small, how: str) -> None:
+    """The carrier's words on the newest first text."""
+    order = last(boat).id
+    word = DeliveryReported(order=order, status="undelivered", code="30003")
+    taken = SendAnswered(order=order, accepted=True, message="SM1")
+    match how:
+        case "not taken within its hour":
+            boat.wait(HOUR)
+            boat.refuses(last(boat), NO_ANSWER)
+        case "refused":
+            boat.refuses(last(boat))
+        case "did not arrive":
+            boat.take(taken)
+            boat.take(word)
+        case "did not arrive, said before its answer":
+            boat.take(word)
+            boat.take(taken)
+
+
+WRONG = ["not taken within its hour", "refused", "did not arrive", "did not arrive, said before its answer"]
+
+
+@pytest.mark.parametrize("how", WRONG)
+def test_one_that_went_wrong_goes_again_the_next_morning_and_three_times_in_all(how: str) -> None:
+    boat = new_alone()
+    for day in (1, 2):
+        goes_wrong(boat, how)
+        by_day(boat, MORNING + day * DAY - 1)
+        assert len(welcomed(boat)) == day, "not before the next morning"
+        by_day(boat, MORNING + day * DAY)
+        assert len(welcomed(boat)) == day + 1
+    goes_wrong(boat, how)
+    turn = boat.turns[-1]
+    held = [w.entry.body for w in turn.entries if w.entry.kind == "held-back"]
+    assert [(one["person"], one["about"], one["because"]) for one in held] == [(NEW, "welcome", GIVEN_UP)]
+    told = {who for who, what, _ in boat.told(len(boat.turns) - 1) if what == "not reached"}
+    assert {INES, RUTH} <= told, "somebody is to ring"
+    boat.uses(with_new("c" * 64, newcomer()))
+    boat.restarts()
+    boat.wait(5 * DAY)
+    assert len(welcomed(boat)) == 3
+    assert boat.rebuilt() == boat.bytes()
+
+
+@pytest.mark.parametrize("status", ["sent", "delivered"])
+def test_one_that_the_carrier_took_goes_once(status: str) -> None:
+    boat = new_alone()
+    boat.take(SendAnswered(order=last(boat).id, accepted=True, message="SM1"))
+    boat.take(DeliveryReported(order=last(boat).id, status=status))
+    boat.uses(with_new("c" * 64, newcomer()))
+    boat.restarts()
+    boat.wait(5 * DAY)
+    assert len(welcomed(boat)) == 1
+    assert boat.rebuilt() == boat.bytes()
+
+
+def test_new_files_do_not_bring_the_next_try_forward() -> None:
+    boat = new_alone()
+    goes_wrong(boat, "refused")
+    boat.uses(with_new("c" * 64, newcomer()))
+    boat.wait(MINUTE)
+    assert len(welcomed(boat)) == 1
+    by_day(boat, MORNING + DAY)
+    assert len(welcomed(boat)) == 2
+
+
+def test_while_the_carrier_has_not_answered_new_files_send_no_second_one() -> None:
+    boat = new_alone()
+    boat.uses(with_new("c" * 64, newcomer()))
+    boat.wait(MINUTE)
+    assert len(welcomed(boat)) == 1
+
+
+def test_another_number_begins_the_tries_anew() -> None:
+    boat = new_alone()
+    for _ in range(2):
+        goes_wrong(boat, "refused")
+        boat.wait(DAY)
+    goes_wrong(boat, "refused")
+    boat.desk.use(with_new("c" * 64, replace(newcomer(), number="+447700900346")))
+    boat.take(InstallationCame(fingerprint="c" * 64, people=tuple(boat.desk.bundle.people), renumbered=(NEW,)))
+    boat.wait(MINUTE)
+    assert len(welcomed(boat)) == 4
+    assert last(boat).number == "+447700900346"
+
+
+def test_a_phone_that_has_opted_out_gets_it_once_texts_arrive_there_again() -> None:
+    boat = new_alone()
+    boat.refuses(last(boat), OPTED_OUT)
+    boat.wait(2 * DAY)
+    assert len(welcomed(boat)) == 1
+    boat.texts(newcomer().number, "START")
+    trial = last(boat)
+    boat.take(SendAnswered(order=trial.id, accepted=True, message="SM2"))
+    boat.take(DeliveryReported(order=trial.id, status="delivered"))
+    boat.wait(MINUTE)
+    assert last(boat).body == welcomed(boat)[0]

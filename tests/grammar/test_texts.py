@@ -104,8 +104,20 @@ def wrongly_read(rows: list[tuple[str, str, tuple[str, ...]]]) -> list[str]:
         text
         for text, why, offered in rows
         if READER.read(text)
-        != NotUnderstood(why=Why(why), nearest=offered, equipment=_named(text, why), boat=_boat_kept(text, why))
+        != NotUnderstood(
+            why=Why(why),
+            nearest=offered,
+            equipment=_named(text, why),
+            boat=_boat_kept(text, why),
+            alarm=_alarm_named(text, why),
+        )
     ]
+
+
+def _alarm_named(text: str, why: str) -> int | None:
+    """The number that stands with a mere answer."""
+    numbers = re.findall(r"[0-9]+", text) if why == Why.MERE_ANSWER else []
+    return int(numbers[0]) if numbers else None
 
 
 def _named(text: str, why: str) -> str | None:
@@ -116,9 +128,16 @@ def _named(text: str, why: str) -> str | None:
 
 
 def _boat_kept(text: str, why: str) -> str | None:
-    """The boat that was named beside that equipment or person, so that the answer keeps it."""
-    named = why in (Why.WRONG_ACTION, Why.LIMIT_ON_STOP, Why.NOBODY_KNOWN)
+    """The boat that was named beside that equipment or person, or before a mere answer, so that the answer keeps it."""
+    named = why in (Why.WRONG_ACTION, Why.LIMIT_ON_STOP, Why.NOBODY_KNOWN, Why.MERE_ANSWER)
     return next((key for phrase, key in EXAMPLE_BOATS.items() if named and phrase.lower() in text.lower()), None)
+
+
+@pytest.mark.parametrize(("text", "alarm"), [("4 ok", 4), ("ok #14", 14), ("ok", None), ("got it 4 ok 14", None)])
+def test_a_mere_answer_says_which_alarm_it_names_if_it_names_one(text: str, alarm: int | None) -> None:
+    meant = READER.read(text)
+    assert isinstance(meant, NotUnderstood)
+    assert (meant.why, meant.alarm) == (Why.MERE_ANSWER, alarm)
 
 
 def test_a_refused_text_gets_its_reason_and_its_offers() -> None:

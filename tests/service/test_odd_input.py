@@ -11,8 +11,9 @@ from gateway.demo.story import INES, TOBIAS
 from gateway.desk import hub, rounds
 from gateway.desk.hub import Desk
 from gateway.desk.turn import Recorder, Turn
-from gateway.telling.calls import Round, Telling
+from gateway.telling.calls import Telling
 from gateway.telling.gathering import Matter
+from gateway.telling.rounds import Round
 from gateway.telling.settings import CallOutList
 from gateway.vocabulary.happenings import Happening, TextCame
 from gateway.vocabulary.moments import Ms

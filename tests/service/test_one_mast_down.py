@@ -58,7 +58,7 @@ def test_one_mast_down_and_up_again_is_one_text_each_time_over_a_crash(tmp_path:
             all_well = quay.cue("03:01:00", lambda _: others_say(quay, "on"))
             await quay.play("03:13:00", all_well, quay.cue("03:01:01", quay.boat.go_silent))
             (one,) = told(quay, TOBIAS, "boat silent")
-            assert one.startswith("Link Tarn Creek mast: boat silent on 3 boats since 03:0")
+            assert one.startswith("Link Tarn Creek mast, warning: boat silent on 3 boats since 03:0")
             assert "Reply HAVE IT for all 3" in one
             assert [body.partition(":")[0] for body in told(quay, INES, "boat silent")] == ["GREY WAGTAIL C14, warning"]
 
@@ -89,7 +89,7 @@ def test_one_shore_supply_lost_is_one_text_for_the_boats_that_it_feeds(tmp_path:
             goes_on = [quay.cue(f"03:0{minute}:30", lambda _: others_say(quay, "off")) for minute in range(2, 9)]
             await quay.play("03:09:00", quay.cue("03:02:00", the_supply_fails), *goes_on)
             (one,) = told(quay, TOBIAS, "shore power lost")
-            assert one.startswith("Shore supply pontoon C: shore power lost on 2 boats since 03:02")
+            assert one.startswith("Shore supply pontoon C, warning: shore power lost on 2 boats since 03:02")
             assert "GREY WAGTAIL 1, STINT 2" in one
 
     asyncio.run(play())

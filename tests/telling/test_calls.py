@@ -3,9 +3,10 @@
 from gateway.alarms.facts import AlarmGivenUp, AlarmStep
 from gateway.alarms.life import AlarmEvent, AlarmState
 from gateway.telling.call import NOT_TAKEN, Call
-from gateway.telling.calls import Telling, due_at, next_due, rounds_due, told_next
+from gateway.telling.calls import Telling
 from gateway.telling.facts import HeldBack, NotCalled, RoundCalled, TextAnswered, TextQueued
 from gateway.telling.gathering import JOINS_WITHIN
+from gateway.telling.rounds import due_at, next_due, rounds_due, told_next
 from gateway.telling.settings import CallOutList, Step
 from gateway.vocabulary.moments import HOUR, MINUTE, Ms
 from gateway.vocabulary.priority import Priority

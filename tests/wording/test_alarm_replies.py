@@ -47,7 +47,11 @@ def test_ok_to_an_alarm_that_nobody_has_takes_nothing_and_says_who_is_next(
         (Cannot.NO_SUCH, (99,), "there is no alarm 99. Nothing was changed. Reply ALARMS for the open ones"),
         (Cannot.CLOSED, (14,), "alarm 14 is closed already. Nothing was changed. Reply ALARMS for the open ones"),
         (Cannot.NONE_OPEN, (), "no alarm is open, so nothing was changed. Reply STATUS for the latest values"),
-        (Cannot.STILL_ACTIVE, (14,), "alarm 14 still holds, nothing was changed. Reply CHECKED 14 once it has gone"),
+        (
+            Cannot.STILL_ACTIVE,
+            (14,),
+            "alarm 14 has not gone yet. Nothing was changed. Reply CHECKED 14 once it has",
+        ),
         (Cannot.TAKE_FIRST, (14,), "nobody has alarm 14 yet. Reply HAVE IT 14, after looking CHECKED 14"),
         (Cannot.NOT_LATCHED, (15,), "alarm 15 needs no CHECKED. Once taken and gone it closes by itself"),
     ],

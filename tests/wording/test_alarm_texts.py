@@ -134,7 +134,7 @@ def test_several_alarms_come_in_one_text_the_worst_first_with_their_numbers(said
         "Boat may be flooding. Nobody has them yet. Reply HAVE IT for all 3"
     )
     assert said(told(shore, low)) == (
-        "GREY WAGTAIL C14: 2 alarms: 15 shore power lost since 02:10, 16 house bank low. "
+        "GREY WAGTAIL C14: 2 warnings: 15 shore power lost since 02:10, 16 house bank low. "
         "House bank carries the boat now. Nobody has them yet. Reply HAVE IT for all 2"
     )
 
