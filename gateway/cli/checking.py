@@ -1,9 +1,9 @@
-"""`heavingline check`, `heavingline new` and `heavingline add-boat`."""
+"""`heavingline check`."""
 
 import json
 import os
 import re
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import asdict, replace
 from datetime import date
 from pathlib import Path
@@ -22,10 +22,10 @@ from gateway.cli.check_sheet import (
     told_lines,
     unheeded_lines,
 )
+from gateway.cli.shell import ShellVariables, counted
 from gateway.cli.sums_sheet import sums_lines
 from gateway.cli.switched import switched_by_text
 from gateway.doors.clock import SystemClock
-from gateway.installation.adding import NewBoat, NotAdded, add_boat
 from gateway.installation.describing import Then, switching, told
 from gateway.installation.describing_sums import not_reckoned, sums
 from gateway.installation.differing import differences
@@ -37,33 +37,8 @@ from gateway.installation.not_watched import not_watched
 from gateway.installation.regular_times import WEEKDAYS
 from gateway.installation.second_look import second_look
 from gateway.installation.slips import Slip
-from gateway.installation.starter import FolderTaken, lay_down, whole_standard
 from gateway.installation.texts_cost import Cost, TextLength, costs, text_lengths
 from gateway.vocabulary.moments import Ms, as_utc
-
-
-class ShellVariables(Mapping[str, str]):
-    """The variables of this shell, where one that is missing counts as set, and is remembered.
-
-    Whoever checks files sits in another shell, often on another machine, than the service that will run with them:
-    a secret's variable that is not set here is no mistake in the files.
-    """
-
-    def __init__(self, environ: Mapping[str, str]) -> None:
-        self._environ = environ
-        self.missing: list[str] = []
-
-    def __getitem__(self, name: str) -> str:
-        found = self._environ.get(name, "")
-        if not found:
-            self.missing.append(name)
-        return found or "not set here"
-
-    def __iter__(self) -> Iterator[str]:
-        return iter(self._environ)
-
-    def __len__(self) -> int:
-        return len(self._environ)
 
 
 def check_folder(
@@ -75,24 +50,25 @@ def check_folder(
     at: "Sunday 02:30" (the next one) or "2026-12-24 02:30", boat time: who is told is shown as it is then, while the
     boats are kept so; "" for all hours.
     """
+    now = SystemClock().now()
     try:
-        then = hour_meant(at, kept, SystemClock().now()) if at else None
+        then = hour_meant(at, kept, now) if at else None
     except Slip as slip:
         click.echo(f"--at {at}: {slip.problem}; {slip.remedy}.", err=True)
         return 2
     shell = ShellVariables(os.environ)
     try:
-        found = _loaded(folder, shell)
-        other = None if against is None else _loaded(against, shell, named=True)
+        found = _loaded(folder, shell, now)
+        other = None if against is None else _loaded(against, shell, None, named=True)
     except InstallationRefused as refused:
         if as_json:
             click.echo(_object(mistakes=[asdict(mistake) for mistake in refused.mistakes]))
             return 1
         for mistake in refused.mistakes:
             click.echo(str(mistake))
-        click.echo(f"{_counted(len(refused.mistakes), 'mistake')}. Nothing was started.")
+        click.echo(f"{counted(len(refused.mistakes), 'mistake')}. Nothing was started.")
         return 1
-    warnings = [*found.warnings, *second_look(found.bundle, found.places)]
+    warnings = [*found.warnings, *second_look(found.bundle, found.places, now)]
     warnings += [look for row in found.supplies for look in looks(row)]
     warnings += [
         f"the variable {name} is not set in this shell; `run` does not start without it."
@@ -159,10 +135,11 @@ def _said(at: str, then: Then, found: Installation) -> str:
     return f"on {whole if len(dated) == 1 else at}, boat time, the boats kept {then.kept}"
 
 
-def _loaded(folder: Path, shell: Mapping[str, str], *, named: bool = False) -> Installation:
-    """The installation. named: the folder's name is put before each mistake's file, because two folders are read."""
+def _loaded(folder: Path, shell: Mapping[str, str], now: Ms | None, *, named: bool = False) -> Installation:
+    """The installation. now: when its dates are judged (ms UTC); None for one that held at its own time. named: the
+    folder's name is put before each mistake's file, because two folders are read."""
     try:
-        return load(folder, person_id=lambda key: key, environ=shell)
+        return load(folder, person_id=lambda key: key, environ=shell, now=now)
     except InstallationRefused as refused:
         if not named:
             raise
@@ -219,59 +196,10 @@ def _show(
     for line in switched_by_text(bundle.equipment):
         click.echo(line)
     counts = (
-        _counted(len(bundle.boats), "boat"),
-        _counted(len(bundle.signals), "signal"),
-        _counted(len(bundle.points), "alarm point"),
-        _counted(len(bundle.equipment), "piece of equipment", "pieces of equipment"),
-        _counted(len(bundle.people), "person"),
+        counted(len(bundle.boats), "boat"),
+        counted(len(bundle.signals), "signal"),
+        counted(len(bundle.points), "alarm point"),
+        counted(len(bundle.equipment), "piece of equipment", "pieces of equipment"),
+        counted(len(bundle.people), "person"),
     )
     click.echo(f"No mistakes: {', '.join(counts)}. Nothing was started.")
-
-
-def lay_starter(folder: Path, volts: str, battery: str) -> int:
-    """Lay down the starter, its first boat with every alarm point for that voltage and battery; the exit code."""
-    try:
-        files = lay_down(folder, built_on=whole_standard(volts, battery))
-    except FolderTaken as taken:
-        click.echo(str(taken), err=True)
-        return 2
-    except OSError as trouble:
-        click.echo(f"{folder}: {trouble.strerror or trouble}. Name a folder that you may write to.", err=True)
-        return 1
-    click.echo(
-        f"{_counted(len(files), 'file')} laid down in {folder}. Next: put in your people, links and boat, then "
-        f"heavingline check {folder}"
-    )
-    return 0
-
-
-def add_one_boat(folder: Path, wanted: NewBoat) -> int:
-    """Make a boat's folder, and say what is still asked for; the exit code."""
-    try:
-        files = add_boat(folder, wanted)
-    except NotAdded as refused:
-        click.echo(str(refused), err=True)
-        return 2
-    key = files[0].split("/")[1]
-    click.echo(
-        f"{_counted(len(files), 'file')} made in {folder / 'boats' / key}. Nothing differs from the standard yet."
-    )
-    for line in (
-        "Next:",
-        f'  1. people.toml: write "{key}" into the `boats` of everybody whose matter she is (owner, caretaker ...).',
-        "  2. What this boat has otherwise than the standard: key by key in those files. They say how.",
-        f"  3. Aboard: publish below {key}/ on the topics that the standard names.",
-        f"  4. heavingline check {folder}",
-    ):
-        click.echo(line)
-    try:
-        _loaded(folder, ShellVariables(os.environ))
-    except InstallationRefused as refused_yet:
-        click.echo("     It asks now for:")
-        for mistake in refused_yet.mistakes:
-            click.echo(f"     {mistake}")
-    return 0
-
-
-def _counted(count: int, one: str, many: str | None = None) -> str:
-    return f"{count} {one if count == 1 else many or one + 's'}"

@@ -59,7 +59,7 @@ def new(folder: Path, volts: str, battery: str) -> None:
 
     Its first boat has every alarm point and everything that may be switched from afar, for these batteries.
     """
-    from gateway.cli.checking import lay_starter
+    from gateway.cli.laying import lay_starter
 
     raise SystemExit(lay_starter(folder, volts, battery))
 
@@ -78,7 +78,7 @@ def add_boat(folder: Path, name: str, built_on: str, **more: str | None) -> None
 
     Makes boats/NAME with files for the differences, and says what is still asked for. Changes no other file.
     """
-    from gateway.cli.checking import add_one_boat
+    from gateway.cli.laying import add_one_boat
     from gateway.installation.adding import NewBoat
 
     raise SystemExit(add_one_boat(folder, NewBoat(name=name, built_on=built_on, **more)))

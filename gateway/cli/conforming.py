@@ -9,7 +9,7 @@ from pathlib import Path
 
 import click
 
-from gateway.cli.checking import ShellVariables
+from gateway.cli.shell import ShellVariables
 from gateway.conforming.at_broker import AtBroker, NodeTopics
 from gateway.conforming.bench import NotFollowed, Windows
 from gateway.conforming.report import Finding, Sheet, finding_lines

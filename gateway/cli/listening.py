@@ -12,8 +12,8 @@ from pathlib import Path
 import click
 
 from gateway.boat.heard import Heard, HeardOnBroker, Piece
-from gateway.cli.checking import ShellVariables
 from gateway.cli.heard_sheet import Uses, sheet, unused, uses_of, values_of
+from gateway.cli.shell import ShellVariables
 from gateway.desk.bundle import Bundle
 from gateway.doors.bus.listening import Listener, listener_id
 from gateway.doors.faces import BrokerSettings, BrokerUnheard

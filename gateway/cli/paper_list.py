@@ -7,7 +7,7 @@ from pathlib import Path
 
 import click
 
-from gateway.cli.checking import ShellVariables
+from gateway.cli.shell import ShellVariables
 from gateway.doors import chance
 from gateway.installation.documents import Document, read_document
 from gateway.installation.load import load

@@ -6,8 +6,8 @@ from pathlib import Path
 
 import click
 
-from gateway.cli.checking import ShellVariables
 from gateway.cli.phrase_page_words import PAGE_WORDS
+from gateway.cli.shell import ShellVariables
 from gateway.desk.bundle import Bundle
 from gateway.desk.phrases import EVERYBODY, commanders, duty_phrases, kept_phrases, may_put_aside, switches
 from gateway.desk.practising import may_practise

@@ -9,7 +9,7 @@ from typing import BinaryIO
 
 import click
 
-from gateway.cli.checking import ShellVariables
+from gateway.cli.shell import ShellVariables
 from gateway.desk.bundle import Bundle
 from gateway.desk.folding import rebuilt
 from gateway.desk.hub import Desk

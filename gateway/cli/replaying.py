@@ -7,10 +7,10 @@ from pathlib import Path
 
 import click
 
-from gateway.cli.checking import ShellVariables
 from gateway.cli.masking import Masks
 from gateway.cli.reading_logbook import WrongUse, said_trouble, store_path
 from gateway.cli.replay_words import Heading, as_json, in_words
+from gateway.cli.shell import ShellVariables
 from gateway.cli.time_given import instant
 from gateway.desk.bundle import Bundle
 from gateway.desk.hub import Desk

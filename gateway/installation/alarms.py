@@ -1,15 +1,15 @@
 """A boat's alarm points."""
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import replace
-from datetime import UTC, tzinfo
+from datetime import UTC, date, tzinfo
 from decimal import Decimal
 from itertools import pairwise
 
 from gateway.alarms.limits import ASKED_AGAIN
 from gateway.alarms.settings import Attendance, Concerns, Point
 from gateway.conditions.values import meets
-from gateway.installation.aside import becomes_alarm, check_aside, check_hiding, return_of
+from gateway.installation.aside import becomes_alarm, check_aside, check_hiding, check_return, return_of
 from gateway.installation.boat_files import AlarmTable
 from gateway.installation.findings import Findings
 from gateway.installation.names import check_keys, check_once
@@ -42,9 +42,11 @@ def build_points(
     findings: Findings,
     zone: tzinfo = UTC,
     sums: Mapping[str, OwnSum | None] | None = None,
+    day_read: Callable[[str], date | None] = lambda _: None,
 ) -> dict[str, Point]:
     """Points by key, those without fault. callouts: None when their file could not be read. zone: the boat's, for the
-    days on which points return to service. sums: the boat's own, by key."""
+    days on which points return to service. sums: the boat's own, by key. day_read: the day at the boat
+    on which a file is read, by its name; None when no clock is at hand."""
     points: dict[str, Point] = {}
     alarms: Mapping[str, object] = tables.values["alarm"]
     check_keys(alarms, tables, ("alarm",), findings)
@@ -57,6 +59,7 @@ def build_points(
         names.append((table.name, (*path, "name")))
         _check(table, tables, path, callouts, findings)
         check_asked(table.reckon, sums or {}, tables, path, findings)
+        check_return(table, tables, path, day_read, findings)
         when = read_sentence(table.when, known, tables, (*path, "when"), findings)
         clears = read_end(table.clears, known, tables, (*path, "clears"), findings) if table.clears else None
         if when is None or (table.clears and clears is None):

@@ -1,18 +1,20 @@
 """What an alarm point says of being hidden by another, out of service, asked again and becoming worse."""
 
-from collections.abc import Mapping
-from datetime import datetime, time, tzinfo
+from collections.abc import Callable, Mapping
+from datetime import date, datetime, time, timedelta, tzinfo
 
-from gateway.alarms.limits import BECOMES_ALARM, RETURNS_AT
+from gateway.alarms.limits import BECOMES_ALARM, LONGEST_OUT, RETURNS_AT
 from gateway.alarms.settings import OutOfService, Point
 from gateway.installation.boat_files import AlarmTable
 from gateway.installation.findings import Findings
 from gateway.installation.lengths import spelt
 from gateway.installation.nearest import did_you_mean
 from gateway.installation.standards import Laid
-from gateway.vocabulary.moments import Ms, from_datetime
+from gateway.vocabulary.moments import DAY, Ms, from_datetime
 from gateway.vocabulary.priority import Priority
 from grammar.meanings import Condition
+
+LONGEST_OUT_DAYS = LONGEST_OUT // DAY
 
 
 def return_of(table: AlarmTable, zone: tzinfo) -> OutOfService | None:
@@ -22,6 +24,24 @@ def return_of(table: AlarmTable, zone: tzinfo) -> OutOfService | None:
         return None
     at = datetime.combine(said.until, time(RETURNS_AT // 60, RETURNS_AT % 60), tzinfo=zone)
     return OutOfService(until=from_datetime(at), by=said.by, because=said.because)
+
+
+def check_return(
+    table: AlarmTable, tables: Laid, path: tuple[str, str], day_read: Callable[[str], date | None], findings: Findings
+) -> None:
+    """Design rule 11: a point returns to service within 14 days. A day that has passed is none of ours any more: it was
+    within them once, and the point is back. day_read: the day at the boat on which a file is read, by its name."""
+    if table.out_of_service is None:
+        return
+    place = (*path, "out_of_service", "until")
+    until, today = table.out_of_service.until, day_read(tables.place(place)[0])
+    if today is not None and (until - today).days > LONGEST_OUT_DAYS:
+        findings.mistake(
+            tables,
+            place,
+            f"is {(until - today).days} days ahead, and an alarm is out of service for {LONGEST_OUT_DAYS} at most",
+            f"write a day up to {today + timedelta(days=LONGEST_OUT_DAYS)}; who is still at work then writes another",
+        )
 
 
 def becomes_alarm(table: AlarmTable) -> Ms | None:

@@ -2,6 +2,7 @@
 
 from collections.abc import Mapping
 from dataclasses import dataclass
+from datetime import date
 
 from gateway.alarms.settings import Point
 from gateway.boat.settings import Bank, Boat, Carries, Signal
@@ -82,7 +83,11 @@ def build_boat(key: str, folder: Folder, ashore: Ashore, findings: Findings) -> 
     if f"boats/{key}/signals.toml" in folder.broken:
         return None
     sums = build_sums(key, _laid(key, "sum", "sums.toml", folder, standard, findings), known, findings)
-    points = build_points(key, alarm_tables, known, ashore.callouts, findings, file.zone, sums)
+
+    def day_read(name: str) -> date | None:
+        return folder.day_read(name, file.zone)
+
+    points = build_points(key, alarm_tables, known, ashore.callouts, findings, file.zone, sums, day_read)
     equipment = build_equipment(key, equipment_tables, known, bool(file.berth), findings)
     check_alarms_fit(signals, points, alarm_tables, findings)
     if f"boats/{key}/alarms.toml" not in folder.broken:

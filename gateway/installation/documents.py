@@ -10,6 +10,7 @@ from typing import Any, TypeAlias
 
 from gateway.installation.mistakes import Mistake
 from gateway.installation.places import KeyPath, lines_of
+from gateway.vocabulary.moments import Ms
 
 Table: TypeAlias = Mapping[str, Any]
 """A TOML table as tomllib gives it."""
@@ -17,12 +18,14 @@ Table: TypeAlias = Mapping[str, Any]
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Document:
-    """name: path below the installation's folder, with forward slashes. content: the bytes, for the fingerprint."""
+    """name: path below the installation's folder, with forward slashes. content: the bytes, for the fingerprint.
+    written: when the file was last changed (ms UTC), 0 where nobody knows."""
 
     name: str
     content: bytes
     values: Table
     lines: Mapping[KeyPath, int]
+    written: Ms = 0
 
     def line(self, path: Sequence[str | int]) -> int | None:
         """The line of the path, or of the nearest table above it that has one. None for an empty path."""
@@ -37,14 +40,15 @@ def read_document(folder: Path, name: str) -> Document | Mistake:
     """The file, or the one mistake that keeps it from being read at all."""
     try:
         content = (folder / name).read_bytes()
+        written = (folder / name).stat().st_mtime_ns // 1_000_000
     except FileNotFoundError:
         return Mistake(name, None, "", "the file is missing", "make it, or copy the one of the starter")
     except OSError as trouble:
         return Mistake(name, None, "", f"cannot be read ({trouble.strerror})", "mend the file or the right to read it")
-    return parse(name, content)
+    return parse(name, content, written)
 
 
-def parse(name: str, content: bytes) -> Document | Mistake:
+def parse(name: str, content: bytes, written: Ms = 0) -> Document | Mistake:
     """The bytes of a file as a document; numbers with a fraction come as exact Decimals."""
     try:
         text = content.decode("utf-8")
@@ -57,7 +61,7 @@ def parse(name: str, content: bytes) -> Document | Mistake:
         values = tomllib.loads(text, parse_float=Decimal)
     except tomllib.TOMLDecodeError as fault:
         return _broken(name, text, str(fault))
-    return Document(name=name, content=content, values=values, lines=_lines(text))
+    return Document(name=name, content=content, values=values, lines=_lines(text), written=written)
 
 
 def _lines(text: str) -> Mapping[KeyPath, int]:

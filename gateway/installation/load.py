@@ -1,6 +1,6 @@
 """From a folder of files to one installation, or to every mistake in it."""
 
-from collections.abc import Callable, Iterator, Mapping
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass, replace
 from pathlib import Path
 
@@ -11,12 +11,12 @@ from gateway.installation.callout_file import CalloutFile
 from gateway.installation.callouts import read_callouts
 from gateway.installation.covering import called
 from gateway.installation.findings import Findings
+from gateway.installation.fleet import dropped_by, places_in, scene_of, speech_of
 from gateway.installation.folder import Folder, fingerprint, read_folder
 from gateway.installation.gateway_file import GatewayFile
 from gateway.installation.hooks import HookPlan, PollPlan, hooks, polls
 from gateway.installation.link_supply import LinkSupply, link_supply
 from gateway.installation.links import BrokerPlan, CarrierPlan, brokers, carriers
-from gateway.installation.longest_texts import NOW
 from gateway.installation.mail import MailPlan, check_mailed, mail_plan
 from gateway.installation.mistakes import InstallationRefused
 from gateway.installation.own_wordings import own_wordings
@@ -26,7 +26,6 @@ from gateway.installation.papers_asked import check_papers
 from gateway.installation.people import build_people, home_country
 from gateway.installation.people_file import PeopleFile
 from gateway.installation.prices import Price, least_balance
-from gateway.installation.reading_texts import Speech, check_offers, make_speech
 from gateway.installation.roster import build_roster
 from gateway.installation.second_persons import check_second_persons
 from gateway.installation.shape import M, shaped
@@ -38,7 +37,7 @@ from gateway.installation.wording_file import WordingFile
 from gateway.people.settings import Person, Role
 from gateway.requests.paper_lists import PaperList
 from gateway.telling.settings import CallOutList, Pacing
-from gateway.wording.scene import Scene
+from gateway.vocabulary.moments import Ms
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -85,13 +84,16 @@ def topics(installation: Installation) -> Mapping[str, tuple[str, ...]]:
     return installation.topics
 
 
-def load(folder: Path, *, person_id: Callable[[str], str], environ: Mapping[str, str]) -> Installation:
+def load(
+    folder: Path, *, person_id: Callable[[str], str], environ: Mapping[str, str], now: Ms | None = None
+) -> Installation:
     """The installation in the folder. Raises InstallationRefused with every mistake; then nothing was loaded.
 
     person_id: the random id of a person's key. environ: the variables in which secrets may lie.
+    now: the instant (ms UTC) at which return dates are judged; None: they are taken as they are.
     """
     findings = Findings()
-    read = read_folder(folder, findings)
+    read = read_folder(folder, findings, now)
     links = _file(GatewayFile, "gateway.toml", read, findings)
     crew = _file(PeopleFile, "people.toml", read, findings)
     lists = _file(CalloutFile, "callout.toml", read, findings)
@@ -126,12 +128,12 @@ def load(folder: Path, *, person_id: Callable[[str], str], environ: Mapping[str,
         check_second_persons(fleet, people, findings)
     papers = _papers(folder, read, people, findings)
     check_papers(fleet, people or {}, papers, findings)
-    speech = _speech(fleet, tuple((people or {}).values()), findings)
+    speech = speech_of(fleet, tuple((people or {}).values()), findings)
     sound = not findings.mistakes
     words = _file(WordingFile, "wording.toml", read, findings) if "wording.toml" in read.documents else None
     own = own_wordings(*words, findings) if words else {}
     if words and people is not None and sound:
-        check_fit(own, _scene(fleet, people), words[1], findings)
+        check_fit(own, scene_of(fleet, people), words[1], findings)
     if people is not None and crew and links:
         check_mailed(mail is not None, people.values(), crew[1], links[1], findings)
     if findings.mistakes or speech is None or people is None or links is None:
@@ -169,8 +171,8 @@ def load(folder: Path, *, person_id: Callable[[str], str], environ: Mapping[str,
         files=tuple(sorted(read.documents)),
         standards={boat.boat.key: boat.standard for boat in fleet},
         keeping=Keeping(**links[0].keeping.model_dump()),
-        left_out={boat.boat.key: _left_out(boat) for boat in fleet},
-        places={place: where for boat in fleet for place, where in _places(boat)},
+        left_out={boat.boat.key: dropped_by(boat) for boat in fleet},
+        places={place: where for boat in fleet for place, where in places_in(boat)},
         no_gas_aboard={boat.boat.key: str(boat.file.values.get("no_gas_aboard", "")) for boat in fleet},
         hooks=hook_plans,
         mail=mail,
@@ -224,46 +226,3 @@ def _people(
     fitted = {boat.boat.key: boat.equipment for boat in fleet}
     switchable = {key: fitted.get(key) for key in read.boats}
     return build_people(*crew, home, switchable, person_id, findings)
-
-
-def _speech(fleet: tuple[Fitted, ...], people: tuple[Person, ...], findings: Findings) -> Speech | None:
-    if not fleet:
-        return None
-    equipment = {
-        piece.id: (piece, boat.equipment_tables) for boat in fleet for piece in boat.equipment.values() if piece
-    }
-    files = {boat.boat.key: boat.file for boat in fleet}
-    subjects = tuple(
-        dict.fromkeys(
-            name for boat in fleet for signal in boat.signals.values() if signal for name in signal.spoken_names
-        )
-    )
-    boats = {boat.boat.key: boat.boat for boat in fleet}
-    speech = make_speech(boats, equipment, files, subjects, people, findings)
-    for boat in fleet:
-        check_offers(speech.reader, boat.points, boat.equipment, boat.alarm_tables, findings)
-    return speech
-
-
-def _scene(fleet: tuple[Fitted, ...], people: Mapping[str, Person]) -> Scene:
-    """All that has a name, to try the installer's own wordings with."""
-    return Scene(
-        now=NOW,
-        boats={boat.boat.key: boat.boat for boat in fleet},
-        points={point.id: point for boat in fleet for point in boat.points.values()},
-        people={person.id: person for person in people.values()},
-        equipment={piece.id: piece for boat in fleet for piece in boat.equipment.values() if piece},
-        signals={signal.id: signal for boat in fleet for signal in boat.signals.values() if signal},
-    )
-
-
-def _left_out(boat: Fitted) -> tuple[str, ...]:
-    tables = (boat.signal_tables, boat.alarm_tables, boat.equipment_tables)
-    return tuple(sorted(f"{boat.boat.key}/{key}" for each in tables for key in each.left_out))
-
-
-def _places(boat: Fitted) -> Iterator[tuple[tuple[str, str], str]]:
-    for kind, tables in (("alarm", boat.alarm_tables), ("equipment", boat.equipment_tables)):
-        for key in tables.values[kind]:
-            file, line = tables.place((kind, key))
-            yield (kind, f"{boat.boat.key}/{key}"), file if line is None else f"{file}, line {line}"

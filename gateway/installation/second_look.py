@@ -48,14 +48,15 @@ SOME_NIGHT: Ms = from_rfc3339("2026-12-30T03:04:00Z")
 """Any moment does: the time since when is said in hours and minutes."""
 
 
-def second_look(bundle: Bundle, places: Mapping[tuple[str, str], str]) -> tuple[str, ...]:
-    """Warnings, each with its place. places: file and line by kind and id."""
+def second_look(bundle: Bundle, places: Mapping[tuple[str, str], str], now: Ms | None = None) -> tuple[str, ...]:
+    """Warnings, each with its place. places: file and line by kind and id. now: instant (ms UTC), None where no clock
+    is at hand: then no return date is taken to have passed."""
     looks = (
         _boats(bundle),
         _limits(bundle),
         alone_with_it(bundle),
         _delays(bundle, places),
-        _out_of_service(bundle, places),
+        _out_of_service(bundle, places, now),
         _switching(bundle, places),
         _texts(bundle, places),
     )
@@ -90,15 +91,21 @@ def _delays(bundle: Bundle, places: Mapping[tuple[str, str], str]) -> Iterator[s
             yield f"{where}: alarm.{point.key}: an emergency that is told only after {spelt(when.lasting)}"
 
 
-def _out_of_service(bundle: Bundle, places: Mapping[tuple[str, str], str]) -> Iterator[str]:
+def _out_of_service(bundle: Bundle, places: Mapping[tuple[str, str], str], now: Ms | None) -> Iterator[str]:
     """Named in every check, so that none is forgotten (design rule 11)."""
     for point in bundle.points.values():
         out = point.out_of_service
         if out is not None:
             where = places.get(("alarm", point.id), point.id)
             until = as_utc(out.until).astimezone(bundle.boats[point.boat].zone)
-            said = f"out of service until {until:%Y-%m-%d %H:%M} boat time, 14 days at most ({out.by}: {out.because})"
-            yield f"{where}: alarm.{point.key}: {said}: nobody is told of it meanwhile"
+            said = f"out of service until {until:%Y-%m-%d %H:%M} boat time ({out.by}: {out.because})"
+            past = now is not None and out.until <= now
+            so = (
+                "that has passed, it is back in service: take the table out"
+                if past
+                else "nobody is told of it meanwhile"
+            )
+            yield f"{where}: alarm.{point.key}: {said}: {so}"
 
 
 def _switching(bundle: Bundle, places: Mapping[tuple[str, str], str]) -> Iterator[str]:

@@ -50,12 +50,14 @@ def open_installation(
     """Read the folder and open its store. Raises InstallationRefused, and then nothing was opened; StoreTaken,
     StoreUnreadable or StoreTrouble.
 
-    now: the instant (ms UTC), under which a damaged store is kept aside, so that alarms go on with an empty one; None:
-    a damaged store is refused. A sound file that is not ours, or of a later release, is refused always.
+    now: the instant (ms UTC), at which return dates are judged, and under which a damaged store is kept aside, so that
+    alarms go on with an empty one; None: dates are taken as they are, and a damaged store is refused. A sound file that
+    is not ours, or of a later release, is refused always.
     """
     # Where the store lies stands in the files, and the persons' ids in the store: read once to find the store, then
     # again with the ids.
-    first = load(folder, person_id=lambda key: key, environ=environ)
+    read_at = None if now is None else now()
+    first = load(folder, person_id=lambda key: key, environ=environ, now=read_at)
     store = _opened(first.store, now)
     try:
         met = store.load("").people
@@ -65,7 +67,7 @@ def open_installation(
         def id_of(key: str) -> str:
             return known.get(key) or new.setdefault(key, person_id())
 
-        installation = load(folder, person_id=id_of, environ=environ)
+        installation = load(folder, person_id=id_of, environ=environ, now=read_at)
     except BaseException:
         store.close()
         raise

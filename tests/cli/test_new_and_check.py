@@ -189,3 +189,16 @@ def test_the_list_of_commands_says_of_each_what_it_does() -> None:
     listed = told("--help").output
     for words in ("Names every mistake", "Plays a night", "Reads the record", "Lays down", "Runs the gateway"):
         assert words in listed
+
+
+@pytest.mark.parametrize("command", ["check", "run"])
+def test_a_point_out_of_service_for_longer_than_14_days_starts_nothing(laid: Path, command: str) -> None:
+    """Design rule 11. Without an inline table, as it is written more often."""
+    alarms = laid / "boats/little-stint/alarms.toml"
+    table = '\n[alarm.bilge-high.out_of_service]\nuntil = "2999-01-01"\nby = "Ruth Okell"\nbecause = "new switch"\n'
+    line = change(alarms, "[alarm.house-low]", table + "\n[alarm.house-low]") + 2
+    result = told(command, laid)
+    assert result.exit_code == 1
+    assert f"boats/little-stint/alarms.toml, line {line}: alarm.bilge-high.out_of_service.until: is" in result.output
+    assert "Nothing was started" in result.output
+    assert not (laid / "store").exists()

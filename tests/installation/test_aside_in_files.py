@@ -1,5 +1,6 @@
 """What the files say of alarms that hide others, are out of service, asked again, or become worse."""
 
+import os
 import shutil
 from pathlib import Path
 
@@ -22,18 +23,22 @@ callout = "urgent"
 ONE = BASE.replace("lost", "one").replace("very low", "rather low").replace("11.", "11.5")
 
 
-def loaded(tmp_path: Path, more: str) -> Installation:
+def loaded(tmp_path: Path, more: str, now: str | None = None, written: str = "2026-11-20T12:00:00Z") -> Installation:
+    """Read at an instant, None without a clock; the file was last changed at another."""
     folder = Path(shutil.copytree(SMALL, tmp_path / "installation"))
     file = folder / "boats/little-stint/alarms.toml"
     callout = next(line for line in (folder / "callout.toml").read_text().splitlines() if line.startswith("["))
     name = callout.strip("[]").partition(".")[2].partition(".")[0]
     file.write_text(file.read_text() + more.replace('"urgent"', f'"{name}"'), encoding="utf-8")
-    return load(folder, person_id=lambda key: f"id of {key}", environ={"TOKEN": "t"})
+    changed = from_rfc3339(written) / 1000
+    os.utime(file, (changed, changed))
+    at = None if now is None else from_rfc3339(now)
+    return load(folder, person_id=lambda key: f"id of {key}", environ={"TOKEN": "t"}, now=at)
 
 
-def refused(tmp_path: Path, more: str) -> str:
+def refused(tmp_path: Path, more: str, now: str | None = None, written: str = "2026-11-20T12:00:00Z") -> str:
     with pytest.raises(InstallationRefused) as found:
-        loaded(tmp_path, more)
+        loaded(tmp_path, more, now, written)
     return "\n".join(str(mistake) for mistake in found.value.mistakes)
 
 
@@ -92,3 +97,55 @@ def test_only_a_warning_becomes_an_alarm_and_not_against_its_own_word(tmp_path: 
     warning = BASE.replace('"alarm"\nwhen', '"warning"\nwhen')
     said = refused(tmp_path / "b", warning + 'becomes_alarm = false\nbecomes_alarm_after = "1 h"\n')
     assert "keep one of the two" in said
+
+
+OUT = BASE + 'out_of_service = { until = 2026-12-05, by = "Ruth Okell", because = "new shunt" }\n'
+"""From 21 November on within 14 days (design rule 11)."""
+
+
+def test_a_return_date_more_than_14_days_ahead_is_a_mistake_with_its_place_and_its_cure(tmp_path: Path) -> None:
+    said = refused(tmp_path, OUT, now="2026-11-20T12:00:00Z")
+    lines = (tmp_path / "installation/boats/little-stint/alarms.toml").read_text().splitlines()
+    line = next(number for number, text in enumerate(lines, 1) if text.startswith("out_of_service"))
+    assert said == (
+        f"boats/little-stint/alarms.toml, line {line}: alarm.lost.out_of_service.until: is 15 days ahead, and an alarm "
+        "is out of service for 14 at most; write a day up to 2026-12-04; who is still at work then writes another"
+    )
+
+
+@pytest.mark.parametrize(
+    "now", ["2026-11-21T00:00:00Z", "2026-12-05T08:59:00Z", "2026-12-05T09:01:00Z", "2031-01-01T00:00:00Z"]
+)
+def test_a_return_date_within_14_days_is_none_and_one_that_has_passed_holds_up_no_start(
+    tmp_path: Path, now: str
+) -> None:
+    assert loaded(tmp_path, OUT, now=now).bundle.points["little-stint/lost"].out_of_service is not None
+
+
+def test_the_14_days_are_counted_by_the_boats_own_calendar(tmp_path: Path) -> None:
+    """LITTLE STINT lies in London, an hour ahead of UTC in summer: 23:30 there is the day before by UTC no longer."""
+    summer = OUT.replace("2026-12-05", "2026-07-15")
+    late = {"now": "2026-06-30T23:30:00Z", "written": "2026-06-01T12:00:00Z"}  # 1 July, 00:30, by her clock
+    loaded(tmp_path / "a", summer, **late)
+    assert "is 15 days ahead" in refused(tmp_path / "b", summer, **(late | {"now": "2026-06-30T22:30:00Z"}))
+
+
+@pytest.mark.parametrize("now", ["1970-01-01T00:03:00Z", "2026-03-01T00:00:00Z"])
+def test_a_clock_that_lags_behind_the_file_s_own_time_stops_no_gateway(tmp_path: Path, now: str) -> None:
+    """As one does that was not set after a night without current: no file is read before it was written."""
+    assert loaded(tmp_path, OUT, now=now, written="2026-11-25T12:00:00Z")
+
+
+def test_where_neither_clock_nor_file_knows_the_year_dates_are_taken_as_they_are(tmp_path: Path) -> None:
+    assert loaded(tmp_path, OUT, now="1970-01-01T00:03:00Z", written="1970-01-01T00:01:00Z")
+
+
+def test_check_asks_for_a_date_that_has_passed_to_be_taken_out(tmp_path: Path) -> None:
+    found = loaded(tmp_path, OUT)
+
+    def look(now: str) -> str:
+        (said,) = [one for one in second_look(found.bundle, found.places, from_rfc3339(now)) if "out of service" in one]
+        return said
+
+    assert look("2026-12-05T08:59:59Z").endswith("nobody is told of it meanwhile")
+    assert look("2026-12-05T09:00:00Z").endswith("it is back in service: take the table out")
