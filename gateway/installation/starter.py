@@ -28,20 +28,31 @@ set_position = [50.0010, -5.0005]   # where she belongs, degrees WGS84: replace 
 """
 
 _BANK = """
-[bank]                              # house bank of 440 Ah, as in handbook 4.2: put in the maker's figures
-capacity = 440                      # Ah at rated_hours
+[bank]                              # house bank of 400 Ah, the example of handbook 4.3: put in the maker's figures
+capacity = 400                      # Ah at rated_hours
 rated_hours = 20
-peukert = 1.15                      # maker's exponent; AGM 1.05 to 1.15
-limit = 50                          # per cent that texts count down to (handbook 4.3)
+peukert = {peukert}
+limit = {limit}
 charge = "house-charge"
 amps = "house-amps"
 
 [supply]                            # what feeds the link ashore; currents to be measured aboard (here our choice)
-router = { fed_by = "house bank", amps = 0.6 }
-modem = { fed_by = "house bank", amps = 0.3 }
-broker = { fed_by = "house bank", amps = 0.3 }
-gateway = { fed_by = "ashore", amps = 0 }
+router = {{ fed_by = "house bank", amps = 0.6 }}
+modem = {{ fed_by = "house bank", amps = 0.3 }}
+broker = {{ fed_by = "house bank", amps = 0.3 }}
+gateway = {{ fed_by = "ashore", amps = 0 }}
 """
+
+_PEUKERT = {
+    "agm": "1.15                      # maker's exponent; AGM 1.05 to 1.15 (handbook 4.2): the cautious end",
+    "gel": "1.25                      # maker's exponent; gel 1.1 to 1.25 (handbook 4.2): the cautious end",
+    "flooded": "1.4                       # maker's exponent; flooded 1.2 to 1.6 (handbook 4.2): the middle is ours",
+    "lifepo4": "1.05                      # maker's exponent; the handbook has none for LiFePO4: our choice",
+}
+"""The exponent for each battery that `new` knows, with its origin beside it."""
+
+_LIMIT = "50                          # per cent that texts count down to (handbook 4.3)"
+_LIMIT_OF_LITHIUM = "30                          # per cent that texts count down to: as house-low (handbook 3, P07b)"
 
 
 def whole_standard(volts: str, battery: str) -> str:
@@ -55,7 +66,7 @@ def lay_down(folder: Path, boats: Collection[str] | None = None, *, built_on: st
     boats: keys of the starter's boats to keep, None for all. The others' folders are not laid down, they are taken
     off everybody's list in people.toml, and whoever had no other boat is left out. With one boat a text need not name
     it: so the demo, and every test that tells of one boat, has it.
-    built_on: the standard for GREY WAGTAIL instead of the small one that the demo plays.
+    built_on: a whole standard for GREY WAGTAIL instead of the small one that the demo plays.
     """
     if folder.exists() and any(folder.iterdir()):
         raise FolderTaken(f"{folder}: there are files in it already. Name an empty or a new folder.")
@@ -80,7 +91,9 @@ def lay_down(folder: Path, boats: Collection[str] | None = None, *, built_on: st
         text = re.sub(
             r'^built_on = "[^"]*".*$', f'built_on = "{built_on}"', file.read_text("utf-8"), flags=re.MULTILINE
         )
-        file.write_text(text + _BANK, encoding="utf-8")
+        battery = built_on.split("-")[2]
+        limit = _LIMIT_OF_LITHIUM if battery == "lifepo4" else _LIMIT
+        file.write_text(text + _BANK.format(peukert=_PEUKERT[battery], limit=limit), encoding="utf-8")
         (boat / "signals.toml").write_text(_PLACE, encoding="utf-8")
         laid.append(f"boats/{WHOLE_BOAT}/signals.toml")
     return tuple(laid)

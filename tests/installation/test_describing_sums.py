@@ -44,7 +44,7 @@ def test_a_row_says_what_the_sum_rests_on_with_units_and_whose_texts_carry_it(bu
     assert rows(bundle)["fridge"].on[-1] == "box refrigerator"
     assert rows(bundle)["place"].on == ("position (from 50.0010, -5.0005)",)
     bank = rows(bundle)["house bank"]
-    assert bank.on == ("house-charge (%)", "house-amps (A)", "440 Ah at 20 h", "exponent 1.15", "down to 50%")
+    assert bank.on == ("house-charge (%)", "house-amps (A)", "400 Ah at 20 h", "exponent 1.15", "down to 50%")
     assert "shore-lost" in bank.alarms
 
 

@@ -1,18 +1,21 @@
 """The starter's whole boat: every row of handbook 3 and 5.2, for both voltages and four kinds of battery."""
 
 import re
+from decimal import Decimal
 from pathlib import Path
 
 import pytest
 
 from gateway.alarms.settings import Concerns, Point
 from gateway.boat.settings import Senses
+from gateway.conditions.values import meets
 from gateway.installation.load import Installation, load
 from gateway.installation.not_watched import not_watched
 from gateway.installation.second_look import second_look
 from gateway.installation.starter import lay_down, starter, whole_standard
+from gateway.vocabulary.moments import MINUTE, SECOND
 from gateway.vocabulary.priority import Priority
-from grammar.meanings import Switch, Understood, say_condition
+from grammar.meanings import IsBand, IsNumber, Switch, Understood, leaves_of, say_condition
 
 KINDS = [(volts, battery) for volts in ("12", "24") for battery in ("agm", "flooded", "gel", "lifepo4")]
 E, A, W, C = Priority.EMERGENCY, Priority.ALARM, Priority.WARNING, Priority.CAUTION
@@ -211,6 +214,46 @@ def test_the_catalogues_interlocks_stand_beside_each(whole: dict[tuple[str, str]
     }  # fmt: skip
     grave = {piece.key for piece in pieces.values() if piece.selector}
     assert grave == {"generator", "inverter", "water-heater", "cabin-heater"}
+
+
+PEUKERT = {"agm": (1.05, 1.15), "flooded": (1.2, 1.6), "gel": (1.1, 1.25), "lifepo4": (1.0, 1.1)}
+"""Handbook 4.2, guide values of a battery retailer; it has none for LiFePO4, the range there is our choice."""
+
+
+@pytest.mark.parametrize("kind", KINDS)
+def test_the_bank_that_new_writes_is_one_of_the_battery_that_was_asked_for(
+    whole: dict[tuple[str, str], Installation], kind: tuple[str, str]
+) -> None:
+    bank = whole[kind].bundle.boats["grey-wagtail"].bank
+    assert bank is not None
+    least, most = PEUKERT[kind[1]]
+    assert least <= float(bank.peukert) <= most
+    assert bank.capacity == 400
+    assert bank.limit == (30 if kind[1] == "lifepo4" else 50)  # P07b; handbook 4.3
+    rest = points(whole[kind]).get("house-rest-low")
+    if rest is not None:
+        assert f"between -{bank.capacity / 50:.1f} and {bank.capacity / 50:.1f} A" in say_condition(rest.when)  # P07a
+
+
+MEASURED = re.compile(r"(-?\d+(?:\.\d+)?) (V|C|ppm|%)(?!\w)")
+HELD = re.compile(r"for (\d+) (s|min)\b")
+
+
+@pytest.mark.parametrize("kind", KINDS)
+def test_how_a_condition_is_made_for_the_proof_does_make_it(
+    whole: dict[tuple[str, str], Installation], kind: tuple[str, str]
+) -> None:
+    """Every value that is said to be simulated meets the point's own limit, and is held for its delay at least."""
+    tried = 0
+    for point in points(whole[kind]).values():
+        limits = [leaf for leaf in leaves_of(point.when) if isinstance(leaf, IsNumber | IsBand)]
+        for figure, unit in MEASURED.findall(point.test):
+            ours = [leaf for leaf in limits if leaf.unit == unit]
+            assert any(meets(leaf, Decimal(figure)) for leaf in ours), (point.id, point.test)
+            tried += 1
+        held = [int(count) * {"s": SECOND, "min": MINUTE}[each] for count, each in HELD.findall(point.test)]
+        assert not held or max(held) >= point.when.lasting, (point.id, point.test)
+    assert tried > 12
 
 
 @pytest.mark.parametrize("file", sorted((starter() / "standard").glob("*.toml")), ids=lambda file: file.stem)

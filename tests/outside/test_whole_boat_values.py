@@ -41,7 +41,7 @@ LEAD_12_V = {
     "shore-volts-very-low": "shore-volts below 196 V with deadband 2 V and shore on for 1 min",  # P06
     "shore-volts-high": "shore-volts above 253 V for 1 min",  # P06
     "house-low": "house-volts below 12.0 V for 10 min",  # P07a
-    "house-rest-low": "house-volts below 12.2 V and house-amps between -8.8 and 8.8 A for 30 min",  # P07a: C/50
+    "house-rest-low": "house-volts below 12.2 V and house-amps between -8.0 and 8.0 A for 30 min",  # P07a: C/50
     "house-critical": "house-volts below 11.6 V for 5 min",  # P07a
     "house-empty": "house-volts below 10.8 V for 1 min",  # P07a
     "start-low": "start-volts below 12.4 V for 30 min",  # P08
@@ -93,6 +93,8 @@ LEAD_12_V = {
     "gateway-supply-critical": "gateway-volts outside 10.5 and 15.8 V with deadband 0.2 V for 30 s",  # P27, ISO 8849
 }
 
+GEL_12_V = {"shore-lost-bank-low": "shore off and house-volts below 12.1 V for 10 min"}  # P04; 4.1: gel 12.10 V is 50 %
+
 LITHIUM_12_V: dict[str, str | None] = {  # P07b
     "house-rest-low": None,  # volts at rest say nothing in the middle of its range (4.1)
     "charger-idle": None,  # a full one rests (P09)
@@ -103,7 +105,7 @@ LITHIUM_12_V: dict[str, str | None] = {  # P07b
 
 BATTERIES_24_V = {  # section 3: 24 V values are twice those of 12 V
     "shore-lost-bank-low": "shore off and house-volts below 24.4 V for 10 min",
-    "house-rest-low": "house-volts below 24.4 V and house-amps between -8.8 and 8.8 A for 30 min",
+    "house-rest-low": "house-volts below 24.4 V and house-amps between -8.0 and 8.0 A for 30 min",
     "charger-idle": "shore on and house-amps below 0.5 A with deadband 0.5 A"
     " and house-volts below 25.8 V with deadband 0.4 V for 30 min",
     "house-low": "house-volts below 24.0 V for 10 min",
@@ -141,7 +143,7 @@ def agm(tmp_path_factory: pytest.TempPathFactory) -> Bundle:
     [
         ("12", "agm", LEAD_12_V),
         ("12", "flooded", LEAD_12_V),
-        ("12", "gel", LEAD_12_V),
+        ("12", "gel", {**LEAD_12_V, **GEL_12_V}),
         ("12", "lifepo4", {**LEAD_12_V, "house-empty": None, **LITHIUM_12_V}),
         ("24", "agm", {**LEAD_12_V, **BATTERIES_24_V}),
         ("12", "agm-120v", {**LEAD_12_V, **SHORE_120_V}),
