@@ -5,7 +5,7 @@ from gateway.conditions.past import Keeps, Need
 from gateway.desk.ahead_data import At, Found, Missing, need, said
 from gateway.desk.bundle import Bundle
 from gateway.reckoning.answers import NoEnd, Reckoned
-from gateway.reckoning.dew import dew_point_c, is_wet
+from gateway.reckoning.dew import Surface, dew_point_c, surface_in
 from gateway.reckoning.limit_ahead import hours_to_value
 from gateway.reckoning.lines import Sample, rate_in_words, rate_per_hour
 from gateway.reckoning.monoxide import WARNING_PPM, Detector, Standard, detector_by_now
@@ -64,15 +64,18 @@ def dew(at: At) -> Found:
     says = {"point": said(point)}
     if "surface" in at.own.signals and isinstance(point, Reckoned):
         surface = at.number("surface")
-        says |= {"surface": f"{surface:g} C", "wet" if is_wet(surface, point) else "dry": "yes"}
+        says |= {"surface": f"{surface:g} C", _SURFACES[surface_in(surface, point)]: "yes"}
     return Found(says)
+
+
+_SURFACES = {Surface.WET: "wet", Surface.MAY_BE_WET: "near", Surface.DRY: "dry"}
 
 
 def frost(at: At) -> Found:
     """How fast it cools, and how soon it freezes."""
-    now = at.number("temperature")
-    if now <= FREEZES_C:
-        return Found({"frozen": f"{now:g} C"})
+    celsius = at.number("temperature")
+    if celsius <= FREEZES_C:
+        return Found({"frozen": f"{celsius:g} C"})
     noise = STEP_IN_A_LINE * float(at.signal("temperature").step)
     rate = rate_per_hour(at.samples("temperature", COLD_OVER), noise=noise, unit="C")
     if isinstance(rate, NoEnd):
@@ -80,7 +83,7 @@ def frost(at: At) -> Found:
     if not isinstance(rate, Reckoned):
         raise Missing("too few fresh values for a rate")
     says = {"rate": rate_in_words(rate)}
-    left = hours_to_value(value=now, limit=FREEZES_C, per_hour=rate.value)
+    left = at.from_now(hours_to_value(value=celsius, limit=FREEZES_C, per_hour=rate.value), "temperature")
     if isinstance(left, Reckoned):
         says["left"] = left.said
     return Found(says)

@@ -8,7 +8,8 @@ from gateway.boat.settings import Signal
 from gateway.conditions.past import Keeps, Need, Past
 from gateway.desk.bundle import Bundle
 from gateway.desk.state import State
-from gateway.reckoning.answers import NotReckoned, Reckoned
+from gateway.reckoning.answers import Answer, NotReckoned, Reckoned
+from gateway.reckoning.limit_ahead import counted_from_now
 from gateway.reckoning.lines import Sample
 from gateway.reckoning.own_sums import OwnSum
 from gateway.vocabulary.moments import Ms
@@ -62,6 +63,11 @@ class At:
         if not isinstance(value, Decimal):
             raise Missing(f"no fresh {self.signal(role).key.replace('-', ' ')}")
         return float(value)
+
+    def from_now(self, left: Answer, role: str) -> Answer:
+        """Hours left that were reckoned from the role's fresh value, counted from now."""
+        age = self.now - self.fresh(role).measured
+        return counted_from_now(left, age=age, report_interval=self.signal(role).report_interval)
 
     def figure(self, name: str) -> float:
         """A figure that the sum needs. Raises Missing where the installer has not written it."""

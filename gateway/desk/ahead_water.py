@@ -101,7 +101,7 @@ def tank(at: At) -> Found:
     if not isinstance(rate, Reckoned):
         raise Missing("too few fresh values for a rate")
     until = at.own.figures.get("until_percent", 0.0 if rate.value < 0 else 100.0)
-    left = time_to_level_h(level_percent=level, until_percent=until, percent_per_h=rate.value)
+    left = at.from_now(time_to_level_h(level_percent=level, until_percent=until, percent_per_h=rate.value), "level")
     says = {"rate": rate_in_words(rate)}
     if isinstance(left, Reckoned):
         says |= {"until": f"{until:g}%", "left": left.said}

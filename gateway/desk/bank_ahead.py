@@ -16,7 +16,14 @@ from gateway.desk.bundle import Bundle
 from gateway.desk.state import State
 from gateway.reckoning.answers import NoEnd, Reckoned
 from gateway.reckoning.charge import REST_AFTER_CHARGING_H, Chemistry, charge_percent
-from gateway.reckoning.limit_ahead import MEAN_OVER, NO_LOAD_A, drawn_since, mean_of_last_quarter, time_to_limit_h
+from gateway.reckoning.limit_ahead import (
+    MEAN_OVER,
+    NO_LOAD_A,
+    counted_from_now,
+    drawn_since,
+    mean_of_last_quarter,
+    time_to_limit_h,
+)
 from gateway.reckoning.lines import Sample
 from gateway.reckoning.rounding import down
 from gateway.telling.situation import BankAhead
@@ -26,11 +33,13 @@ REST: Ms = REST_AFTER_CHARGING_H * HOUR
 
 
 class _Charge(NamedTuple):
-    """value: per cent to reckon with; shown: as it is told; by: what it is read from."""
+    """value: per cent to reckon with; shown: as it is told; by: what it is read from. measured: when
+    (instant, ms UTC)."""
 
     value: float
     shown: Decimal
     by: str
+    measured: Ms
 
 
 class _NoCharge(Exception):
@@ -68,7 +77,7 @@ def bank_ahead(state: State, bundle: Bundle, boat: str, now: Ms) -> BankAhead | 
     if not isinstance(mean, Reckoned):
         missed = "too few fresh values of its current"
         return BankAhead(charge=charge.shown, limit=bank.limit, left="", missing=missed, by=charge.by)
-    left = time_to_limit_h(
+    full = time_to_limit_h(
         capacity_ah=float(bank.capacity),
         rated_h=float(bank.rated_hours),
         peukert_k=float(bank.peukert),
@@ -76,6 +85,8 @@ def bank_ahead(state: State, bundle: Bundle, boat: str, now: Ms) -> BankAhead | 
         limit_percent=float(bank.limit),
         load_a=mean.value,
     )
+    counter = bundle.signals[str(bank.charge or bank.volts)]
+    left = counted_from_now(full, age=now - charge.measured, report_interval=counter.report_interval)
     if isinstance(left, Reckoned):
         return BankAhead(charge=charge.shown, limit=bank.limit, left=left.said, by=charge.by)
     return BankAhead(charge=charge.shown, limit=bank.limit, left="", steady=isinstance(left, NoEnd), by=charge.by)
@@ -85,9 +96,9 @@ def _by_shunt(state: State, bundle: Bundle, bank: Bank, now: Ms) -> _Charge:
     charge = _fresh(state, bundle, str(bank.charge), now)
     if charge is None:
         raise _NoCharge("no fresh charge from the shunt")
-    if not 0 <= charge <= 100:
+    if not 0 <= charge.value <= 100:
         raise _NoCharge("the shunt's charge is none")
-    return _Charge(float(charge), down(float(charge), Decimal(1)), "shunt")
+    return _Charge(charge.value, down(charge.value, Decimal(1)), "shunt", charge.at)
 
 
 def _at_rest(state: State, bundle: Bundle, bank: Bank, now: Ms) -> _Charge:
@@ -105,7 +116,7 @@ def _at_rest(state: State, bundle: Bundle, bank: Bank, now: Ms) -> _Charge:
     charged = any(amps > NO_LOAD_A for amps in flowed)
     found = charge_percent(
         chemistry=Chemistry(bank.chemistry),
-        bank_v=float(volts),
+        bank_v=volts.value,
         nominal_v=bank.nominal,
         capacity_ah=float(bank.capacity),
         current_a=max(flowed, key=abs, default=0.0),
@@ -113,17 +124,17 @@ def _at_rest(state: State, bundle: Bundle, bank: Bank, now: Ms) -> _Charge:
     )
     if isinstance(found, Reckoned):
         about = "volts at rest" if found.value > 0 else "volts at rest, flat"
-        return _Charge(float(found.shown), found.shown, about)
+        return _Charge(float(found.shown), found.shown, about, volts.at)
     if "ask the shunt" in found.because:
         raise _NoCharge(found.because)
     raise _NoCharge(f"it has not rested for {REST_AFTER_CHARGING_H} h, so its volts say nothing")
 
 
-def _fresh(state: State, bundle: Bundle, signal: str, now: Ms) -> Decimal | None:
+def _fresh(state: State, bundle: Bundle, signal: str, now: Ms) -> Sample | None:
     latest = state.seen.latest.get(signal)
     if latest is None or not latest.sure or is_stale(latest, bundle.signals[signal], now):
         return None
-    return latest.value if isinstance(latest.value, Decimal) else None
+    return Sample(latest.measured, float(latest.value)) if isinstance(latest.value, Decimal) else None
 
 
 def _past(state: State, bundle: Bundle, amps: str, window: Ms) -> Past:

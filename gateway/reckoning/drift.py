@@ -122,7 +122,11 @@ def swing_radius_m(*, rode_m: float, water_m: float, antenna_m: float, gnss_m: f
 
 
 def about_m(metres: float) -> Answer:
-    """A distance as it may be shown: two figures, since receivers wander by 5 to 10 m (handbook 4.9)."""
+    """A distance (m) as it may be shown: two figures, to the nearest, so 134 m is told as 130.
+
+    From 100 m on that is the ten metres by which a receiver wanders (handbook 4.9: 5 to 10 m). Below, whole metres stay
+    (our choice): next to a radius of 25 m, 27 m must not read like 30, nor 24 like 20.
+    """
     if not isfinite(metres):
         return NotReckoned("the position is none")
     return Reckoned(value=metres, shown=figures(metres, 2).quantize(Decimal(1)), unit="m")

@@ -15,7 +15,7 @@ from gateway.reckoning.charge import CAPACITY_AH
 from gateway.reckoning.endurance import PEUKERT_K, RATED_H, counted_load_a
 from gateway.reckoning.lines import Sample
 from gateway.reckoning.rounding import figures
-from gateway.vocabulary.moments import MINUTE, Ms
+from gateway.vocabulary.moments import HOUR, MINUTE, Ms
 
 NO_LOAD_A = 0.5
 """Up to this a load counts as none (handbook 4.3)."""
@@ -63,12 +63,29 @@ def time_to_limit_h(
 
 def hours_to_value(*, value: float, limit: float, per_hour: float) -> Answer:
     """Hours until something that moves evenly (units an hour) is at a limit; no end when it moves away or stands. The
-    distance over the rate, as for tanks. Source: handbook 4.6, our rule."""
+    distance over the rate, as for tanks. Source: handbook 4.6, our rule.
+
+    per_hour: not rounded; whoever divides by the rate that a text shows comes out up to one part in twenty away. Shown
+    as every time that is left: quarters below 6 h, rounded down (handbook 4.3).
+    """
     if not (isfinite(value) and isfinite(limit) and isfinite(per_hour)):
         return NotReckoned("a value is not a number")
     if per_hour == 0 or (limit - value) * per_hour < 0:
         return NoEnd("no limit ahead")
     return hours((limit - value) / per_hour)
+
+
+def counted_from_now(left: Answer, *, age: Ms, report_interval: Ms) -> Answer:
+    """Hours left that were reckoned from a value which is `age` ms old: what has passed since then is gone. All but a
+    number stays as it is, and under nothing is nothing, said as "less than 15 min".
+
+    A value up to one report interval (ms) old is that of now, as it is everywhere in texts (handbook 7.2: the age of
+    data is said when older than one). Without it 5.00 C that fall at 2 C/h and were measured a minute ago by a probe
+    that reports every 30 s would be "2 h 30 min" and are 2.48 h: more than was reckoned (our choice: rounded down).
+    """
+    if not isinstance(left, Reckoned) or age <= report_interval:
+        return left
+    return hours(max(0.0, left.value - age / HOUR))
 
 
 def drawn_since(loads: Sequence[Sample]) -> Ms | None:

@@ -1,6 +1,9 @@
 """Honest rounding: a number shows no more than its inputs know.
 
-What is still left (hours, margins) is rounded down, so that nobody is promised more than was reckoned (our choice).
+What is still left (hours, margins) is rounded down, so that nobody is promised more than was reckoned; what something
+must not come up to (a circle's radius, a dew point) is rounded up; what was measured goes to the nearest (our choices).
+Sums go on with the unrounded number: a time that a text gives may differ by a quarter of an hour and one part in twenty
+from what the shown rate would give, because two figures of a rate are so fine.
 A number within a billionth of a step counts as the step: 10 h must not become 9 h because a float fell short.
 """
 

@@ -100,7 +100,8 @@ def _dew(ahead: Ahead, _: Clock) -> Forms:
     point = f"dew point {says['point']}"
     if "surface" not in says:
         return (point,)
-    return (f"{point}, {says['surface']} surface {'gets wet' if 'wet' in says else 'stays dry'}", point)
+    does = "gets wet" if "wet" in says else "may get wet" if "near" in says else "stays dry"
+    return (f"{point}, {says['surface']} surface {does}", point)
 
 
 def _frost(ahead: Ahead, _: Clock) -> Forms:

@@ -98,6 +98,9 @@ REASONS: dict[str, str] = {
     "{sum}: {rate} nearer": "{sum}: {rate} näher",
     "{sum}: dew point {value}": "{sum}: Taupunkt {value}",
     "{sum}: dew point {value}, {surface} surface gets wet": "{sum}: Taupunkt {value}, Fläche mit {surface} wird nass",
+    "{sum}: dew point {value}, {surface} surface may get wet": (
+        "{sum}: Taupunkt {value}, Fläche mit {surface} wird vielleicht nass"
+    ),
     "{sum}: dew point {value}, {surface} surface stays dry": (
         "{sum}: Taupunkt {value}, Fläche mit {surface} bleibt trocken"
     ),

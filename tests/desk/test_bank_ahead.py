@@ -86,8 +86,8 @@ def test_the_text_of_a_lost_shore_says_how_full_the_bank_is_and_how_long_it_last
     aboard.shore = False
     aboard.live(6, current=-12.0, charge=80)
     text = lost(aboard)
-    # 440 Ah x 30 % / 12 A = 11 h: under the 20 h rate nothing is credited or taken (handbook 4.3)
-    assert "House bank 80% (shunt), 50% in about 11 h" in text
+    # CHK-12: 400 Ah x 30 % / 12 A = 10 h; under the 20 h rate nothing is credited or taken (handbook 4.3)
+    assert "House bank 80% (shunt), 50% in about 10 h" in text
     assert parts(text) == 1
 
 
@@ -98,7 +98,7 @@ def test_the_first_text_of_a_lost_shore_reckons_with_what_is_drawn_since_and_not
     aboard.shore = False
     aboard.live(6, current=-12.4, charge=92)
     [text] = [text for text in aboard.texts if "shore power lost" in text][:1]
-    assert "50% in about 14 h" in text  # 440 Ah x 42 % / 12.4 A = 14.9 h
+    assert "50% in about 13 h" in text  # 400 Ah x 42 % / 12.4 A = 13.5 h
 
 
 def test_the_hours_are_reckoned_again_from_the_readings_of_the_last_quarter_of_an_hour(aboard: Aboard) -> None:
@@ -112,10 +112,19 @@ def test_the_hours_are_reckoned_again_from_the_readings_of_the_last_quarter_of_a
     for place, (at, amps) in enumerate(aboard.amps):
         until = aboard.amps[place + 1][0] if place + 1 < len(aboard.amps) else now
         held += max(0, until - max(at, begin)) * -amps
-    counted = counted_load_a(load_a=held / (15 * MINUTE), capacity_ah=440, rated_h=20, peukert_k=1.15)
-    hours = 440 * 0.30 / counted
+    counted = counted_load_a(load_a=held / (15 * MINUTE), capacity_ah=400, rated_h=20, peukert_k=1.15)
+    hours = 400 * 0.30 / counted
     shown = int(said[1]) + int(said[2] or 0) / 60
     assert shown <= hours < shown + 0.25
+
+
+def test_what_has_passed_since_an_old_count_of_the_shunt_is_not_left_any_more(aboard: Aboard) -> None:
+    aboard.live(16, current=-12.0, charge=80)
+    aboard.say("dc/house", '{"voltage": 12.7, "current": -12, "charge": 80, "temperature": 18}')
+    aboard.small.wait(29 * SECOND)
+    assert "50% in about 10 h" in aboard.status()  # not older than one report: as now (CHK-12)
+    aboard.small.wait(30 * SECOND)
+    assert "50% in about 9 h" in aboard.status()  # 59 s old: 9.98 h
 
 
 def test_a_shunt_that_has_fallen_silent_is_named_and_no_hours_are_told(aboard: Aboard) -> None:
@@ -176,8 +185,8 @@ def rests(aboard: Aboard, minutes: int, **house: float) -> None:
 
 def test_volts_of_a_bank_that_has_rested_for_8_h_say_its_charge_in_tens(without_count: Aboard) -> None:
     rests(without_count, 8 * 60 + 10, current=-4.0, voltage=12.34)
-    # AGM 12.34 V: 60 % (handbook 4.1: 12.20 V is 50 %, 12.55 V 75 %); 440 Ah x 10 % / 4 A = 11 h (4.3)
-    assert "ouse bank about 60% (volts at rest), 50% in about 11 h" in without_count.status()
+    # AGM 12.34 V: 60 % (handbook 4.1: 12.20 V is 50 %, 12.55 V 75 %); 400 Ah x 10 % / 4 A = 10 h (4.3)
+    assert "ouse bank about 60% (volts at rest), 50% in about 10 h" in without_count.status()
 
 
 def test_volts_say_nothing_before_the_bank_has_rested(without_count: Aboard) -> None:

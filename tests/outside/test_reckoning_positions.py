@@ -9,7 +9,7 @@ from hypothesis import strategies as st
 
 from gateway.reckoning.answers import Reckoned
 from gateway.reckoning.distance import MEAN_RADIUS_M, Position, metres_between
-from gateway.reckoning.drift import swing_radius_m
+from gateway.reckoning.drift import about_m, swing_radius_m
 
 MM = 0.001
 SPHERE = Geodesic(MEAN_RADIUS_M, 0)
@@ -74,3 +74,22 @@ def test_the_swing_is_the_base_of_rode_and_depth_and_what_comes_on_top() -> None
     assert isinstance(found, Reckoned)
     assert found.value == pytest.approx(40 + 8 + 10)
     assert hypot(found.value - 18, 30) == pytest.approx(50)
+
+
+def test_a_distance_off_is_told_no_finer_than_a_receiver_knows_it() -> None:
+    """A boat adrift at 50.0018, -4.9991 from 50.0010, -5.0005 is 134 m off by the ellipsoid, and told to be 130: the
+    nearest ten metres, by which receivers wander (handbook 4.9: 5 to 10 m)."""
+    place, boat = (50.0010, -5.0005), (50.0018, -4.9991)
+    assert by_library(ELLIPSOID, place, boat) == pytest.approx(134, abs=0.5)
+    found = about_m(metres_between(Position(*place), Position(*boat)))
+    assert isinstance(found, Reckoned)
+    assert found.said == "about 130 m"
+
+
+@given(st.floats(0, 999))
+def test_below_100_m_whole_metres_are_told_and_from_there_on_tens(metres: float) -> None:
+    found = about_m(metres)
+    assert isinstance(found, Reckoned)
+    step = 10 if metres >= 99.5 else 1
+    assert found.shown % step == 0
+    assert abs(float(found.shown) - metres) <= step / 2 + 1e-6

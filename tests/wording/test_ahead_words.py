@@ -82,3 +82,9 @@ def test_what_is_over_has_no_value_of_its_own_so_its_rate_is_said(
 ) -> None:
     over = situation("silent", 3, "01:05", "falling 1.9 C/h", ahead=COOLS, gone=None if gone is None else at(gone))
     assert cabin in said(AlarmTold(person=INES, boat=GREY, situations=(over,), others=(), again=False))
+
+
+@pytest.mark.parametrize(("key", "does"), [("wet", "gets wet"), ("near", "may get wet"), ("dry", "stays dry")])
+def test_beside_a_dew_point_it_is_said_what_the_surface_does(scene: Scene, key: str, does: str) -> None:
+    dew = Ahead(sum=f"{GREY}/dew", reckons=Reckons.DEW, says={"point": "about 8.0 C", "surface": "7.7 C", key: "yes"})
+    assert forms(scene, dew, "")[0] == f". Dew: dew point about 8.0 C, 7.7 C surface {does}"
