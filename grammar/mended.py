@@ -12,7 +12,38 @@ _DOUBLED = "started at least 2 times as often as the hour before in each of the 
 
 _NUMBER = r"-?\d+(?:\.\d+)?"
 
+_AFTER_NAME = "on|off|above|below|at|is|outside|between|changed|started|rising|falling|unreadable|not"
+_VERBS = (
+    rf"(?:{_AFTER_NAME}|stays|gets|goes|reads|becomes|was|has|drops|rises|falls|turns|switched|ran|runs|starts|news)\b"
+)
+
+
+def _lower_first(found: re.Match[str]) -> str:
+    low, high = sorted((found[2], found[4]), key=Decimal)
+    return f"{found[1]} {low}{f' {found[3]}' if found[3] else ''} and {high}"
+
+
 _ROWS: tuple[tuple[str, str | Callable[[re.Match[str]], str]], ...] = (
+    # as it is spoken: names in two words, a condition before its sentence, degrees, quotation marks
+    (r"[\"'\u201c\u201d]", ""),
+    (r"^(if|when|whenever) ", ""),
+    (r"(?<=\S) (when|whenever|whilst|as long as|if) (?=[a-z])", " while "),
+    (r"(?<=\d) ?(\u00b0|degrees?|deg)? ?(C|F|celsius)\b", lambda m: f" {m[2][0].upper()}"),
+    (r"\b(drops|falls|sinks|goes|gets|is|stays|remains) below\b", "below"),
+    (r"\b(rises|climbs|goes|gets|is|stays|remains) above\b", "above"),
+    (r"\bat or (below|under)\b", "at most"),
+    (r"\bat or (above|over)\b", "at least"),
+    (rf"^(?!(?:and|or|not|no|while)\b)([a-z]+) (?!{_VERBS})([a-z]+) (?=({_AFTER_NAME})\b)", r"\1-\2 "),
+    (r"\babove ([a-z][\w-]*) ?(?:\+|plus) ?(?=\d)", r"above \1 by "),
+    (r"\bbelow ([a-z][\w-]*) ?(?:-|minus) ?(?=\d)", r"below \1 by "),
+    (r"\bchanged (?:within|in|during)(?: the last)? (?=\d)", "changed in the last "),
+    (r"^no news (?:since|in|within|during|for the last|in the last)? ?(?=\d)", "no news for "),
+    (r"^(?!.*\bfor\b)(.*\b(?:on|off|\d ?[^\W\d]+|%)) ((?:\d+ ?(?:s|min|h|days?) ?)+)$", r"\1 for \2"),
+    (
+        r"^(?!\d+ of )([a-z][\w-]*) (?:is |lies )?(?:further|farther|more) than (?=\d+ ?m)",
+        r"3 of 5 fixes of \1 further than ",
+    ),
+    (rf"\b(outside|between) ({_NUMBER}) ?([^\W\d]+)? and ({_NUMBER})", _lower_first),
     # numbers
     (r"(?<=\d),(?=\d)", "."),
     (r"(?<![\w.])\.(?=\d)", "0."),
@@ -139,6 +170,8 @@ def example_for(text: str) -> str:
     if name in ("no", "nothing", "silence") or "news" in lowered:
         return "no news from heartbeat for 10 min"
     signal = name if name and name not in _NO_NAMES else ""
+    if re.search(r"^\s*[\w-]+ (on|off)\b", lowered):
+        return f"{signal or 'bilge-high'} on for 10 s"
     if re.search(r"\d", re.sub(r"\bfor .*", "", lowered)) or re.search(r"\b(above|below|at|least|most)\b", lowered):
         return f"{signal or 'house-volts'} below 12.0 V for 10 min"
     if re.search(r"\bis\b", lowered):

@@ -2,6 +2,7 @@
 
 from grammar.wrong_joined_sentences import WRONG_JOINED
 from grammar.wrong_mean_sentences import WRONG_MEANS
+from grammar.wrong_spoken_sentences import WRONG_SPOKEN
 from grammar.wrong_window_sentences import AFTER_NAME, WRONG_WINDOWS
 
 WRONG_SENTENCES: tuple[tuple[str, int, str, str], ...] = (
@@ -29,7 +30,7 @@ WRONG_SENTENCES: tuple[tuple[str, int, str, str], ...] = (
         '"bilge--high" is not a signal\'s name: lower-case letters, digits and single "-"',
         "Write it like: bilge-high on for 10 s",
     ),
-    ("2nd-pump on", 1, '"2nd-pump" cannot be read', "Write it like: house-volts below 12.0 V for 10 min"),
+    ("2nd-pump on", 1, '"2nd-pump" cannot be read', "Write it like: bilge-high on for 10 s"),
     ("bilge-high ON", 12, f'{AFTER_NAME}, not "ON"', 'Write "bilge-high on"'),
     (
         "bilge-high on now",
@@ -261,4 +262,5 @@ WRONG_SENTENCES: tuple[tuple[str, int, str, str], ...] = (
     *WRONG_WINDOWS,
     *WRONG_JOINED,
     *WRONG_MEANS,
+    *WRONG_SPOKEN,
 )

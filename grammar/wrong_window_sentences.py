@@ -22,7 +22,7 @@ WRONG_WINDOWS: tuple[tuple[str, int, str, str], ...] = (
         "house-volts outside 15 and 11 V",
         21,
         "the lower limit comes first",
-        "Write it like: house-volts outside 11.5 and 15.0 V for 30 s",
+        'Write "house-volts outside 11 and 15 V"',
     ),
     (
         "house-volts outside 11 V and 15000 mV",
@@ -332,6 +332,6 @@ WRONG_WINDOWS: tuple[tuple[str, int, str, str], ...] = (
         "hatch changed in 10 min",
         18,
         'a window is said `in the last` and a length of time, not "10"',
-        "Write it like: hatch below 12.0 V for 10 min",
+        'Write "hatch changed in the last 10 min"',
     ),
 )
