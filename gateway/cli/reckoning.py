@@ -206,8 +206,7 @@ def _print(asked: Sum, given: dict[str, Given], results: tuple[Result, ...], zon
         click.echo(f"{result.name}: {_said(result, zone)}")
     click.echo(f"Formula: {asked.formula}")
     click.echo(f"Source: {asked.source}")
-    if asked.caution:
-        click.echo(f"Caution: {asked.caution}")
+    click.echo(f"Caution: {asked.caution}")
 
 
 def _said(result: Result, zone: tzinfo | None) -> str:

@@ -113,7 +113,7 @@ class Sum:
     reckon: Callable[..., tuple[Result, ...]]
     formula: str
     source: str
-    caution: str = ""
+    caution: str
 
 
 def out_of_range(*given: tuple[Quantity, float]) -> NotReckoned | None:

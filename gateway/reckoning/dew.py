@@ -69,4 +69,8 @@ DEW = Sum(
     reckon=_at_the_bench,
     formula="Magnus: g = ln(RH/100) + 17.62 T / (243.12 + T); Td = 243.12 g / (17.62 - g)",
     source="handbook 4.10; Magnus constants as recommended by the WMO",
+    caution=(
+        "A humidity sensor is 2 to 3% wrong, which is half a degree. Behind linings and in lockers the air stands, "
+        "and their walls are colder than the cabin."
+    ),
 )

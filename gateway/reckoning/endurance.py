@@ -87,4 +87,5 @@ EXPONENT = Sum(
     reckon=lambda **given: (Result("Exponent k", peukert_exponent(**given)),),
     formula="k = ln(H1 / H2) / ln(I2 / I1), I = C / H",
     source=_SOURCE,
+    caution="Both ratings from one data sheet of one battery. The maker's own exponent goes before this one.",
 )

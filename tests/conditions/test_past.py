@@ -244,3 +244,24 @@ def test_more_starts_than_are_kept_are_not_compared() -> None:
         past.take(need, contact("on" if second % 10 else "off"), T0 + second * SECOND)
     assert len(past.instants) == MOST_STARTS
     assert starts_grow(GROWING, past, T0 + 3 * HOUR) is Verdict.UNKNOWN
+
+
+def test_the_mean_of_more_starts_than_are_kept_is_that_of_the_last_ones() -> None:
+    """A start every two minutes for 40 h, and 55 in the hour behind them: of the last thousand, that is 30 an hour, and
+    55 are not twice as many. Held against the whole 40 h they would be."""
+    usual = [n * 2 * MINUTE for n in range(40 * 30)]
+    hour = [40 * HOUR + n * MINUTE for n in range(1, 56)]
+    past = Past(known_since=T0, instants=[T0 + at for at in (*usual, *hour)][-MOST_STARTS:])
+    assert started(OFTENER, past, T0 + 41 * HOUR) is Verdict.DOES_NOT
+    more = [40 * HOUR + n * 50 * SECOND for n in range(1, 72)]
+    past.instants = [T0 + at for at in (*usual, *more)][-MOST_STARTS:]
+    assert started(OFTENER, past, T0 + 41 * HOUR) is Verdict.HOLDS
+
+
+def test_a_position_that_a_receiver_gives_before_it_has_one_is_no_fix() -> None:
+    """0, 0 (handbook 4.9, ours): five of them would be a boat adrift. One fix in 15 s counts."""
+    need, past = Need("grey-wagtail/position", Keeps.FIXES, 5, STALE), Past()
+    given = [(0, "50.0 -5.0"), (15, "0 0"), (29, "0.0 0.0"), (30, "50.1 -5.0"), (44, "50.2 -5.0"), (45, "50.3 -5.0")]
+    for at, text in given:
+        past.take(need, Reading(signal=need.signal, grade=Grade.POSITION, text=text), T0 + at * SECOND)
+    assert [one.text for one in past.values] == ["50.0 -5.0", "50.1 -5.0", "50.3 -5.0"]

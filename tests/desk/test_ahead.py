@@ -231,6 +231,15 @@ def test_a_boat_in_her_place_does_not_move_off(afloat: Afloat) -> None:
     assert found["still"] == "not moving off"
 
 
+def test_a_receiver_without_a_fix_says_no_distance(afloat: Afloat) -> None:
+    """Some give 0, 0 before they have one: that is no place 5,600 km away (handbook 4.9, ours)."""
+    for _ in range(10):
+        afloat.says["position"] = json.dumps({"latitude": 50.0010, "longitude": -5.0005})
+        afloat.live(30)
+    afloat.say("position", '{"latitude": 0, "longitude": 0}')
+    assert afloat.ahead("place").missing == "no usable fix"
+
+
 def test_the_dew_point_is_said(afloat: Afloat) -> None:
     afloat.says |= {"cabin/temperature": "20", "cabin/humidity": "50"}
     afloat.live(60)
