@@ -372,6 +372,7 @@ class Why(StrEnum):
     PROOF_ALONE = "words of a proof alone"  # likewise while a number is being proved; never the reader's word
     WHOSE_PHONE = "whose phone"  # a phone is lost, and nobody we know is named
     NOBODY_KNOWN = "nobody of that name"  # "duty" for somebody unknown
+    SEVERAL_ALARMS = "several alarms"  # "have it 4 and 5": each of them is offered by itself
     BAD_TIME = "bad time"  # 24:30, 0 minutes, more than 24 hours
     WRONG_ACTION = "wrong action"  # equipment known, but it has another pair of actions
     AT_THE_BOAT_ONLY = "at the boat only"  # what a text only ever brings to rest: the other half is no order

@@ -79,7 +79,7 @@ class TextReader:
         self._subjects = tuple(dict.fromkeys(subjects))
         self._language = language
         self._boat_wordings = frozenset(wording for phrase in self._boats for wording in wordings(phrase))
-        self._and = language.standing_for("and")[0]
+        self._and = next(iter(language.standing_for("and")), "and")
         self._tree = Branch()
         self._people = _tree_of_people(people or {}, language)
         self._vocabulary = Vocabulary(self._tree, _wordings_of(language), self._people)
@@ -185,11 +185,9 @@ class TextReader:
             return NotUnderstood(why=nobody, boat=boat_named(text, self._tree))
         if self._only_its_time_is_strange(text):
             return NotUnderstood(why=Why.BAD_TIME)
-        nearest = (
-            self._with_one_number(text)
-            or self._readable(self._nearest.to(text), text)
-            or self._with_its_boat_in_front(text)
-        )
+        if alarms := self._with_one_number(text):
+            return NotUnderstood(why=Why.SEVERAL_ALARMS if len(alarms) > 1 else Why.NOT_A_PHRASE, nearest=alarms)
+        nearest = self._readable(self._nearest.to(text), text) or self._with_its_boat_in_front(text)
         return NotUnderstood(why=Why.NOT_A_PHRASE, nearest=nearest)
 
     def _with_its_boat_in_front(self, text: str) -> tuple[str, ...]:

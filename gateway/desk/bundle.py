@@ -17,7 +17,7 @@ from gateway.telling.settings import CallOutList, Pacing
 from gateway.vocabulary.priority import Priority
 from gateway.wording.names import first_names
 from gateway.wording.own_wording import OwnWording
-from grammar.meanings import Meaning
+from grammar.meanings import Meaning, Request
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -25,7 +25,8 @@ class Bundle:
     """One installation's settings. Keys of the mappings: boats by key; signals, points and equipment by id
     (``boat/key``); people by random id; call-out lists by key.
 
-    fingerprint: SHA-256 (hex) over the files. read_text: the ready-made reader of texts. code_words: the words that
+    fingerprint: SHA-256 (hex) over the files. read_text: the ready-made reader of texts. phrase: language
+    and request -> the phrase that is printed for it there. code_words: the words that
     confirmation codes are drawn from. paper_lists: by random id, of those who have one.
     mailed: there is a mail server.
     sums: the boats' own, by id. readers: of other languages that persons have, by language.
@@ -42,6 +43,7 @@ class Bundle:
     equipment: Mapping[str, Equipment]
     pacing: Pacing
     read_text: Callable[[str], Meaning]
+    phrase: Callable[[str, Request], str]
     code_words: tuple[str, ...]
     paper_lists: Mapping[str, PaperList] = field(default_factory=dict)
     mailed: bool = False

@@ -6,10 +6,10 @@ from gateway.people.settings import Person
 from gateway.requests.settings import Equipment
 from gateway.telling.notices import NotRead, WhichBoat
 from gateway.telling.pacing import may_answer
-from grammar.meanings import NotUnderstood, Why
+from grammar.meanings import NotUnderstood, Request, Why
 
 
-def piece_meant(rec: Recorder, person: Person, named: str | None, key: str, phrase: str) -> Equipment | None:
+def piece_meant(rec: Recorder, person: Person, named: str | None, key: str, request: Request) -> Equipment | None:
     """The equipment that is meant, else what is wrong has been told. A person with several boats who named none is
     asked, even if one boat alone has such a thing: which boat is never guessed (design 5), and nothing is pending."""
     having = tuple(boat for boat in person.boats if f"{boat}/{key}" in rec.bundle.equipment)
@@ -17,7 +17,7 @@ def piece_meant(rec: Recorder, person: Person, named: str | None, key: str, phra
         not_understood(rec, person, NotUnderstood(why=Why.NOT_A_PHRASE))
         return None
     if named is None and len(person.boats) > 1:
-        _ask_which(rec, person, having, phrase)
+        _ask_which(rec, person, having, request)
         return None
     boat = named or having[0]
     if boat not in having:
@@ -32,7 +32,9 @@ def _not_fitted(rec: Recorder, person: Person, boat: str, elsewhere: str) -> Non
         rec.tell(NotRead(person=person.id, boat=boat, why=str(Why.NOT_FITTED), nearest=(), equipment=elsewhere))
 
 
-def one_boat(rec: Recorder, person: Person, named: str | None, example: str, first: tuple[str, ...] = ()) -> str | None:
+def one_boat(
+    rec: Recorder, person: Person, named: str | None, request: Request, first: tuple[str, ...] = ()
+) -> str | None:
     """The boat meant; a person with several who named none is asked (never guessed). first: those to be named first."""
     if named is not None:
         if named in person.boats:
@@ -41,11 +43,13 @@ def one_boat(rec: Recorder, person: Person, named: str | None, example: str, fir
         return None
     if len(person.boats) == 1:
         return person.boats[0]
-    _ask_which(rec, person, tuple(dict.fromkeys((*first, *person.boats))), example)
+    _ask_which(rec, person, tuple(dict.fromkeys((*first, *person.boats))), request)
     return None
 
 
-def _ask_which(rec: Recorder, person: Person, boats: tuple[str, ...], phrase: str) -> None:
-    """phrase: what was texted, without a boat; the example that is sent back has the first boat's name before it."""
+def _ask_which(rec: Recorder, person: Person, boats: tuple[str, ...], request: Request) -> None:
+    """The example that is sent back is the whole of what was asked, with its time, as it is printed in the person's
+    language, with the first boat's name before it."""
     first = f"{rec.bundle.boats[boats[0]].name} " if boats else ""
-    rec.tell(WhichBoat(person=person.id, boats=boats, example=f"{first}{phrase}"))
+    example = f"{first}{rec.bundle.phrase(person.language, request)}"
+    rec.tell(WhichBoat(person=person.id, boats=boats, example=example))

@@ -151,6 +151,7 @@ def load(
             equipment={piece.id: piece for boat in fleet for piece in boat.equipment.values() if piece},
             pacing=Pacing(**links[0].pacing.model_dump()),
             read_text=speech.reader.read,
+            phrase=speech.phrase,
             code_words=speech.code_words,
             paper_lists=papers,
             mailed=mail is not None,

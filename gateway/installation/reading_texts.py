@@ -12,7 +12,8 @@ from gateway.people.settings import Person
 from gateway.requests.settings import REST_ONLY, Equipment, Sort
 from grammar.code_words import drawable
 from grammar.languages import LANGUAGES
-from grammar.meanings import NotUnderstood, Switch
+from grammar.meanings import NotUnderstood, Request, Switch
+from grammar.phrases import say
 from grammar.texts import TextReader
 
 _NEVER_OFFERED = frozenset({Sort.ENGINE, Sort.HEAT})
@@ -24,11 +25,17 @@ FEWEST_CODE_WORDS = 1_025
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Speech:
-    """reader: of texts. readers: of other languages. code_words: the words that codes are drawn from."""
+    """reader: of texts. readers: of other languages. code_words: the words that codes are drawn from. called: language
+    -> key of each equipment -> the name that is printed."""
 
     reader: TextReader
     readers: Mapping[str, TextReader]
     code_words: tuple[str, ...]
+    called: Mapping[str, Mapping[str, str]]
+
+    def phrase(self, language: str, request: Request) -> str:
+        """What is printed for a request in a person's language. Raises KeyError for equipment that is not here."""
+        return say(request, self.called[language], LANGUAGES[language].printed)
 
 
 def make_speech(
@@ -77,7 +84,11 @@ def make_speech(
         findings.mistake(
             where, (), f"only {len(words)} code words are left beside the names", "use fewer everyday words as names"
         )
-    return Speech(reader=reader, readers=readers, code_words=words)
+    printed = {
+        language: {piece.key: piece.called(language) for piece, _ in reversed(list(equipment.values()))}
+        for language in ("en", *readers)
+    }
+    return Speech(reader=reader, readers=readers, code_words=words, called=printed)
 
 
 def called_persons(people: Sequence[Person]) -> dict[str, str]:

@@ -184,6 +184,7 @@ GERMAN: dict[str, str] = {
     "not understood. Nothing was done": "nicht verstanden. Nichts getan",
     "Not understood. Nothing was done": "Nicht verstanden. Nichts getan",
     ". Did you mean {phrases}?": ". Meinten Sie {phrases}?",
+    ". Text each by itself: {phrases}": ". Je ein Text: {phrases}",
     " Reply PHRASES for what can be texted": " BEFEHLE zeigt, was geht",
     ". Reply PHRASES for what can be texted": ". BEFEHLE zeigt, was geht",
     "{thing} does not know that word, only START and STOP. Nothing was done": (
@@ -194,6 +195,7 @@ GERMAN: dict[str, str] = {
         "hier geht keine Zeit, {thing} käme später von selbst wieder. Nichts getan"
     ),
     ". Reply {phrase}": ". Antworten Sie {phrase}",
+    "one text is for one alarm. Nothing was done": "ein Text gilt für einen Alarm. Nichts getan",
     "GO, DROP and PROVE each need two words. Nothing was done": "GO, DROP und PROVE brauchen zwei Wörter. Nichts getan",
     "GO belongs before the two words. Nothing was done": "vor die zwei Wörter gehört GO. Nichts getan",
     "PROVE belongs before the two words. Nothing was done": "vor die zwei Wörter gehört PROVE. Nichts getan",

@@ -87,6 +87,7 @@ def bundle(boats: int = 1, meters: int = SIGNALS) -> Bundle:
         equipment={},
         pacing=Pacing(),
         read_text=read,
+        phrase=lambda _language, _request: "",
         code_words=(),
     )
 

@@ -111,6 +111,17 @@ def test_the_number_and_ok_takes_nothing_and_is_answered_once() -> None:
     assert boat.sent[before:] == []
 
 
+def test_several_alarms_in_one_text_are_offered_one_text_each() -> None:
+    assert answer(quay(starter_bundle()), INES, "have it 4 and 5") == (
+        "GREY WAGTAIL: one text is for one alarm. Nothing was done. Text each by itself: HAVE IT 4, HAVE IT 5"
+    )
+
+
+def test_whoever_named_no_boat_is_sent_the_whole_of_it_with_a_boat_in_front_its_time_as_well() -> None:
+    asked = answer(of_two_boats(), TOBIAS, "turn off the fridge til 6pm")
+    assert "Begin with its name, as in GREY WAGTAIL REFRIGERATION OFF UNTIL 18:00:" in asked
+
+
 def test_a_slip_is_offered_what_was_meant() -> None:
     boat = of_two_boats()
     assert "Did you mean HAVE IT 4?" in answer(boat, TOBIAS, "haveit 4")

@@ -555,6 +555,10 @@ QUESTIONS: tuple[Example, ...] = (
         "a gas valve is to be opened",
         notices.NotRead(**OF_TOBIAS, why=str(Why.AT_THE_BOAT_ONLY), nearest=(), equipment="gas-valve"),
     ),
+    (
+        "several alarms in one text",
+        notices.NotRead(**OF_TOBIAS, why=str(Why.SEVERAL_ALARMS), nearest=("have it 4", "have it 5")),
+    ),
     ("half a code", notices.NotRead(**OF_TOBIAS, why=str(Why.HALF_A_CODE), nearest=())),
     ("words of a code without GO", notices.NotRead(**OF_TOBIAS, why=str(Why.CODE_ALONE), nearest=())),
     ("words of a proof without PROVE", notices.NotRead(**OF_TOBIAS, why=str(Why.PROOF_ALONE), nearest=())),

@@ -196,7 +196,7 @@ def test_a_question_with_the_boat_behind_it_is_offered_as_it_is_printed() -> Non
 def test_several_alarms_in_one_text_are_offered_one_by_one(text: str) -> None:
     meant = READER.read(text)
     assert isinstance(meant, NotUnderstood)
-    assert meant.nearest == ("übernehme 4", "übernehme 5")
+    assert (meant.why, meant.nearest) == (Why.SEVERAL_ALARMS, ("übernehme 4", "übernehme 5"))
 
 
 @pytest.mark.parametrize(("text", "offered"), [("übernehme zwei", "übernehme 2"), ("am Boot sechs", "am boot 6")])

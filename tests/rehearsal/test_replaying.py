@@ -208,7 +208,7 @@ def test_behind_the_first_difference_nobody_answers_and_texts_are_delivered_afte
 
 SABOTAGES: dict[str, Callable[[pytest.MonkeyPatch], None]] = {
     "every delay is over at once": lambda patch: patch.setattr(Watch, "lasting", property(lambda _: 0)),
-    "nobody is ever told to look": lambda patch: patch.setattr("gateway.desk.inbound.reset", lambda *_: None),
+    "nobody is ever told to look": lambda patch: patch.setattr("gateway.desk.requested.reset", lambda *_: None),
     "an answer to each mere ok is left out": lambda patch: patch.setattr(
         "gateway.desk.not_understood.not_taken", lambda *_: None
     ),

@@ -13,7 +13,7 @@ from gateway.vocabulary.orders import SendText
 from gateway.wording.german import GERMAN
 from gateway.wording.phrasebook import speaking, translated
 from grammar.languages import LANGUAGES
-from grammar.meanings import NotUnderstood
+from grammar.meanings import NotUnderstood, Understood
 from grammar.practices import practice_in
 from tests.rehearsal.living import INES, NOON, SECRETS, TOBIAS, Living
 
@@ -121,3 +121,22 @@ def test_every_printed_phrase_of_a_language_is_read_in_it() -> None:
     for language in LANGUAGES.values():
         unknown = [said for said in language.printed.values() if said not in language.words]
         assert [said for said in unknown if practice_in(f"{said} x", {}, language.key) is None] == []
+
+
+def test_whoever_has_several_boats_is_sent_a_german_phrase_that_is_read(tmp_path: Path) -> None:
+    folder = tmp_path / "boats"
+    lay_down(folder)
+    people = folder / "people.toml"
+    text = people.read_text(encoding="utf-8")
+    people.write_text(text.replace('role = "caretaker"', 'role = "caretaker"\nlanguage = "de"', 1), encoding="utf-8")
+    several = load(folder, person_id=lambda key: f"p-{key}", environ=SECRETS).bundle
+    tobias = several.person_by_number[TOBIAS]
+    for body, phrase in (
+        ("Besuch vorbei", "BESUCH BEENDET"),
+        ("in der Werft für 3 Tage", "IN DER WERFT FÜR 3 TAGE"),
+        ("Kühlung aus bis 18 Uhr", "KÜHLSCHRANK AUS BIS 18:00"),
+        ("ist der Kühlschrank aus?", "STATUS KÜHLSCHRANK"),
+    ):
+        assert f"etwa GREY WAGTAIL {phrase}:" in answer(Living(several, NOON), TOBIAS, body)
+        meant = several.read_from(tobias, f"GREY WAGTAIL {phrase}")
+        assert isinstance(meant, Understood), phrase

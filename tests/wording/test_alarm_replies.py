@@ -7,10 +7,14 @@ import pytest
 
 from gateway.telling.notices import AlarmAnswer, Cannot, NotRead, NotTaken, Situation, VisitAnswer, WhichBoat
 from gateway.vocabulary.moments import Ms
-from gateway.wording.alarm_replies import opposite
+from gateway.wording.fitting import capitals
+from gateway.wording.not_read_texts import opposite
 from gateway.wording.say import say
 from gateway.wording.scene import Scene
+from grammar.language import Language
+from grammar.languages import LANGUAGES
 from grammar.meanings import Why
+from grammar.names import PAIRS
 
 GREY, INES, TOBIAS = "grey-wagtail", "id-ines", "id-tobias"
 
@@ -182,6 +186,13 @@ def test_the_opposite_of_a_phrase_turns_its_action_round() -> None:
     assert opposite("GENERATOR START FOR 2 H") == "GENERATOR STOP FOR 2 H"
     assert opposite("GAS VALVE CLOSE") == "GAS VALVE OPEN"
     assert opposite("STATUS") == "STATUS"
+
+
+@pytest.mark.parametrize("language", LANGUAGES.values(), ids=LANGUAGES)
+def test_opposites_are_known_as_each_language_prints_them(language: Language) -> None:
+    for one, other in PAIRS:
+        said, turned = capitals(f"x {language.says(one)}"), capitals(f"x {language.says(other)}")
+        assert (opposite(said), opposite(turned)) == (turned, said)
 
 
 def test_which_alarm_is_asked_with_the_boat_number_and_name_of_each(said: Said, situation: Make) -> None:
