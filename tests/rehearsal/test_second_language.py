@@ -64,7 +64,7 @@ TWENTY = [
     ("Befehle", "Sie können schreiben: STATUS, ALARME, ÜBERNEHME"),
     ("ok", "NICHT übernommen: Alarm 1"),
     ("Übernehme 1", "Alarm 1 ist bei Ihnen"),
-    ("geprüft 1", "Alarm 1 besteht noch, nichts geändert"),
+    ("geprüft 1", "Alarm 1 ist noch nicht vorbei. Nichts geändert"),
     ("Besuch", "Besuch vermerkt ab"),
     ("Besuch beendet", "Besuch beendet um"),
     ("Kühlschrank aus bis 18 Uhr", "Kühlschrank ausschalten"),
