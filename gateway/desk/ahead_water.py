@@ -19,6 +19,9 @@ LOOKS_BACK: Ms = 6 * HOUR
 """Runs of the bilge pump within this count (our choice: a pump that starts less often has little to do)."""
 WITHOUT_PAUSE: Ms = 5 * MINUTE
 """A run as long as this has no pause (point P02: an alarm at 300 s)."""
+LONGER = 1.5
+"""A run that goes on for half as long again as the longest before it (our choice) is of another inflow, or of a stuck
+float: Q - V / t_on (handbook 4.4) is then many times what the runs before tell, which is not told as the present."""
 LEVEL_OVER: Ms = HOUR
 """The line through a level is laid over this, as by the sentence "falling faster than" (our choice)."""
 
@@ -56,7 +59,10 @@ def bilge(at: At) -> Found:
         raise Missing("only one run of its pump seen")
     recent = [start for start in starts if start > at.now - HOUR]
     first, last = (recent if len(recent) > 1 else starts)[0], starts[-1]
-    run = sum(span.on for span in spans if first <= span.begin < last)
+    runs = [span.on for span in spans if span.on and first <= span.begin < last]
+    if standing > LONGER * max(runs):
+        raise Missing("this run of its pump is longer than those before")
+    run = sum(runs)
     cycles = sum(1 for start in starts if first <= start < last)
     found = pump_cycle(pump_l_per_h=flow, run_s=run / cycles / SECOND, pause_s=(last - first - run) / cycles / SECOND)
     if isinstance(found, NotReckoned) or not isinstance(found.inflow, Reckoned):

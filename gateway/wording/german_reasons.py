@@ -112,6 +112,7 @@ REASONS: dict[str, str] = {
     # what a sum lacks
     "its pump has just begun to be watched": "Pumpe erst seit kurzem überwacht",
     "only one run of its pump seen": "erst ein Pumpenlauf gesehen",
+    "this run of its pump is longer than those before": "dieser Pumpenlauf dauert länger als die davor",
     "its pump's runs make no sum": "Pumpenläufe ergeben keine Summe",
     "too few fresh values for a rate": "zu wenige frische Werte",
     "its supply has just begun to be watched": "Versorgung erst seit kurzem überwacht",

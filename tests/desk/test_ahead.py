@@ -110,6 +110,17 @@ def test_the_alarms_own_text_says_it_in_one_part(afloat: Afloat) -> None:
     assert parts(told) == 1
 
 
+def test_a_run_that_outlasts_those_before_is_of_another_inflow_which_nobody_knows_yet(afloat: Afloat) -> None:
+    """Handbook 4.4: V = 163.6 L/h x 600 s = 27.3 L; a run of 120 s that has not emptied it tells of 1800 L/h less
+    27.3 L / 120 s, so of 980 L/h at least, or of a stuck float. The 160 L/h before it would comfort without ground."""
+    for _ in range(4):
+        afloat.cycle(60, 600)
+    afloat.cycle(90, 0)
+    assert says(afloat.ahead("bilge"))["inflow"] == "about 160 L/h"
+    afloat.live(30)
+    assert afloat.ahead("bilge").missing == "this run of its pump is longer than those before"
+
+
 def test_a_pump_without_a_pause_no_longer_keeps_up(afloat: Afloat) -> None:
     afloat.cycle(60, 600)
     afloat.cycle(300, 0)
