@@ -3,6 +3,7 @@
 from dataclasses import replace
 from itertools import permutations
 
+import pytest
 from hypothesis import example, given, settings
 from hypothesis import strategies as st
 
@@ -244,3 +245,19 @@ def test_whatever_comes_together_is_judged_alike_in_any_order(
     assert steps(shuffled) == steps(sorted_)
     active = [shuffled.desk.state.standing.is_active(f"{BOAT}/{p.key}") for p in POINTS]
     assert active == [sorted_.desk.state.standing.is_active(f"{BOAT}/{p.key}") for p in POINTS]
+
+
+@pytest.mark.parametrize("sentence", ["fuel falling faster than 2 % an hour for 20 min", "hatch changed for 2 min"])
+def test_what_is_said_of_the_present_completes_no_delay_once_its_signal_is_silent(sentence: str) -> None:
+    """How fast it falls and that it has just changed are of now: three reports later nobody knows either."""
+    boat = watched(said("leak", sentence))
+    for step in range(80):
+        comes(boat, value("fuel", f"{80 - step * 0.05:.2f}"), value("hatch", "off" if step < 79 else "on"))
+        boat.wait(30 * SECOND)
+    boat.wait(2 * HOUR)
+    assert raised(boat) == []
+    again = watched(said("leak", sentence))
+    for step in range(110):
+        comes(again, value("fuel", f"{80 - step * 0.05:.2f}"), value("hatch", ("off", "on")[step % 2]))
+        again.wait(30 * SECOND)
+    assert [point for point, _ in raised(again)] == ["leak"]
