@@ -9,10 +9,6 @@ from gateway.vocabulary.priority import Priority
 ASKED_FOR_QUIET = "the person wants no reminders of it"
 """Why a reminder is not sent."""
 
-_SLIGHT = frozenset({Priority.WARNING, Priority.CAUTION})
-"""What waits for the end of quiet hours. An alarm does not, its reminders neither (our choice: its first text may not
-have woken anybody)."""
-
 
 def reminded(rec: Recorder, call: Call, *, but: str) -> tuple[str, ...]:
     """Ids of those besides one person who are reminded of an alarm: on its list now, and reached by text."""
@@ -33,6 +29,5 @@ def wants_none(rec: Recorder, call: Call, person: str) -> bool:
 def quiet_until(rec: Recorder, person: str, priority: Priority) -> Ms | None:
     """The instant at which the person's quiet hours end, where what has this priority waits for it; None else."""
     known = rec.bundle.people.get(person)
-    if priority not in _SLIGHT or known is None or known.quiet is None:
-        return None
-    return known.quiet.until(rec.now, known.zone, rec.state.clock_offset)
+    hours = known.quiet_of(priority) if known is not None else None
+    return hours.until(rec.now, known.zone, rec.state.clock_offset) if known is not None and hours is not None else None

@@ -129,11 +129,12 @@ def _plan(bundle: Bundle, point: Point, then: Then | None) -> CallOutList:
 
 def _waiting(bundle: Bundle, point: Point, plan: CallOutList, then: Then | None) -> tuple[str, ...]:
     """Keys of those for whom it waits till the end of their quiet hours."""
-    if then is None or point.priority not in (Priority.WARNING, Priority.CAUTION):
+    if then is None:
         return ()
     at = then.at(bundle.boats[point.boat].zone)
     people = [bundle.people[person] for person in plan.everyone]
-    return tuple(one.key for one in people if one.quiet is not None and one.quiet.hold(at, one.zone))
+    waits = ((one, one.quiet_of(point.priority)) for one in people)
+    return tuple(one.key for one, hours in waits if hours is not None and hours.hold(at, one.zone))
 
 
 def _told(bundle: Bundle, point: Point, plan: CallOutList, then: Then | None) -> Told:

@@ -45,3 +45,8 @@ class QuietHours:
                 return next(m for m in range(inside, quarter + MINUTE, MINUTE) if not self.hold(m, zone)) - offset
             inside = quarter
         raise AssertionError("quiet hours of half a day at most end within a day")
+
+
+NIGHT = QuietHours(22 * 60, 7 * 60)
+"""When a caution is told to nobody whose own quiet hours are not written down (handbook 2.3: never between 22:00 and
+07:00 local)."""

@@ -5,9 +5,10 @@ from enum import StrEnum
 from zoneinfo import ZoneInfo
 
 from gateway.people.away import Days
-from gateway.people.quiet import QuietHours
+from gateway.people.quiet import NIGHT, QuietHours
 from gateway.people.regular import Wish
 from gateway.vocabulary.moments import Ms
+from gateway.vocabulary.priority import Priority
 
 
 class Role(StrEnum):
@@ -90,3 +91,11 @@ class Person:
             and right.equipment in (equipment, "*")
             and (not right.actions or action in right.actions)
         )
+
+    def quiet_of(self, priority: Priority) -> QuietHours | None:
+        """The hours in which what has this priority waits: own ones for warnings and cautions; for a caution the night
+        also where none are written down. An alarm never waits, its reminders neither (our choice: its first text may
+        not have woken anybody)."""
+        if priority is Priority.CAUTION:
+            return NIGHT if self.quiet is None else self.quiet
+        return self.quiet if priority is Priority.WARNING else None

@@ -295,9 +295,10 @@ def test_who_has_cautions_in_a_digest_is_not_told_of_a_caution_for_practice() ->
     wishes = (Wish(kind=Regular.DIGEST, minute=8 * 60),)
     people = {**bundle.people, INES: replace(bundle.people[INES], wishes=wishes)}
     boat = boat_of(replace(bundle, people=people))
+    boat.wait(6 * HOUR)  # cautions go by day
     boat.texts(RUTH, ASKED)
     boat.wait(6 * MINUTE)
-    assert practised(boat) == [(TOBIAS, 5)]
+    assert practised(boat) == [(TOBIAS, 6 * 60 + 5)]
     held = [w.entry.body for w in boat.entries if w.entry.kind == "held-back"]
     assert [(one["person"], one["because"]) for one in held if one["about"] == "practice told"] == [
         (INES, "cautions wait for the person's digest")

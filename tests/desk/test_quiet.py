@@ -181,3 +181,26 @@ def test_what_came_and_went_while_somebody_slept_wakes_nobody() -> None:
     boat.wait(5 * HOUR)
     assert told(boat, INES) == []
     assert told(boat, INES, "alarm gone") == []
+
+
+def test_a_caution_waits_for_the_morning_also_where_no_quiet_hours_are_written_down() -> None:
+    """Handbook 2.3: never between 22:00 and 07:00 local."""
+    boat = boat_with(replace(SHORE, priority=Priority.CAUTION))
+    boat.reads("shore", "off")
+    boat.wait(4 * HOUR - 1)
+    assert boat.sent == []
+    assert {one["because"] for one in boat.held} == {"quiet hours"}
+    boat.wait(1)
+    assert sorted(text.person for text in boat.sent) == [INES, TOBIAS]
+
+
+def test_a_warning_waits_for_nobody_whose_quiet_hours_are_not_written_down() -> None:
+    boat = boat_with(SHORE)
+    boat.reads("shore", "off")
+    assert sorted(text.person for text in boat.sent) == [INES, TOBIAS]
+
+
+def test_own_quiet_hours_hold_for_cautions_as_well() -> None:
+    boat = boat_with(replace(SHORE, priority=Priority.CAUTION), at=MORNING, quiet=(INES,), zone="America/New_York")
+    boat.reads("shore", "off")
+    assert [text.person for text in boat.sent] == [TOBIAS], "it is 02:00 where Ines is"

@@ -48,19 +48,24 @@ class Sleeper:
     def local(self, at: Ms) -> datetime:
         return datetime.fromtimestamp(at / 1000, UTC).astimezone(ZoneInfo(self.zone))
 
-    def sleeps(self, at: Ms) -> bool:
-        if self.quiet is None:
+    def hours(self, caution: bool) -> tuple[int, int] | None:
+        """When something slight waits: nothing written down, a caution waits for the end of the night all the same."""
+        return (22, 7) if self.quiet is None and caution else self.quiet
+
+    def sleeps(self, at: Ms, *, caution: bool = False) -> bool:
+        hours = self.hours(caution)
+        if hours is None:
             return False
-        begins, ends = self.quiet
+        begins, ends = hours
         hour = self.local(at).hour
         return begins <= hour or hour < ends  # every one of them is over midnight
 
     def wakes(self, at: Ms) -> Ms:
         """The end of the quiet hours in which this instant lies."""
-        assert self.quiet is not None
+        begins, ends = self.quiet or (22, 7)
         local = self.local(at)
-        day = local.date() + timedelta(days=local.hour >= self.quiet[0])
-        end = datetime(day.year, day.month, day.day, self.quiet[1], tzinfo=ZoneInfo(self.zone))
+        day = local.date() + timedelta(days=local.hour >= begins)
+        end = datetime(day.year, day.month, day.day, ends, tzinfo=ZoneInfo(self.zone))
         return round(end.timestamp() * 1000)
 
     def is_away(self, at: Ms) -> bool:
@@ -207,7 +212,7 @@ class Nights(FourContacts):
         self.read_the_record()
         for text in self.texts:
             if text.about in OF_ALARMS and text.priority in SLIGHT:
-                assert not PEOPLE[text.person].sleeps(text.at), text
+                assert not PEOPLE[text.person].sleeps(text.at, caution=text.priority == "caution"), text
 
     @invariant()
     def what_they_held_waits_for_their_end_and_is_told_then_if_nobody_has_it(self) -> None:
@@ -223,7 +228,7 @@ class Nights(FourContacts):
             if self.boat.now <= until or sleeper.is_away(until):  # then it is the stand-in's turn
                 continue
             for number in held.numbers:
-                if self._changed_since(held.place, number):
+                if self._changed_since(held.place, number) or self._held_longer(held, number):
                     continue
                 found = (one for one in (*self.texts, *self.held) if one.is_of(held.person, number))
                 assert any(until <= one.at <= until + SECOND for one in found), held
@@ -231,6 +236,12 @@ class Nights(FourContacts):
     def _changed_since(self, place: int, number: int) -> bool:
         """Whether the alarm was taken, went or came again after that: then it is told by what holds then."""
         return any(at > place and one == number for at, one in self.steps)
+
+    def _held_longer(self, held: Line, number: int) -> bool:
+        """Whether a limit was used up meanwhile, so that it waits for longer than the quiet hours."""
+        assert held.until is not None
+        later = (one for one in self.held if one.place > held.place and one.is_of(held.person, number))
+        return any(one.until is not None and one.at < held.until < one.until for one in later)
 
     @invariant()
     def what_was_held_back_is_said_or_waits_to_be_said(self) -> None:

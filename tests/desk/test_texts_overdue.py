@@ -29,6 +29,8 @@ def shore(priority: Priority) -> Point:
 
 def raised(priority: Priority, callout: CallOutList = SLOW) -> Small:
     boat = small(shore(priority), callouts=(callout,))
+    if priority is Priority.CAUTION:
+        boat.wait(6 * HOUR)  # it goes by day
     boat.reads("shore", "off")
     boat.now = boat.turns[-1].now
     return boat

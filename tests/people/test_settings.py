@@ -1,10 +1,15 @@
 """What a person may ask for."""
 
+from dataclasses import replace
 from zoneinfo import ZoneInfo
 
 import pytest
 
+from gateway.people.quiet import NIGHT, QuietHours
 from gateway.people.settings import Person, Right, Role
+from gateway.vocabulary.priority import Priority
+
+OWN = QuietHours(23 * 60, 6 * 60)
 
 
 def person(*rights: Right, boats: tuple[str, ...] = ("grey-wagtail", "salt-harrier")) -> Person:
@@ -70,3 +75,20 @@ def test_the_hours_of_a_right_begin_inside_and_end_outside(
     assert [right.holds_at(minute) for minute in inside] == [True] * len(inside)
     assert [right.holds_at(minute) for minute in outside] == [False] * len(outside)
     assert person(right).may("grey-wagtail", "generator", "start"), "whether at all is another question than when"
+
+
+@pytest.mark.parametrize(
+    ("own", "priority", "waits"),
+    [
+        (None, Priority.CAUTION, NIGHT),
+        (None, Priority.WARNING, None),
+        (OWN, Priority.CAUTION, OWN),
+        (OWN, Priority.WARNING, OWN),
+        (OWN, Priority.ALARM, None),
+        (OWN, Priority.EMERGENCY, None),
+    ],
+)
+def test_what_waits_for_the_end_of_quiet_hours(
+    own: QuietHours | None, priority: Priority, waits: QuietHours | None
+) -> None:
+    assert replace(person(), quiet=own).quiet_of(priority) == waits
