@@ -3,6 +3,7 @@
 from dataclasses import dataclass, field, replace
 from typing import TypeAlias
 
+from gateway.alarms.aboard import AWAY, BY_TEXT, UNKNOWN_OCCUPANCY, Keeping, Occupied
 from gateway.alarms.facts import (
     AlarmEscalated,
     AlarmGivenUp,
@@ -16,94 +17,18 @@ from gateway.alarms.facts import (
     VisitEnded,
 )
 from gateway.alarms.habits import Habits
-from gateway.alarms.holding import HandOverAsked, HolderChanged, HolderProgressed, Whereabouts
-from gateway.alarms.life import ASIDE, AlarmEvent, AlarmState, step
+from gateway.alarms.holding import HandOverAsked, HolderChanged, HolderProgressed
+from gateway.alarms.life import ASIDE, AlarmEvent, AlarmState
 from gateway.alarms.limits import LONGEST_OUT, REMINDED_BEFORE
-from gateway.alarms.settings import Attendance, Point
+from gateway.alarms.one_alarm import Alarm
+from gateway.alarms.settings import Attendance
 from gateway.vocabulary.moments import DAY, Ms
-from gateway.vocabulary.priority import Priority
 
 HIGHEST_NUMBER = 9999
 """Alarm numbers have at most four digits, so that they are quick to text (design 5)."""
 
 NUMBER_RESTS = 30 * DAY
 """A number is not given again within this time of its alarm's closing (design 5)."""
-
-
-BY_TEXT = "text"
-"""In the place of a signal's id: a named person said so."""
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Alarm:
-    """One alarm that is not at rest.
-
-    raised: instant of being raised the last time; since: since when the condition held then. gone: instant at which
-    the condition went, None while it holds. times: how often it was raised under this number. measured: as said.
-    priority: as it is told. worse: it was a warning that nobody took. taken: instant of the last word of the person
-    (taken_by) who has it. shelved_until, out_until: instants at which these end. by, because: who or what put it aside,
-    and why. reminded: of its being out of service. where: the holder is, by that person's last word. offered_until:
-    the holder asked the others to take it; instant at which the list begins anew if nobody does.
-    """
-
-    number: int
-    point: str
-    boat: str
-    state: AlarmState
-    active: bool
-    raised: Ms
-    since: Ms
-    gone: Ms | None = None
-    times: int = 1
-    measured: str = ""
-    late: bool = False
-    found: bool = False
-    latch_pending: bool = False
-    priority: Priority = Priority.ALARM
-    worse: bool = False
-    taken: Ms | None = None
-    taken_by: str | None = None
-    shelved_until: Ms | None = None
-    out_until: Ms | None = None
-    by: str | None = None
-    because: str = ""
-    reminded: bool = False
-    where: Whereabouts | None = None
-    offered_until: Ms | None = None
-
-    @property
-    def until(self) -> Ms | None:
-        """When the way in which it is put aside now ends by itself (instant)."""
-        if self.state is AlarmState.SHELVED:
-            return self.shelved_until
-        return self.out_until if self.state is AlarmState.OUT_OF_SERVICE else None
-
-
-@dataclass(frozen=True, slots=True)
-class Occupied:
-    """Somebody is aboard, or must be taken to be. since: instant of the first sign, None when nobody has ever said.
-    person: id of the one who announced a visit last, None for other signs."""
-
-    since: Ms | None
-    by: str
-    person: str | None = None
-
-
-UNKNOWN_OCCUPANCY = Occupied(None, "nobody has said yet that the boat is empty")
-
-
-@dataclass(frozen=True, slots=True)
-class Keeping:
-    """How a boat is kept. until: when that is asked again, or ends (instant), None for no end. by: id of the person who
-    said so. asked: it was asked, and `until` is when it ends unanswered."""
-
-    attendance: Attendance
-    until: Ms | None = None
-    by: str | None = None
-    asked: bool = False
-
-
-AWAY = Keeping(Attendance.AWAY)
 
 StandingFact: TypeAlias = (
     AlarmStep
@@ -322,52 +247,3 @@ class Standing:
             where=None,
             offered_until=None,
         )
-
-
-def stepped(
-    standing: Standing,
-    point: Point,
-    event: AlarmEvent,
-    now: Ms,
-    *,
-    at: Ms | None = None,
-    measured: str = "",
-    person: str | None = None,
-    late: bool = False,
-    found: bool = False,
-    until: Ms | None = None,
-    because: str = "",
-    falls_to: AlarmState | None = None,
-) -> AlarmStep:
-    """The fact that this event makes for this point; refused steps come out with `before` equal to `after`.
-
-    at: instant of the event, `now` when not given. until: how long it is put aside (instant). falls_to: the weaker way
-    of being put aside that still holds, for an event that ends a stronger one.
-    """
-    known = standing.by_point.get(point.id)
-    before = known.state if known is not None else AlarmState.NORMAL
-    after = step(
-        before,
-        event,
-        latching=point.latching,
-        active=known is not None and known.active,
-        latch_pending=known is not None and known.latch_pending,
-        needs_no_take=point.needs_no_take,
-        falls_to=falls_to,
-    )
-    return AlarmStep(
-        number=known.number if known is not None else standing.next_number(now),
-        point=point.id,
-        boat=point.boat,
-        priority=known.priority if known is not None and known.worse else point.priority,
-        event=event,
-        before=before,
-        after=before if after is None else after,
-        at=now if at is None else at,
-        measured=measured,
-        person=person,
-        late=late,
-        found=found,
-        until=until,
-        because=because,
-    )

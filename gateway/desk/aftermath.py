@@ -19,8 +19,9 @@ from gateway.alarms.facts import (
 from gateway.alarms.life import AlarmEvent, AlarmState
 from gateway.alarms.limits import WORKING_DAY_BEGINS, WORKING_DAY_ENDS
 from gateway.alarms.nuisance import PointFault, chatters, often_fleeting
+from gateway.alarms.one_alarm import Alarm
 from gateway.alarms.settings import Concerns, Point
-from gateway.alarms.standing import Alarm, stepped
+from gateway.alarms.stepping import stepped
 from gateway.desk.bundle import Bundle
 from gateway.desk.facts import InstallationUsed
 from gateway.desk.moment import Moment

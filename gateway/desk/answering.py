@@ -1,6 +1,6 @@
 """Answers to questions: what the boat said last, what is open, what may be texted."""
 
-from gateway.alarms.standing import Alarm
+from gateway.alarms.one_alarm import Alarm
 from gateway.boat.settings import Signal
 from gateway.conditions.judging import said
 from gateway.desk.ahead import ahead, all_ahead

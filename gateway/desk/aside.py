@@ -4,8 +4,9 @@ from dataclasses import replace
 
 from gateway.alarms.life import AlarmEvent, AlarmState
 from gateway.alarms.limits import LONGEST_OUT, LONGEST_SHELF, RETURNS_AT
+from gateway.alarms.one_alarm import Alarm
 from gateway.alarms.settings import Point
-from gateway.alarms.standing import Alarm, stepped
+from gateway.alarms.stepping import stepped
 from gateway.desk.moment import Moment
 from gateway.desk.serving import bring_back, shelve, take_out
 from gateway.desk.situation import situation_of

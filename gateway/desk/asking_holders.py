@@ -2,8 +2,9 @@
 
 from gateway.alarms.life import AlarmEvent
 from gateway.alarms.limits import answers_within
+from gateway.alarms.one_alarm import Alarm
 from gateway.alarms.settings import Point
-from gateway.alarms.standing import Alarm, stepped
+from gateway.alarms.stepping import stepped
 from gateway.desk.situation import situation_of
 from gateway.desk.turn import Recorder
 from gateway.telling.aside_notices import HolderAsked

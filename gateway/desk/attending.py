@@ -1,9 +1,9 @@
 """How a boat is kept: away, aboard, laid up, in the yard. Who says so, what is not told meanwhile, and how it ends."""
 
+from gateway.alarms.aboard import BY_TEXT
 from gateway.alarms.facts import AttendanceAsked, AttendanceChanged, PersonSeen
 from gateway.alarms.limits import ABOARD_LASTS, RETURNS_AT, YARD_ANSWER_WITHIN, YARD_LASTS_DAYS
 from gateway.alarms.settings import Attendance
-from gateway.alarms.standing import BY_TEXT
 from gateway.desk.moment import Moment
 from gateway.desk.turn import Recorder
 from gateway.people.settings import Person, Role

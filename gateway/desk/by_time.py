@@ -2,7 +2,7 @@
 
 from gateway.alarms.facts import AlarmGivenUp, AlarmStep
 from gateway.alarms.life import AlarmEvent
-from gateway.alarms.standing import stepped
+from gateway.alarms.stepping import stepped
 from gateway.conditions.facts import ConditionBegan, ConditionEnded, PastKept
 from gateway.conditions.watching import CLEARS, RAISES, Watch, ripe_at, silence_ripe_at, silent_since
 from gateway.desk.agenda import Agenda

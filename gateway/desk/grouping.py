@@ -4,8 +4,8 @@ from collections.abc import Iterable, Sequence
 from dataclasses import replace
 
 from gateway.alarms.life import AlarmState
+from gateway.alarms.one_alarm import Alarm
 from gateway.alarms.settings import Point
-from gateway.alarms.standing import Alarm
 from gateway.desk.floods import floods_due, next_over
 from gateway.desk.limits import has_room
 from gateway.desk.reminding import quiet_until

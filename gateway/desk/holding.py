@@ -6,7 +6,8 @@ from gateway.alarms.facts import PersonSeen
 from gateway.alarms.holding import HandOverAsked, HolderChanged, HolderProgressed, Whereabouts
 from gateway.alarms.life import AlarmEvent, AlarmState
 from gateway.alarms.limits import hand_over_within
-from gateway.alarms.standing import Alarm, stepped
+from gateway.alarms.one_alarm import Alarm
+from gateway.alarms.stepping import stepped
 from gateway.desk.facts import NoteKept
 from gateway.desk.lists import list_now
 from gateway.desk.rounds import persons_of

@@ -4,7 +4,7 @@ from collections.abc import Callable
 
 from gateway.alarms.facts import AlarmGivenUp
 from gateway.alarms.life import AlarmEvent, AlarmState
-from gateway.alarms.standing import stepped
+from gateway.alarms.stepping import stepped
 from gateway.boat.latest import Latest
 from gateway.conditions.facts import ConditionEnded
 from gateway.conditions.past import kept_fact

@@ -3,9 +3,9 @@
 from dataclasses import dataclass
 from datetime import datetime, timedelta
 
+from gateway.alarms.aboard import Occupied
 from gateway.alarms.life import ASIDE, AlarmState
 from gateway.alarms.settings import Concerns
-from gateway.alarms.standing import Occupied
 from gateway.boat.latest import Latest
 from gateway.boat.settings import Boat, Senses, Signal
 from gateway.conditions.judging import Judged, judge_strictly

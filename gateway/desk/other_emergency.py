@@ -2,8 +2,8 @@
 
 from gateway.alarms.facts import AlarmStep
 from gateway.alarms.life import ASIDE, AlarmEvent, AlarmState
+from gateway.alarms.one_alarm import Alarm
 from gateway.alarms.settings import Point
-from gateway.alarms.standing import Alarm
 from gateway.desk.asking_holders import ask_again
 from gateway.desk.turn import Recorder
 from gateway.vocabulary.priority import Priority

@@ -8,8 +8,8 @@ texted is left alone as well, because a practice is no alarm (our choice).
 
 from collections.abc import Iterable, Sequence
 
+from gateway.alarms.one_alarm import Alarm
 from gateway.alarms.settings import Point
-from gateway.alarms.standing import Alarm
 from gateway.desk.bundle import Bundle
 from gateway.desk.lists import list_now
 from gateway.desk.regular import takes_digest

@@ -1,7 +1,7 @@
 """Regular texts fall due: the round, the weekly word, the digest of cautions."""
 
 from gateway.alarms.life import AlarmState
-from gateway.alarms.standing import Alarm
+from gateway.alarms.one_alarm import Alarm
 from gateway.desk.moment import Moment
 from gateway.desk.situation import situation_of
 from gateway.desk.strangers import strangers_of_the_night

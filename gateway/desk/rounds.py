@@ -2,10 +2,11 @@
 
 from collections.abc import Iterable, Mapping
 
+from gateway.alarms.aboard import BY_TEXT
 from gateway.alarms.facts import AlarmStep
 from gateway.alarms.life import AlarmState
+from gateway.alarms.one_alarm import Alarm
 from gateway.alarms.settings import Concerns, Point
-from gateway.alarms.standing import BY_TEXT, Alarm
 from gateway.desk import grouping, regular
 from gateway.desk.ahead import ahead_for
 from gateway.desk.bank_ahead import bank_ahead

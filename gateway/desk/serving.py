@@ -1,8 +1,9 @@
 """Points out of service and alarms on the shelf: how they go there and how they come back, whoever says so."""
 
 from gateway.alarms.life import AlarmEvent, AlarmState
+from gateway.alarms.one_alarm import Alarm
 from gateway.alarms.settings import Point
-from gateway.alarms.standing import Alarm, stepped
+from gateway.alarms.stepping import stepped
 from gateway.desk.rounds import callouts_of
 from gateway.desk.situation import situation_of
 from gateway.desk.turn import Recorder

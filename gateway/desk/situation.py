@@ -1,7 +1,7 @@
 """An alarm that stands, as it is told."""
 
 from gateway.alarms.life import AlarmState
-from gateway.alarms.standing import Alarm
+from gateway.alarms.one_alarm import Alarm
 from gateway.conditions import saying
 from gateway.conditions.verdicts import Verdict
 from gateway.desk.moment import Moment

@@ -7,8 +7,9 @@ from gateway.alarms.facts import AlarmEscalated, PointFaultTold, ServiceReminded
 from gateway.alarms.life import AlarmEvent, AlarmState
 from gateway.alarms.limits import REMINDED_BEFORE
 from gateway.alarms.nuisance import PointFault, stale_from
+from gateway.alarms.one_alarm import Alarm
 from gateway.alarms.settings import Point
-from gateway.alarms.standing import Alarm, stepped
+from gateway.alarms.stepping import stepped
 from gateway.desk.aftermath import found_at_fault
 from gateway.desk.asking_holders import ask_again
 from gateway.desk.attending import attendance_due

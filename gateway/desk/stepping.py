@@ -4,7 +4,7 @@ from dataclasses import replace
 
 from gateway.alarms.life import AlarmEvent, AlarmState
 from gateway.alarms.settings import Point
-from gateway.alarms.standing import stepped
+from gateway.alarms.stepping import stepped
 from gateway.desk.rounds import tell_gone
 from gateway.desk.turn import Recorder
 from gateway.vocabulary.moments import Ms

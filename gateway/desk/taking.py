@@ -1,7 +1,8 @@
 """Persons and alarms: "have it", "checked", and what is answered to a mere "ok"."""
 
 from gateway.alarms.life import ASIDE, AlarmEvent, AlarmState
-from gateway.alarms.standing import Alarm, stepped
+from gateway.alarms.one_alarm import Alarm
+from gateway.alarms.stepping import stepped
 from gateway.desk.lists import list_now
 from gateway.desk.practising import take_practice
 from gateway.desk.rounds import persons_of

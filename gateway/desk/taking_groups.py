@@ -1,7 +1,8 @@
 """ "have it" as an answer to a grouped text: takes what that text named, and never more."""
 
 from gateway.alarms.life import AlarmEvent, AlarmState
-from gateway.alarms.standing import Alarm, stepped
+from gateway.alarms.one_alarm import Alarm
+from gateway.alarms.stepping import stepped
 from gateway.desk.situation import situation_of
 from gateway.desk.turn import Recorder
 from gateway.people.settings import Person

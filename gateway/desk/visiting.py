@@ -1,7 +1,7 @@
 """Somebody aboard by text: a visit begins, a visit is over."""
 
+from gateway.alarms.aboard import BY_TEXT
 from gateway.alarms.facts import PersonSeen, VisitEnded
-from gateway.alarms.standing import BY_TEXT
 from gateway.desk.holding import still_his
 from gateway.desk.turn import Recorder
 from gateway.people.settings import Person

@@ -2,8 +2,8 @@
 
 from typing import Protocol
 
+from gateway.alarms.aboard import Occupied
 from gateway.alarms.settings import Concerns
-from gateway.alarms.standing import Occupied
 from gateway.boat.latest import Latest
 from gateway.boat.settings import Boat, Senses, Signal
 from gateway.conditions.judging import Judged

@@ -4,10 +4,12 @@ from dataclasses import replace
 
 import pytest
 
+from gateway.alarms.aboard import BY_TEXT, UNKNOWN_OCCUPANCY, Occupied
 from gateway.alarms.facts import AlarmGivenUp, AlarmStep, AttendanceChanged, PersonSeen, VisitEnded
 from gateway.alarms.life import AlarmEvent, AlarmState
 from gateway.alarms.settings import Attendance, Point
-from gateway.alarms.standing import BY_TEXT, UNKNOWN_OCCUPANCY, Occupied, Standing, stepped
+from gateway.alarms.standing import Standing
+from gateway.alarms.stepping import stepped
 from gateway.vocabulary.moments import DAY, MINUTE, Ms
 from gateway.vocabulary.priority import Priority
 from grammar.meanings import IsContact

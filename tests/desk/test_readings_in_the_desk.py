@@ -4,8 +4,8 @@ from dataclasses import replace
 
 import pytest
 
+from gateway.alarms.aboard import Occupied
 from gateway.alarms.life import AlarmState
-from gateway.alarms.standing import Occupied
 from gateway.logbook.kept_readings import line, roll
 from gateway.vocabulary.happenings import LinkChanged, ReadingsCame
 from gateway.vocabulary.moments import HOUR, MINUTE, SECOND

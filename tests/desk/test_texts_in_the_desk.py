@@ -4,9 +4,9 @@ from dataclasses import replace
 
 import pytest
 
+from gateway.alarms.aboard import BY_TEXT, Occupied
 from gateway.alarms.facts import PersonSeen
 from gateway.alarms.life import AlarmState
-from gateway.alarms.standing import BY_TEXT, Occupied
 from gateway.desk.applying import apply_fact
 from gateway.desk.turn import Turn
 from gateway.people.quiet import QuietHours

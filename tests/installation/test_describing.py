@@ -7,8 +7,8 @@ from pathlib import Path
 
 import pytest
 
+from gateway.alarms.aboard import Occupied
 from gateway.alarms.settings import Concerns
-from gateway.alarms.standing import Occupied
 from gateway.boat.latest import Latest
 from gateway.boat.settings import Boat, Senses, Signal
 from gateway.cli.check_sheet import switching_lines

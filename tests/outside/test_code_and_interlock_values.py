@@ -13,8 +13,8 @@ from decimal import Decimal
 
 import pytest
 
+from gateway.alarms.aboard import Occupied
 from gateway.alarms.settings import Concerns
-from gateway.alarms.standing import Occupied
 from gateway.boat.settings import MISSED_INTERVALS
 from gateway.requests.answers import CautionAndCode, CodeAnswer, CodeTrouble, NotDone, Objection, Proved, Rule
 from gateway.requests.authority import LOCKED_FOR, WRONG_IN_A_DAY, WRONG_IN_A_ROW

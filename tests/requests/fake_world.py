@@ -5,8 +5,8 @@ from dataclasses import dataclass, field, replace
 from decimal import Decimal
 from zoneinfo import ZoneInfo
 
+from gateway.alarms.aboard import Occupied
 from gateway.alarms.settings import Concerns
-from gateway.alarms.standing import Occupied
 from gateway.boat.latest import Latest
 from gateway.boat.settings import Boat, Carries, Senses, Signal
 from gateway.conditions.judging import Judged, Verdict, judge_strictly

@@ -5,8 +5,8 @@ from collections.abc import Callable
 import orjson
 import pytest
 
+from gateway.alarms.aboard import UNKNOWN_OCCUPANCY, Occupied
 from gateway.alarms.settings import Concerns
-from gateway.alarms.standing import UNKNOWN_OCCUPANCY, Occupied
 from gateway.requests.answers import CautionAndCode, NotDone, NotProved, Proved, Rule, StopTrouble
 from gateway.requests.settings import Equipment
 from gateway.vocabulary.moments import HOUR, MINUTE, SECOND

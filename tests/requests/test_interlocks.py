@@ -6,8 +6,8 @@ from decimal import Decimal
 
 import pytest
 
+from gateway.alarms.aboard import UNKNOWN_OCCUPANCY, Occupied
 from gateway.alarms.settings import Concerns
-from gateway.alarms.standing import UNKNOWN_OCCUPANCY, Occupied
 from gateway.requests.answers import CautionAndCode, NotDone, Objection, Rule
 from gateway.requests.facts import RequestStep
 from gateway.requests.settings import Equipment

@@ -8,8 +8,8 @@ from hypothesis import HealthCheck, settings
 from hypothesis import strategies as st
 from hypothesis.stateful import RuleBasedStateMachine, initialize, invariant, precondition, rule
 
+from gateway.alarms.aboard import Occupied
 from gateway.alarms.settings import Concerns
-from gateway.alarms.standing import Occupied
 from gateway.people.settings import Person
 from gateway.requests.answers import CautionAndCode, NumberIsProved, PhoneLostTold, ProveFirst
 from gateway.requests.facts import (
