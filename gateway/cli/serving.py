@@ -12,6 +12,7 @@ from gateway.doors import chance
 from gateway.doors.clock import SystemClock
 from gateway.doors.faces import DoorTrouble
 from gateway.installation.mistakes import InstallationRefused
+from gateway.service.faults import log
 from gateway.service.starting import Opened, Woken, doors_of, open_installation
 
 
@@ -34,6 +35,9 @@ def serve(folder: Path) -> int:
         asyncio.run(_run(opened))
     except DoorTrouble as trouble:
         click.echo(str(trouble), err=True)
+        return 1
+    except Exception as fault:  # ours; whoever starts it again finds in the log what it was
+        log(fault)
         return 1
     return 0
 

@@ -4,6 +4,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import ClassVar
 
+from gateway.logbook.gone import PARTS_ERASED, PERSON_ERASED, READINGS_DROPPED
 from gateway.logbook.kept_readings import HOUR_KEPT, HOUR_KEPT_VERSION
 from gateway.vocabulary.facts import Fact
 from gateway.vocabulary.moments import Ms
@@ -205,7 +206,7 @@ class StoreReplaced(Fact):
 class ReadingsDropped(Fact):
     """Readings taken before an instant are no longer kept. size: bytes. because: age or size."""
 
-    kind: ClassVar[str] = "readings-dropped"
+    kind: ClassVar[str] = READINGS_DROPPED
     before: Ms
     hours: int
     count: int
@@ -217,7 +218,7 @@ class ReadingsDropped(Fact):
 class PartsErased(Fact):
     """Sealed parts of entries made before an instant are erased: their time is over."""
 
-    kind: ClassVar[str] = "parts-erased"
+    kind: ClassVar[str] = PARTS_ERASED
     before: Ms
     count: int
 
@@ -227,7 +228,7 @@ class PersonErased(Fact):
     """Every sealed part that named this person was erased, on somebody's word: who and why stand in the sealed part
     ``{"by", "reason"}``."""
 
-    kind: ClassVar[str] = "person-erased"
+    kind: ClassVar[str] = PERSON_ERASED
     person: str
     count: int
 

@@ -30,11 +30,12 @@ class Closed:
 
 @dataclass(slots=True)
 class Hours:
-    """Readings found in hours that no entry has closed yet, by boat and hour (instant of its beginning, ms UTC); and
-    what was closed, by boat."""
+    """Readings found in hours that no entry has closed yet, by boat and hour (instant of its beginning, ms UTC); by
+    boat the last hour that is no longer kept, with n of the entry that closed it; and what was closed, by boat."""
 
     readings: int = 0
     found: dict[str, dict[Ms, tuple[int, str]]] = field(default_factory=dict)
+    gone: dict[str, tuple[Ms, int]] = field(default_factory=dict)
     closed: dict[str, Closed] = field(default_factory=dict)
 
     def claim(self, entry: Entry) -> Iterator[Bad]:
@@ -62,6 +63,8 @@ class Hours:
             closed.kept += 1
         elif found is None:
             closed.no_longer_kept += 1
+            if recorded[0]:
+                self.gone[boat] = hour, entry.n
         else:
             closed.changed += 1
             told = f"readings of {boat} in the hour from {rfc3339(hour)} are not those recorded ({found[0]} found, "

@@ -11,6 +11,7 @@ from dataclasses import dataclass, field
 from gateway.logbook.canonical import NotPlain
 from gateway.logbook.chains import Head, digest, entry_of
 from gateway.logbook.checks import CHECKS, Meeting, Past, go_on
+from gateway.logbook.gone import Gone
 from gateway.logbook.hours import Hours
 from gateway.logbook.kept_readings import HOUR_KEPT
 from gateway.logbook.report import Bad, ChainSeen, Report
@@ -42,6 +43,7 @@ class _Seen:
     published: dict[str, Head]
     past: Past = field(default_factory=Past)
     hours: Hours = field(default_factory=Hours)
+    gone: Gone = field(default_factory=Gone)
     first_bad: Bad | None = None
     bad: int = 0
     entries: int = 0
@@ -93,6 +95,7 @@ class _Seen:
         self.counted[chain] += 1
         erased = sum(part.data is None for part in meeting.parts)
         self.erased[chain] += erased
+        self.gone.meet(meeting.entry, erased)
         self.kept[chain] += len(meeting.parts) - erased
         end = self.published.get(chain)
         if end is not None and meeting.digest == end.digest and end.place in (0, place):
@@ -122,7 +125,7 @@ class _Seen:
                 self.note(Bad(n=None, chain=_plain(block.boat), what=f"readings block {_plain(block.id)}: {what}"))
 
     def conclude(self) -> None:
-        for bad in self.hours.troubles():
+        for bad in (*self.hours.troubles(), *self.gone.troubles(self.hours.gone)):
             self.note(bad)
         for chain in self.published:
             if chain not in self.found:

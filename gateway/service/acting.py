@@ -3,13 +3,17 @@
 import asyncio
 from collections.abc import Callable, Coroutine, Mapping
 
-from gateway.doors.faces import Bus
+from gateway.doors.faces import Bus, Clock
 from gateway.service.keeping import KeepingDaily
 from gateway.service.mailing import Mailing
 from gateway.service.sending import Sending
 from gateway.vocabulary.happenings import Happening, PublishAnswered
 from gateway.vocabulary.moments import SECOND, Ms
 from gateway.vocabulary.orders import DropReadings, EraseParts, Order, PublishCommand, SendMail, SendText
+
+LONGEST_HELD_UP: Ms = 10 * SECOND
+"""Between the decision on a command and its going out: the interlocks were looked at then, and a proof is waited for
+from then on (our choice: as long as a broker may take to answer)."""
 
 
 class Acting:
@@ -24,12 +28,13 @@ class Acting:
         sending: Sending,
         mailing: Mailing,
         keeping: KeepingDaily,
+        clock: Clock,
         *,
         came: Callable[[Happening], None],
         step: Callable[[str], None],
     ) -> None:
         self._buses, self._sending, self._mailing, self._keeping = buses, sending, mailing, keeping
-        self._came, self._step = came, step
+        self._clock, self._came, self._step = clock, came, step
         self._tasks: set[asyncio.Task[None]] = set()
 
     @property
@@ -46,7 +51,7 @@ class Acting:
             self._mailing.send(order)
         elif isinstance(order, PublishCommand):
             self._step("before publish")
-            self.start(self._publish(order))
+            self.start(self._publish(order, decided_at))
         elif isinstance(order, DropReadings | EraseParts):
             self.start(self._keeping.carry_out(order))
 
@@ -62,9 +67,16 @@ class Acting:
             task.cancel()
         await asyncio.gather(*self._tasks, return_exceptions=True)
 
-    async def _publish(self, order: PublishCommand) -> None:
+    async def _publish(self, order: PublishCommand, decided_at: Ms) -> None:
+        """Never late: one that a slow disk has held up is not sent at all."""
         bus = self._buses.get(order.broker)  # None: its broker has left the installation, a stop is still due
-        seconds = -(-order.expires_after // SECOND)
-        taken = bus is not None and await bus.publish(order.topic, order.payload, retain=False, expires_after=seconds)
+        held_up = self._clock.now() - decided_at
+        left = order.expires_after - held_up
+        in_time = left > 0 and held_up <= LONGEST_HELD_UP
+        taken = (
+            in_time
+            and bus is not None
+            and await bus.publish(order.topic, order.payload, retain=False, expires_after=-(-left // SECOND))
+        )
         self._step("published")
         self._came(PublishAnswered(order=order.id, taken=taken))

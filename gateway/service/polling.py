@@ -4,7 +4,7 @@ import asyncio
 from collections.abc import Awaitable, Callable, Sequence
 from concurrent.futures import ThreadPoolExecutor
 
-from gateway.doors.faces import Carrier, CarrierAway, Clock, Inbound, Polled
+from gateway.doors.faces import Carrier, CarrierAway, Clock, Inbound, Polled, kind_and_place
 from gateway.vocabulary.happenings import CarrierTimeSeen, LinkChanged, TextCame
 from gateway.vocabulary.moments import SECOND, Ms
 
@@ -116,7 +116,7 @@ class Polling:
                 self._time(polled.carrier_now - self._clock.now())
             return await self._take(polled.texts, pass_over)
         except Exception as fault:  # ours or the client's: texts must go on being fetched
-            self._link(up=False, detail=repr(fault))
+            self._link(up=False, detail=kind_and_place(fault))
             return False
         finally:
             self._calling = False

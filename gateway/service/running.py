@@ -5,7 +5,6 @@ import sys
 from collections import deque
 from collections.abc import Callable, Sequence
 from concurrent.futures import ThreadPoolExecutor
-from traceback import print_exception
 from typing import TypeVar
 
 from gateway.desk.bundle import Bundle
@@ -17,7 +16,7 @@ from gateway.service.arriving import directories_of, items_of, link_items
 from gateway.service.balances import Balances
 from gateway.service.beginning import first_happenings
 from gateway.service.end_values import EndValues
-from gateway.service.faults import shown
+from gateway.service.faults import log, shown
 from gateway.service.following import Following
 from gateway.service.incoming import Incoming
 from gateway.service.items import Gathered, Item, batch_of
@@ -98,7 +97,7 @@ class Service:
         self._balances = Balances(doors.carriers, self._clock, state=lambda: self.desk.state, came=self._came)
         self._mailing = Mailing(doors.mail, self._clock, self._came)
         self._acting = Acting(
-            doors.buses, self._sending, self._mailing, self._keeping, came=self._came, step=self._step
+            doors.buses, self._sending, self._mailing, self._keeping, self._clock, came=self._came, step=self._step
         )
         self._trouble = TroubleTopic(doors.buses, doors.client_ids, self._acting.start)
         self._directories = directories_of(bundle, doors.buses)
@@ -159,9 +158,7 @@ class Service:
                 await self._woken.wait()
                 self._woken.clear()
                 self._gather()
-                while self._faulty is not None:
-                    await self._set_aside(*self._faulty)
-                    self._take_waiting()
+                await self._set_faults_aside()
                 await self._commit_if_ready()
                 self._clock.wake_at(self._next_wake())
             self._ending = True
@@ -369,19 +366,27 @@ class Service:
     async def _retake(self) -> bool:
         """Throw the state away that could not be kept, rebuild it from the store, and take everything again; the
         first entry says what is missing from the record. False while the store cannot even be read."""
-        items = self._gathered.items
+        items, aside = self._gathered.items, self.desk.aside
         try:
             _, self.desk = await self._in_writer(self._restoring.load)
         except (StoreTrouble, StoreUnreadable) as trouble:
             self._store_failed(str(trouble))
             return False
+        self.desk.leave(aside)
         self._gathered = Gathered()
-        gap = self._memory.gap(self._clock.now())
-        self._take(Item(gap, taken_at=self.desk.state.now + 1, told=True))
-        for item in items:
-            if not isinstance(item.happening, StoreRecovered):
-                self._take(item.again())
+        gap = Item(self._memory.gap(self._clock.now()), taken_at=self.desk.state.now + 1, told=True)
+        again = deque([gap, *(item.again() for item in items if not isinstance(item.happening, StoreRecovered))])
+        while again and self._taken(again.popleft()):
+            pass
+        if self._faulty is not None:  # what fell over then must not keep the rest from the record
+            self._waiting.extendleft(reversed(again))
+            await self._set_faults_aside()
         return True
+
+    async def _set_faults_aside(self) -> None:
+        while self._faulty is not None:
+            await self._set_aside(*self._faulty)
+            self._take_waiting()
 
     async def _set_aside(self, item: Item, fault: Exception) -> None:
         """The desk could not decide: a fault of ours. Its half-made changes are thrown away with the state, the rest is
@@ -397,7 +402,7 @@ class Service:
         self.desk.leave(aside)
         self._gathered, self._faulty = Gathered(), None
         self._waiting.extendleft(reversed(again))
-        print_exception(fault)
+        log(fault)
 
     async def _in_writer(self, work: Callable[[], T]) -> T:
         """Everything that touches the store happens in the writer's thread, one after the other."""

@@ -5,7 +5,7 @@ from collections import Counter
 from collections.abc import Callable, Coroutine, Mapping
 from concurrent.futures import ThreadPoolExecutor
 
-from gateway.doors.faces import Accepted, Carrier, CarrierAway, Clock, NoAnswer, Refused, SendResult
+from gateway.doors.faces import Accepted, Carrier, CarrierAway, Clock, NoAnswer, Refused, SendResult, kind_and_place
 from gateway.telling.outcomes import NO_ANSWER, NO_CARRIER, outcome_of
 from gateway.vocabulary.happenings import SendAnswered, SendDelayed
 from gateway.vocabulary.moments import MINUTE, SECOND, Ms
@@ -141,7 +141,7 @@ class Sending:
         try:
             return await asyncio.get_running_loop().run_in_executor(pool, work)
         except Exception as fault:  # ours or the client's: an alarm must not be lost by it, nor be told twice
-            return NoAnswer(detail=repr(fault))
+            return NoAnswer(detail=kind_and_place(fault))
 
 
 def _looked_up(carrier: Carrier, order: SendText, since: Ms, known: frozenset[str]) -> Accepted | NoAnswer | None:

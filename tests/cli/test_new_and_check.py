@@ -6,6 +6,7 @@ from pathlib import Path
 import pytest
 from click.testing import CliRunner, Result
 
+from gateway.cli import serving
 from gateway.cli.commands import heavingline
 from gateway.cli.switched import switched_by_text
 from gateway.installation.starter import starter
@@ -202,3 +203,16 @@ def test_a_point_out_of_service_for_longer_than_14_days_starts_nothing(laid: Pat
     assert f"boats/little-stint/alarms.toml, line {line}: alarm.bilge-high.out_of_service.until: is" in result.output
     assert "Nothing was started" in result.output
     assert not (laid / "store").exists()
+
+
+def test_run_that_falls_over_a_fault_of_ours_ends_with_1_and_says_where_without_its_words(
+    laid: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    def falls(_opened: object) -> None:
+        raise RuntimeError("go teapot marble, +447700900123")
+
+    monkeypatch.setattr(serving, "_run", falls)
+    result = told("run", laid)
+    assert result.exit_code == 1
+    assert "RuntimeError in cli/test_new_and_check.py, line" in result.output
+    assert "+447700900123" not in result.output.replace('raise RuntimeError("go teapot marble, +447700900123")', "")

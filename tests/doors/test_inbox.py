@@ -14,7 +14,7 @@ from hypothesis import strategies as st
 
 from gateway.doors.carrier import signature_check
 from gateway.doors.faces import DeliveryWord, DoorTrouble, HookedText
-from gateway.doors.inbox import WebHook
+from gateway.doors.inbox import WebHook, serving
 from gateway.doors.inbox.calls import CallUseless, HookCall, read_call
 from gateway.doors.inbox.door import LARGEST_BODY, MOST_CALLERS
 from tests.doors.brokers import until
@@ -483,5 +483,46 @@ def test_the_signals_stay_the_services_own() -> None:
         before = signal.getsignal(signal.SIGTERM)
         async with hook(Taker()):
             assert signal.getsignal(signal.SIGTERM) is before
+
+    asyncio.run(run())
+
+
+def test_whoever_holds_lines_open_and_says_nothing_whole_does_not_keep_the_carrier_out(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    monkeypatch.setattr(serving, "SILENT_FOR", 0.05)
+    said_so_far = [b"", b"POST /texts HTTP/1.1\r\nHost: x\r\n", b"GET / HTTP/1.1\r\nHost: x\r\n\r\n"]
+
+    async def run() -> None:
+        taker = Taker()
+        async with hook(taker) as one:
+            lines = [await asyncio.open_connection("127.0.0.1", one.port) for _ in range(MOST_CALLERS)]
+            for number, (_, writer) in enumerate(lines):
+                writer.write(said_so_far[number % 3])
+            for reader, writer in lines:
+                await asyncio.wait_for(reader.read(), 10)  # until it is hung up
+                writer.close()
+            assert (await signed_call(one.port, "/texts", FIELDS))[0] == 200
+
+    asyncio.run(run())
+
+
+def test_a_call_that_takes_its_time_is_not_hung_up(monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr(serving, "SILENT_FOR", 0.01)
+
+    async def run() -> None:
+        taker = Taker(wait=asyncio.Event())
+        async with hook(taker) as one:
+            waiting = asyncio.create_task(signed_call(one.port, "/texts", FIELDS))
+            await until(lambda: len(taker.texts) == 1)
+            looks: list[bool] = []
+            watched = serving.ShortOfPatience._look_at
+            monkeypatch.setattr(
+                serving.ShortOfPatience, "_look_at", lambda line: (watched(line), looks.append(True))[0]
+            )
+            await until(lambda: len(looks) > 3)
+            assert taker.wait is not None
+            taker.wait.set()
+            assert (await waiting)[0] == 200
 
     asyncio.run(run())

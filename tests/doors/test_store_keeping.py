@@ -15,7 +15,8 @@ from gateway.doors.store.writing import SqliteStore
 from gateway.history.packing import packed
 from gateway.history.retention import bytes_a_reading
 from gateway.logbook.blocks import checksum
-from gateway.logbook.chains import Heads, link
+from gateway.logbook.chains import Heads, accept, link
+from gateway.logbook.gone import PARTS_ERASED, PERSON_ERASED, READINGS_DROPPED
 from gateway.logbook.kept_readings import HOUR_KEPT, HOUR_KEPT_VERSION, hour_of, line, roll
 from gateway.logbook.report import HoursSeen, Report
 from gateway.logbook.verify import verify
@@ -94,6 +95,18 @@ def five_hours(tmp_path_factory: pytest.TempPathFactory) -> tuple[Path, Heads, i
 def path(five_hours: tuple[Path, Heads, int], tmp_path: Path) -> Path:
     shutil.copy(five_hours[0], tmp_path / "store")
     return tmp_path / "store"
+
+
+def says(store: SqliteStore, path: Path, kind: str, **body: int | str) -> None:
+    """An entry that says what is going, as the service commits one before anything goes."""
+    heads, last = Heads(), None
+    with open_reader(path) as reader:
+        for written in reader.written():
+            accept(heads, written)
+            last = written.entry
+    assert last is not None
+    fields = {"chain": "installation", "now": last.now + 1, "happening": last.happening + 1, "version": 1}
+    store.commit(Batch(written=[link(heads, kind=kind, body=body, **fields)]))  # type: ignore[arg-type]
 
 
 def verified(path: Path) -> Report:
@@ -391,6 +404,7 @@ def test_dropped_hours_are_no_longer_kept_and_the_rest_still_verifies(path: Path
     if form == "packed":
         pack_all(store, before=BEGAN + 9 * HOUR)
     limit = BEGAN + 2 * HOUR
+    says(store, path, READINGS_DROPPED, before=limit)
     dropped = 0
     while store.drop_hour(limit):
         dropped += 1
@@ -443,6 +457,7 @@ def test_sealed_parts_are_erased_by_age_in_steps_and_the_chains_still_verify(
     store = open_store(path)
     upto, parts = store.parts_before(BEGAN + 2 * HOUR)
     assert parts == 11
+    says(store, path, PARTS_ERASED, before=BEGAN + 2 * HOUR)
     steps, after = 0, 0
     while (reached := store.erase_parts(after, upto)) is not None:
         after, steps = reached, steps + 1
@@ -458,6 +473,7 @@ def test_what_was_erased_stands_nowhere_in_the_files_any_more(path: Path) -> Non
     store = open_store(path)
     with open_reader(path) as reader:
         every = [(w.entry.n, place) for w in reader.written() for place, _ in enumerate(w.parts)]
+    says(store, path, PERSON_ERASED, count=len(every))
     store.commit(Batch(erased=every, people=[("1", "ines", "+447700900123")]))
     store.commit(Batch(forgotten=["1"]))
     for file in path.parent.iterdir():

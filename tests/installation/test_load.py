@@ -252,3 +252,19 @@ def test_bytes_at_random_are_refused_and_never_crash(small: Path) -> None:
 def test_a_folder_that_is_not_there_is_one_mistake(tmp_path: Path) -> None:
     with pytest.raises(InstallationRefused, match="there is no such folder"):
         loaded(tmp_path / "nowhere")
+
+
+def test_a_secret_written_where_the_name_of_a_variable_belongs_is_not_repeated(small: Path) -> None:
+    change(small, "gateway.toml", '{ variable = "TOKEN" }', '{ variable = "3fa9c07b11d24e58" }')
+    with pytest.raises(InstallationRefused) as refused:
+        loaded(small, **{"3fa9c07b11d24e58": "t"})
+    assert "is it the secret itself" in str(refused.value)
+    assert "3fa9c07b" not in str(refused.value)
+
+
+def test_a_variable_that_holds_bytes_that_are_no_text_is_refused_without_what_it_holds(small: Path) -> None:
+    # Such bytes stand in it as half characters; whatever sends it on would fall over them, with all of it in its words.
+    with pytest.raises(InstallationRefused) as refused:
+        loaded(small, TOKEN="very secret\udcff")
+    assert "the variable TOKEN holds bytes that are no text" in str(refused.value)
+    assert "very secret" not in str(refused.value)

@@ -1,6 +1,6 @@
 """A store of 200 entries as a few hours at the marina leave it, and the same rows in memory."""
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from pathlib import Path
 
@@ -8,16 +8,19 @@ import pytest
 
 from gateway.doors.faces import Batch, ReadingRow
 from gateway.doors.store import open_reader, open_store
-from gateway.logbook.chains import Heads, link, refer
+from gateway.logbook.chains import Head, Heads, entry_of, link, refer
 from gateway.logbook.kept_readings import HOUR_KEPT, HOUR_KEPT_VERSION, hour_of, line, roll
 from gateway.logbook.stored import StoredBlock, StoredEntry, StoredHead, StoredPart
 from gateway.vocabulary.entries import INSTALLATION, SealedPart, Written
 from gateway.vocabulary.moments import HOUR, MINUTE, Ms, from_rfc3339
+from gateway.vocabulary.plain import Plain
 from gateway.vocabulary.readings import Grade, Reading
 
 BOATS = ("grey-wagtail", "salt-harrier")
 ENTRIES = 200
 BEGAN = from_rfc3339("2026-03-01T04:00:00Z")
+REPEATED = ("n", "chain", "place", "now", "happening", "kind")
+"""What the row of an entry repeats of its bytes."""
 
 
 @dataclass(slots=True)
@@ -46,11 +49,22 @@ class Rows:
         ends = {row.chain: row for row in self.entry_rows}
         self.head_rows = [StoredHead(chain=chain, place=row.place, digest=row.digest) for chain, row in ends.items()]
 
+    def add(self, kind: str, body: Mapping[str, Plain]) -> None:
+        """One entry more in the chain of the installation, after all others."""
+        last = entry_of(self.entry_rows[-1].data)  # type: ignore[arg-type]
+        heads = Heads(last.n, {str(row.chain): Head(int(str(row.place)), str(row.digest)) for row in self.head_rows})
+        w = link(
+            heads, chain=INSTALLATION, now=last.now + 1, happening=last.happening + 1, kind=kind, version=1, body=body
+        )
+        self.entry_rows.append(
+            StoredEntry(data=w.data, digest=w.digest, **{name: getattr(w.entry, name) for name in REPEATED})
+        )
+        self.note_ends()
+
     def hold_only(self, written: Sequence[Written]) -> None:
         """Hold these entries, which have no sealed parts, and nothing else."""
-        repeated = ("n", "chain", "place", "now", "happening", "kind")
         self.entry_rows = [
-            StoredEntry(data=w.data, digest=w.digest, **{name: getattr(w.entry, name) for name in repeated})
+            StoredEntry(data=w.data, digest=w.digest, **{name: getattr(w.entry, name) for name in REPEATED})
             for w in written
         ]
         self.part_rows, self.block_rows = [], []

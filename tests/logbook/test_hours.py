@@ -7,7 +7,8 @@ import pytest
 
 from gateway.logbook.blocks import checksum, pack
 from gateway.logbook.chains import Heads, link
-from gateway.logbook.kept_readings import read_line
+from gateway.logbook.gone import READINGS_DROPPED
+from gateway.logbook.kept_readings import hour_of, read_line
 from gateway.logbook.report import sentences
 from gateway.logbook.verify import verify
 
@@ -39,8 +40,10 @@ def test_a_reading_taken_out_of_an_hour_changes_it(rows: Any) -> None:
     assert sum(hours.changed for hours in report.hours) == 1
 
 
-def test_an_hour_whose_readings_are_all_gone_is_no_longer_kept_and_not_bad(rows: Any) -> None:
+def test_an_hour_whose_readings_are_all_gone_is_no_longer_kept_and_not_bad_where_an_entry_says_so(rows: Any) -> None:
     rows.block_rows = rows.block_rows[-1:]
+    before = hour_of(rows.block_rows[0].first_now)
+    rows.add(READINGS_DROPPED, {"before": before, "hours": 3, "count": 180, "size": 9000, "because": "size"})
     report = verify(rows)
     assert report.ok
     assert all(hours.no_longer_kept >= 1 and hours.kept == 0 for hours in report.hours)

@@ -10,6 +10,7 @@ import pytest
 from gateway.logbook.canonical import write
 from gateway.logbook.chains import Heads, digest, entry_bytes, entry_of, link, refer
 from gateway.logbook.checks import CHECKS
+from gateway.logbook.gone import PARTS_ERASED
 from gateway.logbook.report import sentences
 from gateway.logbook.stored import CannotRead, StoredEntry
 from gateway.logbook.verify import verify
@@ -58,6 +59,7 @@ def test_the_report_says_what_could_not_be_seen(rows: Any) -> None:
 
 def test_erased_parts_leave_the_chain_in_order_and_are_counted(rows: Any) -> None:
     rows.part_rows = [replace(part, data=None) for part in rows.part_rows]
+    rows.add(PARTS_ERASED, {"before": entry_of(rows.entry_rows[-1].data).now + 1, "count": len(rows.part_rows)})
     report = verify(rows)
     assert report.ok
     assert sum(chain.parts_erased for chain in report.chains) == len(rows.part_rows)
@@ -261,7 +263,7 @@ def ends(rows: Any, upto: int = 200) -> dict[str, str]:
 def cut(rows: Any, upto: int) -> None:
     rows.entry_rows = [row for row in rows.entry_rows if row.n <= upto]
     rows.part_rows = [row for row in rows.part_rows if row.n <= upto]
-    rows.block_rows = []
+    rows.block_rows = [row for row in rows.block_rows if row.last_now <= rows.entry_rows[-1].now]
     rows.note_ends()
 
 

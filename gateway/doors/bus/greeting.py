@@ -10,7 +10,7 @@ from paho.mqtt.packettypes import PacketTypes
 from paho.mqtt.properties import Properties
 
 from gateway.doors.bus.intake import RECEIVE_WINDOW
-from gateway.doors.faces import BrokerSettings
+from gateway.doors.faces import BrokerSettings, kind_and_place
 
 CONNECT_WITHIN = 5.0  # seconds for TCP and again for TLS; paho's own default
 LARGEST_PACKET = 2 * 1024 * 1024
@@ -108,7 +108,7 @@ def in_words(error: Exception, settings: BrokerSettings) -> str:
         return f"{where}: the CA file {settings.ca_file} is not there"
     if isinstance(error, OSError):
         return f"{where}: {error.strerror or error or type(error).__name__}"
-    return f"{where}: {error!r}"
+    return f"{where}: {kind_and_place(error)}"
 
 
 def _connect_properties(settings: BrokerSettings) -> Properties:

@@ -21,7 +21,7 @@ from paho.mqtt.reasoncodes import ReasonCode
 from gateway.doors.bus.greeting import away_word, fresh_client, here_word, knock, presence_topic
 from gateway.doors.bus.intake import Intake
 from gateway.doors.bus.patience import Ended
-from gateway.doors.faces import Arrived, BrokerSettings
+from gateway.doors.faces import Arrived, BrokerSettings, kind_and_place
 
 ANSWER_WITHIN = 10.0  # seconds for CONNACK, SUBACK and PUBACK (the Bus protocol promises 10 s for the last)
 ROUNDS, PACKETS = 8, 32  # loop_read calls a wake-up: bounded, so that the loop stays fair (measured)
@@ -189,7 +189,7 @@ class Link:
         try:
             step()
         except Exception as error:
-            self.abort(f"the MQTT library failed: {error!r}")
+            self.abort(f"the MQTT library failed: {kind_and_place(error)}")
 
     # ------------------------------------------------------------ the loop's reader and writer
 

@@ -28,7 +28,14 @@ from gateway.doors.faces.store import (
     Snapshot,
     Store,
 )
-from gateway.doors.faces.trouble import DoorTrouble, StoreOfOthers, StoreTaken, StoreTrouble, StoreUnreadable
+from gateway.doors.faces.trouble import (
+    DoorTrouble,
+    StoreOfOthers,
+    StoreTaken,
+    StoreTrouble,
+    StoreUnreadable,
+    kind_and_place,
+)
 
 __all__ = [
     "HOOK_REPORTS",
@@ -73,4 +80,5 @@ __all__ = [
     "StoreTaken",
     "StoreTrouble",
     "StoreUnreadable",
+    "kind_and_place",
 ]

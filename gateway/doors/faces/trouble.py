@@ -23,3 +23,15 @@ class StoreOfOthers(StoreUnreadable):
 
 class StoreTaken(DoorTrouble):
     """Another service holds the store."""
+
+
+def kind_and_place(error: BaseException) -> str:
+    """What an unforeseen error is and where it arose, such as ``KeyError in store/intake.py, line 12``. Its own words
+    are left out: they may repeat a password, a number or a code."""
+    step = error.__traceback__
+    while step is not None and step.tb_next is not None:
+        step = step.tb_next
+    if step is None:
+        return type(error).__name__
+    file = "/".join(step.tb_frame.f_code.co_filename.split("/")[-2:])
+    return f"{type(error).__name__} in {file}, line {step.tb_lineno}"

@@ -3,8 +3,7 @@
 import asyncio
 import logging
 import socket
-from collections.abc import AsyncIterator, Iterator
-from contextlib import contextmanager, suppress
+from collections.abc import AsyncIterator
 from urllib.parse import urlsplit
 
 from starlette.applications import Starlette
@@ -12,7 +11,7 @@ from starlette.exceptions import HTTPException
 from starlette.requests import Request
 from starlette.responses import Response
 from starlette.routing import Route
-from uvicorn import Config, Server
+from uvicorn import Config
 
 from gateway.doors.faces import HOOK_REPORTS, HOOK_TEXTS, DoorTrouble, HookedText, HookSettings, HookTaker
 from gateway.doors.inbox.calls import (
@@ -22,6 +21,7 @@ from gateway.doors.inbox.calls import (
     SignatureCheck,
     read_call,
 )
+from gateway.doors.inbox.serving import OnOurLoop, ShortOfPatience
 
 LARGEST_BODY = 64 * 1024
 """Bytes of a form: 1,600 characters in their widest writing are 20 KiB, the other fields some 2 (our choice)."""
@@ -50,7 +50,7 @@ class WebHook:
 
     def __init__(self, settings: HookSettings, is_signed: SignatureCheck) -> None:
         self._settings, self._is_signed = settings, is_signed
-        self._server: _Server | None = None
+        self._server: OnOurLoop | None = None
         self._serving: asyncio.Task[None] | None = None
         self._calls: _Calls | None = None
         self.port = 0
@@ -63,7 +63,7 @@ class WebHook:
         config = Config(
             _application(self._calls),
             loop="none",
-            http="h11",
+            http=ShortOfPatience,
             ws="none",
             lifespan="off",
             interface="asgi3",
@@ -74,7 +74,7 @@ class WebHook:
             limit_concurrency=MOST_CALLERS,
             timeout_graceful_shutdown=LEAVE_WITHIN,
         )
-        self._server = _Server(config)
+        self._server = OnOurLoop(config)
         self._serving = asyncio.get_running_loop().create_task(self._server.serve(sockets=[sock]))
         await self._server.up.wait()
 
@@ -86,29 +86,6 @@ class WebHook:
         self._server.leave.set()
         await asyncio.gather(self._serving, return_exceptions=True)
         self._server = self._serving = None
-
-
-class _Server(Server):
-    """uvicorn on a loop that is not its own: no signals (the service has them), one tick a second for the Date line
-    instead of ten, and an end without waiting for the next tick."""
-
-    def __init__(self, config: Config) -> None:
-        super().__init__(config)
-        self.up, self.leave = asyncio.Event(), asyncio.Event()
-
-    @contextmanager
-    def capture_signals(self) -> Iterator[None]:
-        yield
-
-    async def startup(self, sockets: list[socket.socket] | None = None) -> None:
-        await super().startup(sockets)
-        self.up.set()
-
-    async def main_loop(self) -> None:
-        while not await self.on_tick(0):
-            with suppress(TimeoutError):
-                await asyncio.wait_for(self.leave.wait(), 1.0)
-                return
 
 
 def _bound(settings: HookSettings) -> socket.socket:

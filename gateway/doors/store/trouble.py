@@ -11,6 +11,7 @@ from sqlalchemy.exc import DBAPIError, SQLAlchemyError
 from gateway.doors.faces import StoreOfOthers, StoreTrouble, StoreUnreadable
 
 SOUND = "Bring back a copy of the store, or move this file away and start again with a new one; keep the damaged file"
+_AGAIN = "Close what you can spare, and start the gateway again if it does not go on by itself"
 
 _TROUBLES: dict[str, tuple[str, str]] = {
     "SQLITE_FULL": ("the disk is full", "Free some space on it; the gateway goes on by itself"),
@@ -20,6 +21,10 @@ _TROUBLES: dict[str, tuple[str, str]] = {
     "SQLITE_LOCKED": ("another program holds it", "Close what has opened the store for writing"),
     "SQLITE_CANTOPEN": ("it cannot be opened", "Look at the folder: does it exist, and may the gateway write there?"),
     "SQLITE_PERM": ("it may not be opened", "Give the gateway's user the right to read and write it"),
+    "SQLITE_NOMEM": ("there is no memory left", _AGAIN),
+    "SQLITE_PROTOCOL": ("another program holds it", _AGAIN),
+    "SQLITE_INTERRUPT": ("it was broken off", _AGAIN),
+    "SQLITE_NOLFS": ("the disk takes no file so large", "Move the store to a disk that does"),
     "SQLITE_CORRUPT": ("the file is damaged", SOUND),
     "SQLITE_NOTADB": ("the file is no store, or is damaged", SOUND),
     "SQLITE_CONSTRAINT": ("it holds already what was to be added", "Start the gateway again; report this as a fault"),
