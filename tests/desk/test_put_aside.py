@@ -308,6 +308,17 @@ def test_a_warning_that_nobody_takes_becomes_an_alarm_once() -> None:
     assert boat.kinds().count("alarm-escalated") == 1
 
 
+def test_what_comes_off_the_shelf_has_its_whole_hour_again_before_it_becomes_an_alarm() -> None:
+    boat = low(small(replace(LOW, becomes_alarm=HOUR)))
+    boat.texts(RUTH, "shelve 1 for 2 h")
+    boat.wait(2 * HOUR)
+    assert boat.state_of("low") is S.UNACKNOWLEDGED
+    boat.wait(HOUR - MINUTE)
+    assert "alarm-escalated" not in boat.kinds()
+    boat.wait(MINUTE)
+    assert boat.kinds().count("alarm-escalated") == 1
+
+
 def test_a_warning_that_somebody_has_becomes_no_alarm() -> None:
     boat = low(small(replace(LOW, becomes_alarm=HOUR)))
     boat.texts(TOBIAS, "have it")
