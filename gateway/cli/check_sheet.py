@@ -7,7 +7,8 @@ import textwrap
 from collections.abc import Iterable, Iterator, Sequence
 from itertools import groupby
 
-from gateway.installation.describing import ALWAYS, Switching, Told
+from gateway.installation.describing import Told
+from gateway.installation.describing_switching import ALWAYS, Switching
 from gateway.installation.differing import Difference
 from gateway.installation.lengths import spelt
 from gateway.installation.not_watched import NotWatched

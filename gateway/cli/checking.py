@@ -26,8 +26,9 @@ from gateway.cli.shell import ShellVariables, counted
 from gateway.cli.sums_sheet import sums_lines
 from gateway.cli.switched import switched_by_text
 from gateway.doors.clock import SystemClock
-from gateway.installation.describing import Then, switching, told
+from gateway.installation.describing import Then, told
 from gateway.installation.describing_sums import not_reckoned, sums
+from gateway.installation.describing_switching import switching
 from gateway.installation.differing import differences
 from gateway.installation.lengths import clock_of
 from gateway.installation.link_supply import looks, supply_lines

@@ -11,7 +11,7 @@ from enum import Enum
 from typing import Any
 
 from gateway.alarms.settings import OutOfService
-from gateway.installation.describing import hours
+from gateway.installation.describing_switching import hours
 from gateway.installation.lengths import spelt
 from gateway.installation.load import Installation
 from gateway.people.numbers import masked

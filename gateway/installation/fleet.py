@@ -4,7 +4,7 @@ from collections.abc import Iterator, Mapping
 
 from gateway.installation.boats import Fitted
 from gateway.installation.findings import Findings
-from gateway.installation.longest_texts import NOW
+from gateway.installation.longest_cast import NOW
 from gateway.installation.reading_texts import Speech, check_offers, make_speech
 from gateway.people.settings import Person
 from gateway.wording.scene import Scene

@@ -6,7 +6,8 @@ from dataclasses import replace
 from gateway.alarms.settings import Point
 from gateway.boat.settings import Boat
 from gateway.installation.findings import Findings
-from gateway.installation.longest_texts import Cast, cast_of, length, samples
+from gateway.installation.longest_cast import Cast, cast_of, length
+from gateway.installation.longest_texts import samples
 from gateway.installation.own_wordings import Wordings
 from gateway.installation.standards import Whole
 from gateway.people.settings import Person

@@ -7,7 +7,8 @@ from decimal import Decimal
 from gateway.alarms.settings import Point
 from gateway.boat.settings import Boat
 from gateway.desk.bundle import Bundle
-from gateway.installation.longest_texts import Cast, cast_of, length, samples, scene_of
+from gateway.installation.longest_cast import Cast, cast_of, length, scene_of
+from gateway.installation.longest_texts import samples
 from gateway.installation.prices import Price
 from gateway.people.settings import Person
 from gateway.wording.alphabet import parts

@@ -5,7 +5,7 @@ from pathlib import Path
 
 from gateway.alarms.life import AlarmState
 from gateway.installation.load import load
-from gateway.installation.longest_texts import NOW, scene_of
+from gateway.installation.longest_cast import NOW, scene_of
 from gateway.installation.starter import lay_down
 from gateway.telling.notices import AlarmTold, Situation
 from gateway.vocabulary.moments import HOUR

@@ -14,7 +14,8 @@ from gateway.boat.settings import Boat, Senses, Signal
 from gateway.cli.check_sheet import switching_lines
 from gateway.conditions.judging import Judged, Verdict
 from gateway.desk.bundle import Bundle
-from gateway.installation.describing import needs, switching, told
+from gateway.installation.describing import told
+from gateway.installation.describing_switching import needs, switching
 from gateway.installation.starter import starter
 from gateway.people.settings import Right
 from gateway.requests.answers import Rule

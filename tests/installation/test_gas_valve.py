@@ -13,7 +13,7 @@ from gateway.cli.check_sheet import switching_lines
 from gateway.cli.phrase_page import page
 from gateway.desk.bundle import Bundle
 from gateway.desk.hub import Desk
-from gateway.installation.describing import switching
+from gateway.installation.describing_switching import switching
 from gateway.installation.load import load
 from gateway.installation.mistakes import InstallationRefused
 from gateway.installation.starter import lay_down, whole_standard
