@@ -32,6 +32,11 @@ def check_once(said: Iterable[tuple[str, Sequence[str | int]]], placed: Placed, 
             )
 
 
+def as_texted(name: str) -> tuple[str, ...]:
+    """The name as it is compared, and with its hyphens where it has some: both are texted ("SEA-BIRD STATUS")."""
+    return tuple(dict.fromkeys((plain(name), " ".join(name.casefold().split()))))
+
+
 def plain(name: str) -> str:
     """A name as it is compared: small letters, single spaces, hyphens as spaces."""
     return " ".join(name.casefold().replace("-", " ").split())

@@ -7,7 +7,7 @@ from functools import lru_cache
 from gateway.alarms.settings import Point
 from gateway.boat.settings import Boat
 from gateway.installation.findings import Findings, Placed
-from gateway.installation.names import plain
+from gateway.installation.names import as_texted, plain
 from gateway.people.settings import Person
 from gateway.requests.settings import REST_ONLY, Equipment, Sort
 from grammar.code_words import drawable
@@ -62,6 +62,7 @@ def make_speech(
                     f'the name "{name}" is also that of the boat "{other_boat}"',
                     "give each boat its own names",
                 )
+            called |= {texted: called.get(texted, key) for texted in as_texted(name)}
         called.setdefault(plain(key), key)
     named = {name: boat_files[key] for name, key in called.items()}
     persons = tuple(called_persons(people).items())
@@ -97,8 +98,12 @@ def called_persons(people: Sequence[Person]) -> dict[str, str]:
     meant: dict[str, set[str]] = {}
     for person in people:
         words = plain(person.name).split()
+        with_hyphens = person.name.casefold().split()
         with_initial = f"{words[0]} {words[-1][0]}" if len(words) > 1 else ""
-        for phrase in {person.key, plain(person.key), " ".join(words), *words[:1], with_initial} - {""}:
+        for phrase in {person.key, plain(person.key), " ".join(words), *words[:1], with_initial} - {""} | {
+            " ".join(with_hyphens),
+            *with_hyphens[:1],
+        }:
             meant.setdefault(phrase, set()).add(person.key)
     return {phrase: next(iter(keys)) for phrase, keys in meant.items() if len(keys) == 1}
 
@@ -114,6 +119,7 @@ def _phrases_in(
         for name in piece.names_in.get(language, piece.spoken_names):
             meant = (piece.key, piece.pair)
             other = phrases.setdefault(plain(name), meant)
+            phrases |= {texted: phrases.get(texted, meant) for texted in as_texted(name)}
             elsewhere = first.setdefault(plain(name), piece.boat) != piece.boat
             if other == meant or (language == "en" and not elsewhere):  # of one boat's spoken_names it is said already
                 continue

@@ -61,6 +61,8 @@ BAD: dict[tuple[str, str], dict[str, str]] = {
     ("bilge-pump-2", "water"): {"bilge-water": "off"},
     ("bilge-pump-2", "oil"): {"bilge-oil": "on"},
     ("bilge-pump-2", "house-bank"): {"house-volts": "11.5"},
+    ("frost-heater", "shore"): {"shore": "off"},
+    ("frost-heater", "shore-margin"): {"shore-amps": "10.1"},
     ("dehumidifier", "shore"): {"shore": "off"},
     ("air-conditioning", "shore"): {"shore-volts": "206"},
     ("air-conditioning", "afloat"): {"afloat": "off"},

@@ -1,4 +1,4 @@
-"""Names of equipment for persons of another language: those of the starter, and what is refused of them."""
+"""Names as they are texted: with hyphens and without, and in another language; what is refused of them."""
 
 from pathlib import Path
 
@@ -8,7 +8,7 @@ from gateway.desk.bundle import Bundle
 from gateway.installation.load import load
 from gateway.installation.mistakes import InstallationRefused
 from gateway.installation.starter import lay_down, whole_standard
-from grammar.meanings import NotUnderstood, Switch, Understood
+from grammar.meanings import NotUnderstood, PhoneLost, Switch, Understood, Why
 from tests.installation.small_installation import change
 
 BOAT = "grey-wagtail"
@@ -74,3 +74,25 @@ def test_what_is_never_switched_by_text_is_refused_by_its_german_name_too(tmp_pa
     folder = laid(tmp_path / "boat")
     change(folder, WHOLE, '{ de = ["Klimaanlage"] }', '{ de = ["Ankerlicht"] }')
     assert '"Ankerlicht" is never switched by text: anchor and navigation lights' in mistakes(folder)
+
+
+@pytest.mark.parametrize("texted", ["SEA-BIRD", "sea bird"])
+def test_a_name_with_a_hyphen_is_read_with_it_and_without(tmp_path: Path, texted: str) -> None:
+    folder = laid(tmp_path / "boat")
+    change(folder, f"boats/{BOAT}/boat.toml", 'name = "GREY WAGTAIL"', 'name = "SEA-BIRD"')
+    change(folder, WHOLE, '"dehumidifier"]', '"dehumidifier", "dry-air fan"]')
+    change(folder, "people.toml", 'name = "Ines Marlow"', 'name = "Anne-Marie Marlow"')
+    bundle = loaded(folder)
+    off = Understood(request=Switch(equipment="dehumidifier", action="off"), boat=BOAT)
+    assert bundle.read_text(f"{texted} dry-air fan off") == off
+    assert bundle.read_text(f"{texted} dry air fan off") == off
+    for name in ("Anne-Marie", "anne marie marlow"):
+        assert bundle.read_text(f"phone lost {name}") == Understood(request=PhoneLost(person="ines"))
+
+
+def test_an_alert_of_a_boat_with_a_hyphen_that_comes_back_is_no_order(tmp_path: Path) -> None:
+    folder = laid(tmp_path / "boat")
+    change(folder, f"boats/{BOAT}/boat.toml", 'name = "GREY WAGTAIL"', 'name = "SEA-BIRD"')
+    meant = loaded(folder).read_text("SEA-BIRD: generator started, 231 V after 14 s")
+    assert isinstance(meant, NotUnderstood)
+    assert meant.why is Why.REACTION

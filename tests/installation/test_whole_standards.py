@@ -63,6 +63,9 @@ CALLED = {  # the names that crews use (common practice), and handbook 5.2
     "cabin lights": (),
     "gas valve": ("gas tap",),
     "dehumidifier": (),
+    "frost heater": ("frost guard",),
+    "non-essentials": ("comfort loads",),
+    "horn": ("siren",),
     "air conditioning": ("aircon",),
 }
 
@@ -210,10 +213,13 @@ def test_the_catalogues_interlocks_stand_beside_each(whole: dict[tuple[str, str]
         "cabin-lights": set(),
         "gas-valve": set(),
         "dehumidifier": {"shore"},
+        "frost-heater": {"shore", "shore-margin"},
+        "non-essentials": set(),
+        "horn": set(),
         "air-conditioning": {"shore", "afloat"},
     }  # fmt: skip
     grave = {piece.key for piece in pieces.values() if piece.selector}
-    assert grave == {"generator", "inverter", "water-heater", "cabin-heater"}
+    assert grave == {"generator", "inverter", "water-heater", "frost-heater", "cabin-heater"}
 
 
 PEUKERT = {"agm": (1.05, 1.15), "flooded": (1.2, 1.6), "gel": (1.1, 1.25), "lifepo4": (1.0, 1.1)}
