@@ -1,5 +1,7 @@
 """The newest value of a signal, its marks, and how fresh it is."""
 
+from dataclasses import replace
+
 from gateway.boat.directory import directory_of
 from gateway.boat.latest import BoatsSeen, Latest, is_stale, marked
 from gateway.boat.settings import Signal
@@ -58,6 +60,21 @@ def test_a_late_reading_is_a_sign_of_life_and_a_retained_one_is_none() -> None:
     seen.absorb(volts(retained=True), NOW + 9, "grey-wagtail")
     assert seen.heard == {"grey-wagtail": NOW + 5}
     assert seen.arrived == {VOLTS.id: NOW + 5}
+
+
+def test_what_was_never_heard_may_lie_in_the_queue_of_a_boat_that_was_silent_and_is_heard_again() -> None:
+    """Twice her silence, for a queue that lets go half as fast again as it filled (ours); a short pause is none."""
+    pump = replace(VOLTS, id="grey-wagtail/pump", key="pump")
+    seen, back = BoatsSeen(), NOW + HOUR
+    seen.absorb(volts(), NOW, "grey-wagtail")
+    assert not seen.may_be_queued(pump, NOW + 5 * SECOND)
+    seen.absorb(volts(late=True), back, "grey-wagtail")
+    assert seen.may_be_queued(pump, back + 5 * SECOND)
+    for minute in range(1, 121):
+        seen.absorb(volts(), back + minute * MINUTE - 30 * SECOND, "grey-wagtail")
+        seen.absorb(volts(), back + minute * MINUTE, "grey-wagtail")
+    assert seen.may_be_queued(pump, back + 2 * HOUR)
+    assert not seen.may_be_queued(pump, back + 2 * HOUR + 1)
 
 
 def test_unreadable_payloads_are_counted_in_a_row() -> None:

@@ -7,9 +7,9 @@ from hypothesis import strategies as st
 from gateway.reckoning.answers import NoEnd, NotReckoned, Reckoned
 from gateway.reckoning.cranking import TRIES, start_takes_at_most_s
 from gateway.reckoning.fuel import burn_by_rule_of_thumb, fuel_endurance_h
-from gateway.reckoning.lines import Sample, line_through, rate_in_words, rate_per_hour
+from gateway.reckoning.lines import STEADY, Sample, line_through, rate_in_words, rate_per_hour
 from gateway.reckoning.tanks import time_to_level_h
-from gateway.vocabulary.moments import MINUTE, Ms
+from gateway.vocabulary.moments import HOUR, MINUTE, Ms
 
 START: Ms = 1_773_025_455_000
 
@@ -115,3 +115,12 @@ def test_more_than_three_tries_or_part_of_one_is_refused(tries: float) -> None:
 def test_a_crank_longer_than_15_s_or_a_shorter_rest_is_refused() -> None:
     assert isinstance(start_takes_at_most_s(tries=3, crank_s=16, rest_s=15), NotReckoned)
     assert isinstance(start_takes_at_most_s(tries=3, crank_s=15, rest_s=14), NotReckoned)
+
+
+def test_what_moves_just_as_far_as_the_sender_wanders_is_a_rate_and_a_hair_less_is_none() -> None:
+    """Handbook 4.6: below the noise it is steady. Over an hour in sixteenths, so that no digit is lost."""
+    rises = [Sample(step * HOUR // 16, 50 + step / 8) for step in range(17)]
+    found = rate_per_hour(rises, noise=2.0, unit="%")
+    assert isinstance(found, Reckoned)
+    assert found.value == 2.0
+    assert rate_per_hour(rises, noise=2.000001, unit="%") == NoEnd(STEADY)
