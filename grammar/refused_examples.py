@@ -217,6 +217,7 @@ have it 14 checked 14 => not a phrase
 status alarms => not a phrase
 go teapot marble go teapot marble => not a phrase
 generator start for 2 h for 3 h => not a phrase: generator start / generator stop
+for 2 h start generator on grey wagtail for 3 h => not a phrase
 have it 14 15 => not a phrase
 # a confirmation, a visit or a start with a condition, a denial, somebody else's word or a second order
 don't go teapot marble => not a phrase
@@ -390,6 +391,7 @@ generator start for 01h30 => bad time
 in the yard for 01 days => bad time
 generator start 14h30 => bad time
 generator start 18 h => bad time
+generator start 13 h => bad time
 generator start for an hours => bad time
 generator start for a minutes => bad time
 yes the generator on => not a phrase
@@ -401,6 +403,7 @@ generator start for 1441 min => bad time
 generator start for 24 h 1 min => bad time
 generator start for 1 h 60 min => bad time
 generator start for 1.5 h 10 min => bad time
+generator start for 2 h 0 min => bad time
 generator start until tomorrow => bad time
 # a limit on a stop
 generator stop for 2 h => limit on a stop

@@ -10,7 +10,7 @@ from gateway.alarms.aboard import UNKNOWN_OCCUPANCY, Occupied
 from gateway.alarms.settings import Concerns
 from gateway.requests.answers import CautionAndCode, NotDone, Objection, Rule
 from gateway.requests.facts import RequestStep
-from gateway.requests.settings import Equipment
+from gateway.requests.settings import Equipment, Sort
 from gateway.vocabulary.moments import DAY, HOUR, MINUTE, SECOND
 from tests.requests.fake_world import (
     BOAT,
@@ -293,3 +293,11 @@ def test_a_value_outside_of_what_its_sensor_can_show_satisfies_no_interlock(monk
     assert rules(one, GENERATOR, "start", minutes=60) == [Rule.OWN]
     one.set("fuel-level", "100")
     assert isinstance(one.ask(GENERATOR, "start", minutes=60), CautionAndCode)
+
+
+def test_a_bilge_pump_runs_while_a_gas_or_fire_detector_is_silent() -> None:
+    one = room()
+    pump = one.equipment[LIGHTS.id] = replace(LIGHTS, sort=Sort.PUMP)
+    for detector in ("gas-detector", "smoke-detector"):
+        one.world.values.pop(f"{BOAT}/{detector}")
+    assert isinstance(one.ask(pump, "on"), CautionAndCode), "handbook G3: stops and the bilge pump remain"

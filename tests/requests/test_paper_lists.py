@@ -25,7 +25,7 @@ from gateway.requests.answers import (
 )
 from gateway.requests.lost_phones import report_lost
 from gateway.requests.paper_facts import PaperLineUsed
-from gateway.requests.paper_lists import Crossed, PaperList, line_hash, lists_in_files, same_line
+from gateway.requests.paper_lists import Crossed, PaperList, line_hash, list_lost, lists_in_files, same_line
 from gateway.vocabulary.moments import HOUR, MINUTE
 from grammar.meanings import PaperLine
 from tests.requests.fake_world import GENERATOR, INES, LIGHTS, RUTH, TOBIAS, Room, room
@@ -358,3 +358,15 @@ def test_the_hash_of_a_line_is_slow_salted_and_its_own(monkeypatch: pytest.Monke
         line_hash("salt", 1, ("lantern", "salad")),
     }
     assert len(others | {first}) == 4
+
+
+def test_a_void_list_in_the_files_of_another_leaves_that_ones_good_list_alone() -> None:
+    one = bench()
+    one.lists[TOBIAS.id] = printed("two")
+    files(one)
+    one.take(list_lost(one.state.papers, INES.id))
+    void = one.lists.pop(INES.id)
+    one.lists[TOBIAS.id] = void
+    files(one)
+    assert one.state.papers.good_list_of(TOBIAS.id) == "two"
+    assert one.state.papers.lists[void.id].over

@@ -272,3 +272,11 @@ def test_an_installers_word_counts_once_so_it_never_proves_the_next_number() -> 
     one.world.now += SECOND
     one.take(numbers_in_files(one.state, vouched(one.world.now), (INES.id,), one.world.now))
     assert one.state.numbers.is_proved(INES.id), "a newer word is about the newer number"
+
+
+def test_an_installers_word_later_than_the_last_text_begins_the_sixty_days_anew() -> None:
+    state = Requests()
+    state.numbers.heard[INES.id] = 0
+    state.apply(NumberProved(person=INES.id, at=50 * DAY, by=RUTH.id), 50 * DAY, ())
+    assert not state.numbers.is_silent(INES.id, 110 * DAY)
+    assert state.numbers.is_silent(INES.id, 110 * DAY + 1)

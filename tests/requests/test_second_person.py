@@ -250,3 +250,12 @@ def test_the_second_code_outlives_a_restart_and_a_snapshot_waits_for_it() -> Non
     assert request.state is RequestState.SENT
     one.wait(HOUR)
     assert len([order for order in one.orders if '"start"' in order.payload]) == 1
+
+
+def test_a_second_person_who_is_gone_lapses_the_code() -> None:
+    one = bench()
+    _, second = passed_on(one)
+    del one.people[second.person]
+    one.due()
+    assert not one.state.open
+    assert one.orders == []

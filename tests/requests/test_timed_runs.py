@@ -349,3 +349,29 @@ def test_switching_on_again_lapses_with_its_equipment() -> None:
     assert one.wait(2 * HOUR) == ()
     assert dos(one) == ["off"]
     assert over(one) == [Over.LAPSED]
+
+
+def test_a_contact_that_stays_off_before_the_proof_does_not_cost_a_set_its_stop() -> None:
+    one = room()
+    sent(one, GENERATOR, "start", 60)
+    one.wait(5 * SECOND)
+    one.report(generator_running="off")
+    one.wait(3 * MINUTE)
+    assert over(one) == [], "it may still be on its way to running"
+    one.wait(HOUR)
+    assert dos(one)[:2] == ["start", "stop"]
+
+
+def test_a_run_whose_contact_shows_off_for_a_moment_may_be_ended_by_text() -> None:
+    one = running()
+    one.report(generator_running="off", generator_volts="0")
+    assert isinstance(one.ask(GENERATOR, "stop"), CautionAndCode), "it is off already, and its run is not over"
+
+
+def test_a_clock_that_is_put_forward_brings_the_end_of_an_open_question_nearer() -> None:
+    one = room()
+    question = one.ask(LIGHTS, "on", until=13 * 60)
+    assert isinstance(question, CautionAndCode)
+    one.state.clock_moved(MINUTE)
+    one.go(question.words)
+    assert [run.due for run in one.state.runs.values()] == [NOON + HOUR - MINUTE]
