@@ -91,7 +91,7 @@ class _Trial:
         """Read files and record. Raises InstallationRefused, StoreUnreadable, StoreTrouble."""
         self._home = _home_country(folder)
         clock = SystemClock().now()
-        found = load(folder, person_id=str, environ=ShellVariables(os.environ))
+        found = load(folder, person_id=str, environ=ShellVariables(os.environ), now=clock)
         self.bundle: Bundle = found.bundle
         recorded = _recorded(folder, found.store, clock) if found.store.is_file() else None
         if recorded is None:

@@ -18,7 +18,7 @@ from gateway.installation.sentences import Known, read_end, read_sentence
 from gateway.installation.shape import shaped
 from gateway.installation.sharing import check_shared, shared_by
 from gateway.installation.standards import Laid
-from gateway.installation.starting_values import filled, without_deadband
+from gateway.installation.starting_values import filled, unmeasured, without_deadband
 from gateway.installation.sums import check_asked
 from gateway.reckoning.own_sums import HOUSE_BANK, OwnSum
 from gateway.telling.settings import CallOutList
@@ -69,6 +69,16 @@ def build_points(
         when, clears, said = filled(when, clears, known.signals)
         for where, text in said:
             findings.warn(tables, (*path, where), text)
+        bare = unmeasured(when, known.signals) if table.priority is not Priority.EMERGENCY else None
+        if bare is not None:
+            text = (
+                f"gives no delay: one reading raises it; write one, such as `for 60 s`, or in [signal.{bare}] what it"
+            )
+            findings.warn(tables, (*path, "when"), f"{text} `measures` (handbook 2.5)")
+        if isinstance(when, IsNumber) and isinstance(clears, IsNumber) and when.limit == clears.limit:
+            findings.warn(
+                tables, (*path, "clears"), "is the limit itself, so that it may come and go there (handbook 2.5)"
+            )
         if (clears is None or isinstance(clears, Gone)) and without_deadband(when):
             what = "is missing" if clears is None else "says `gone` of a limit without deadband"
             findings.warn(tables, (*path, "clears"), f"{what}, so that it may come and go at its limit (handbook 2.5)")

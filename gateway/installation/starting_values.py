@@ -95,6 +95,16 @@ def without_deadband(when: Condition) -> bool:
     return any(leaf.deadband is None for leaf in leaves_of(when) if isinstance(leaf, IsNumber | IsBand | IsCompared))
 
 
+def unmeasured(when: Condition, signals: Mapping[str, Signal | None]) -> str | None:
+    """The first signal of a limit that says nowhere what it measures, where the sentence gives no delay either: nothing
+    can be taken for it then, and one reading raises it. None where there is none. signals: by key."""
+    if when.lasting:
+        return None
+    named = (leaf.signal for leaf in leaves_of(when) if isinstance(leaf, IsNumber | IsBand | IsCompared))
+    found = (signals.get(key) for key in named)
+    return next((signal.key for signal in found if signal is not None and signal.measures is None), None)
+
+
 def _measured(condition: Condition, signals: Mapping[str, Signal | None]) -> Iterator[tuple[Signal, Measures]]:
     for leaf in leaves_of(condition):
         signal = signals.get(leaf.signal or "") if isinstance(leaf, IsNumber | IsBand | IsCompared) else None

@@ -6,6 +6,8 @@ from pathlib import Path
 import pytest
 
 from gateway.boat.settings import Carries, Measures, Signal
+from gateway.installation.load import load
+from gateway.installation.starter import lay_down, whole_standard
 from gateway.installation.starting_values import STARTING, filled
 from gateway.vocabulary.moments import MINUTE, SECOND
 from grammar.meanings import Gone, say_condition
@@ -142,3 +144,41 @@ def test_a_limit_that_may_come_and_go_is_named_whether_clears_is_missing_or_says
         'clears = "gone for 60 s"',
     )
     assert any("`gone` of a limit without deadband" in warning for warning in loaded(folder).warnings)
+
+
+@pytest.mark.parametrize(("clears", "told"), [("12.0", True), ("12.2", False)])
+def test_what_lets_an_alarm_go_on_the_limit_that_raised_it_is_named(tmp_path: Path, clears: str, told: bool) -> None:
+    folder = laid(tmp_path / "here")
+    change(folder, "boats/little-stint/alarms.toml", "house-volts below 11.9 V", "house-volts below 12.0 V")
+    change(folder, "standard/small-motor-boat.toml", "house-volts above 12.2 V", f"house-volts above {clears} V")
+    assert any("is the limit itself" in one for one in loaded(folder).warnings) is told
+
+
+@pytest.mark.parametrize(("priority", "told"), [("alarm", True), ("emergency", False)])
+def test_one_reading_that_raises_is_named_where_nothing_says_what_is_measured(
+    tmp_path: Path, priority: str, told: bool
+) -> None:
+    """But for an emergency, which may be told at once (handbook 3, P20: 0 s)."""
+    folder = laid(tmp_path / "here")
+    table = f'[alarm.flat]\nname = "Bank flat"\npriority = "{priority}"\nlatching = true\ncallout = "danger"\n'
+    sentences = 'when = "house-volts below 10.0 V"\nclears = "house-volts above 10.5 V for 60 s"\n'
+    append(folder, "boats/little-stint/alarms.toml", table + sentences)
+    said = [one for one in loaded(folder).warnings if "one reading raises it" in one]
+    assert bool(said) is told
+    assert all("alarm.flat.when" in one and "in [signal.house-volts] what it `measures`" in one for one in said)
+
+
+def test_sentences_of_the_starter_without_delay_or_deadband_get_those_of_what_is_measured(tmp_path: Path) -> None:
+    """Handbook 2.5, for tanks (5 % of 100 %, 60 s), temperatures (1 % of 100 C, 60 s) and batteries (0.4 V at 24 V)."""
+    lay_down(tmp_path / "boat", boats=("grey-wagtail",), built_on=whole_standard("24", "agm"))
+    sentences = {"water-low": "water-level below 15 %", "freezer-warm": "freezer-temperature above -12 C"}
+    sentences |= {"house-low": "house-volts below 24.0 V for 10 min"}
+    tables = "".join(f'[alarm.{key}]\nwhen = "{said}"\nclears = "gone"\n' for key, said in sentences.items())
+    append(tmp_path / "boat", "boats/grey-wagtail/alarms.toml", tables)
+    found = load(tmp_path / "boat", person_id=str, environ={"HEAVINGLINE_CARRIER_TOKEN": "x"})
+    assert {key: say_condition(found.bundle.points[f"grey-wagtail/{key}"].when) for key in sentences} == {
+        "water-low": "water-level below 15 % with deadband 5 % for 1 min",
+        "freezer-warm": "freezer-temperature above -12 C with deadband 1 C for 1 min",
+        "house-low": "house-volts below 24.0 V with deadband 0.4 V for 10 min",
+    }
+    assert sum("starting value" in one for one in found.warnings) == 7

@@ -85,7 +85,8 @@ LEAD_12_V = {
     "engine-room-warm": "engine-room above 50 C for 10 min",  # P24
     "engine-room-hot": "engine-room above 60 C for 5 min",  # P24
     "frost-near": "cabin below 4 C for 1 h",  # P25
-    "frost-coming": "cabin falling faster than 1 C an hour and cabin below 6 C with deadband 1 C",  # P25
+    "frost-coming": "cabin falling faster than 1 C an hour and cabin below 6 C with deadband 1 C"
+    " for 1 min",  # P25; delay 2.5
     "freezing": "cabin below 1 C for 30 min",  # P25
     "silent": "no news for 10 min",  # P26
     "silent-long": "no news for 1 h",  # P26
