@@ -113,7 +113,7 @@ def clear_of(rec: Recorder, call: Call, alarm: Alarm, until: Ms) -> ClearGathere
         since=alarm.since,
         gone=rec.now if alarm.gone is None else alarm.gone,
         until=until,
-        told=call.told,
+        told=call.heard_of,
         holder=call.holder,
         closed=alarm.state is AlarmState.NORMAL,
         times=alarm.times,

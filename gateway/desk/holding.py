@@ -64,7 +64,7 @@ def progress(rec: Recorder, person: Person, request: AtBoat | Ashore, boat: str 
         fact = HolderProgressed(number=alarm.number, point=alarm.point, boat=alarm.boat, person=person.id, where=where)
         rec.note(alarm.boat, fact)
         call = rec.state.telling.calls.get(alarm.point)
-        others |= dict.fromkeys(persons_of(rec, call.told if call is not None else (), but=person.id))
+        others |= dict.fromkeys(persons_of(rec, call.heard_of if call is not None else (), but=person.id))
     at = found[0].boat
     if where is Whereabouts.AT_BOAT:
         rec.note(at, PersonSeen(boat=at, by=AT_BOAT_BY_TEXT, at=rec.now, person=person.id))
@@ -141,7 +141,7 @@ def take_over(rec: Recorder, person: Person, number: int, boat: str | None) -> N
         AlarmTaken(person=person.id, boat=found.boat, situation=situation, holder=person.id), numbers=(found.number,)
     )
     call = rec.state.telling.calls.get(found.point)
-    told = call.told if call is not None else ()
+    told = call.heard_of if call is not None else ()
     for other in persons_of(rec, dict.fromkeys((before, *told)), but=person.id):
         rec.tell(
             HandedOver(person=other, boat=found.boat, situation=situation, holder=person.id, before=before),

@@ -120,7 +120,7 @@ def _disturbs(call: Call, boat: str, people: Iterable[str]) -> bool:
     """Whether a practice on that boat, told to these people, could be taken for this call."""
     if call.boat == boat:
         return call.priority is not Priority.CAUTION
-    return call.priority in GRAVE and not set(call.told).isdisjoint(people)
+    return call.priority in GRAVE and not set(call.heard_of).isdisjoint(people)
 
 
 def next_due(rec: Recorder) -> Ms | None:
@@ -219,7 +219,7 @@ def take_practice(rec: Recorder, person: Person, boat: str | None) -> bool:
 def _told_and_free(rec: Recorder, person: Person, boats: Sequence[str]) -> list[Alarm]:
     calls = rec.state.telling.calls
     free = [one for one in rec.state.standing.by_point.values() if one.state in FREE and one.boat in boats]
-    told = [one for one in free if one.point in calls and person.id in calls[one.point].told]
+    told = [one for one in free if one.point in calls and person.id in calls[one.point].heard_of]
     return sorted(told, key=lambda one: (-one.priority.gravity, one.number))
 
 

@@ -312,11 +312,11 @@ def tell_gone(rec: Recorder, point: Point, fact: AlarmStep, call: Call | None, a
     if call is None or fact.before is fact.after:
         return
     latched = fact.after in (AlarmState.LATCHED_UNACKNOWLEDGED, AlarmState.LATCHED_ACKNOWLEDGED)
-    if call.told and not latched and point.id in rec.bundle.matters:
+    if call.heard_of and not latched and point.id in rec.bundle.matters:
         grouping.gather_clear(rec, point, call, alarm)
         return
     situation = situation_of(alarm)
-    for person in call.told:
+    for person in call.heard_of:
         if regular.takes_digest(rec, person, call.priority):
             regular.gather(rec, person, alarm)
             continue

@@ -20,7 +20,7 @@ def fallen_back(alarm: Alarm, now: Ms) -> AlarmState | None:
 def shelve(rec: Recorder, point: Point, *, person: str, until: Ms) -> None:
     """A person puts an alarm on the shelf; those who were told of it hear so."""
     call = rec.state.telling.calls.get(point.id)
-    told = call.told if call is not None else ()
+    told = call.heard_of if call is not None else ()
     rec.note(point.boat, stepped(rec.state.standing, point, AlarmEvent.SHELVE, rec.now, person=person, until=until))
     _say_aside(rec, point, (person, *told), by=person, because="")
 

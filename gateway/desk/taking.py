@@ -48,7 +48,8 @@ def take(rec: Recorder, person: Person, number: int | None, boat: str | None) ->
         rec.tell(answer, numbers=(found.number,))
     if fact.before is fact.after or call is None:
         return
-    for other in persons_of(rec, call.told, but=person.id):
+    still_his = found.taken_by == person.id  # asked whether it is: those who know so need not hear it again
+    for other in persons_of(rec, call.told if still_his else call.heard_of, but=person.id):
         rec.tell(
             AlarmTaken(person=other, boat=point.boat, situation=situation, holder=person.id), numbers=(found.number,)
         )
@@ -74,7 +75,7 @@ def reset(rec: Recorder, person: Person, number: int | None, boat: str | None) -
             )
         )
         return
-    told = call.told if call is not None else ()
+    told = call.heard_of if call is not None else ()
     for one in dict.fromkeys((person.id, *persons_of(rec, told, but=person.id))):
         rec.tell(
             AlarmReset(person=one, boat=point.boat, situation=situation_of(found), by=person.id),
@@ -174,4 +175,4 @@ def _is_free(call: Call) -> bool:
 
 
 def _waits_for(call: Call, person: str) -> bool:
-    return _is_free(call) and person in call.told and person not in call.answered_ok
+    return _is_free(call) and person in call.heard_of and person not in call.answered_ok

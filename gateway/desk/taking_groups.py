@@ -32,7 +32,7 @@ def group_meant(rec: Recorder, person: Person) -> tuple[Alarm, ...]:
 def _known_to(rec: Recorder, person: Person, alarm: Alarm) -> bool:
     """Whether "have it" may mean this one too: it was told to the person, or it is an emergency of a boat of theirs."""
     call = rec.state.telling.calls.get(alarm.point)
-    told = call is not None and person.id in call.told
+    told = call is not None and person.id in call.heard_of
     return told or rec.bundle.points[alarm.point].priority is Priority.EMERGENCY
 
 
@@ -49,7 +49,8 @@ def take_group(rec: Recorder, person: Person, alarms: tuple[Alarm, ...]) -> None
         call = rec.state.telling.calls.get(alarm.point)
         point = rec.bundle.points[alarm.point]
         rec.note(point.boat, stepped(rec.state.standing, point, AlarmEvent.TAKE, rec.now, person=person.id))
-        for other in call.told if call is not None else ():
+        heard = () if call is None else call.told if alarm.taken_by == person.id else call.heard_of
+        for other in heard:
             if other != person.id and other in rec.bundle.people:
                 others.setdefault(other, []).append(alarm)
     last = rec.state.telling.named[person.id]

@@ -40,6 +40,12 @@ class Call:
     waiting: tuple[tuple[str, Ms], ...] = ()
     retried: tuple[str, ...] = ()
     quiet: tuple[tuple[str, Ms], ...] = ()
+    knew: tuple[str, ...] = ()
+
+    @property
+    def heard_of(self) -> tuple[str, ...]:
+        """Ids of all who were told of it, however often its list began: whom its holder and its end concern."""
+        return tuple(dict.fromkeys((*self.told, *self.knew)))
 
     def is_quiet(self, person: str, now: Ms) -> bool:
         """Whether this person wants no reminders of it at this instant; of an emergency nobody may want that."""

@@ -56,6 +56,8 @@ POINTS = (
 )
 PEOPLE = (INES, TOBIAS, MARINA, RUTH)
 TELLS = ("alarm told", "flood told", "shared matter told")
+GONE = ("alarm gone", "shared matter gone")
+TAKEN = ("alarm taken", "group taken")
 NOT_YET = ("texted of it in this moment", "its last text has not gone yet", "the phone has opted out")
 """Why also a text of an emergency may not go: it went just now, it is on its way, it would be refused."""
 
@@ -114,6 +116,10 @@ class AllAtOnce(RuleBasedStateMachine):
         self.priority: dict[int, str] = {}
         self.held_by: dict[int, str] = {}
         self.told: dict[int, set[str]] = {}
+        self.had_it: dict[int, str] = {}
+        self.told_anew: dict[int, set[str]] = {}
+        self.think_it_open: dict[int, set[str]] = {}
+        self.to_hear: dict[int, dict[str, int]] = {}
         self.orders: list[SendText] = []
 
     # ------------------------------------------------------------ what happens
@@ -207,6 +213,12 @@ class AllAtOnce(RuleBasedStateMachine):
                         self._may_be_held_back(line)
                     elif line.about in TELLS and not line.spoken:
                         self._may_be_told(line, heard)
+                    if line.about in GONE:
+                        for number in line.numbers:
+                            self.think_it_open.get(number, set()).discard(line.person)
+                    if line.about in TAKEN:
+                        self._hears_who_has_it(line)
+            self._others_have_heard(turn.now)
             self.orders += [order for order in turn.orders if isinstance(order, SendText)]
         self.read = len(self.boat.turns)
 
@@ -221,12 +233,16 @@ class AllAtOnce(RuleBasedStateMachine):
                     return
                 if body["event"] == "take":
                     self.held_by[number] = str(body["person"])
+                    self.to_hear[number] = dict.fromkeys(
+                        self.think_it_open.get(number, set()) - {str(body["person"])}, 0
+                    )
                 else:
                     self.held_by.pop(number, None)
+                    self.told_anew.pop(number, None)
                 if body["after"] == AlarmState.NORMAL:
                     self.told.pop(number, None)
             case "holder-changed":
-                self.held_by[int(str(body["number"]))] = str(body["person"])
+                self.held_by[int(str(body["number"]))] = self.had_it[int(str(body["number"]))] = str(body["person"])
             case "alarm-escalated":
                 number = int(str(body["number"]))
                 self.priority[number] = str(body["priority"])
@@ -243,12 +259,27 @@ class AllAtOnce(RuleBasedStateMachine):
                 assert line.until is not None
                 assert line.until <= line.at + GATHERED_FOR, line
 
+    def _hears_who_has_it(self, line: Line) -> None:
+        for number in line.numbers:
+            hears = self.to_hear.get(number, {})
+            if line.person in hears:
+                hears[line.person] += 1
+
+    def _others_have_heard(self, at: Ms) -> None:
+        """Each of those who were told, once, in the turn of the take; whoever has left the files hears nothing."""
+        for number, hears in self.to_hear.items():
+            for person, times in hears.items():
+                assert times == (person in self.boat.desk.bundle.people), (number, person, times, at)
+        self.to_hear.clear()
+
     def _may_be_told(self, line: Line, heard: set[tuple[str, int]]) -> None:
         for number in line.numbers:
             assert number not in self.held_by, line
             assert (line.person, number) not in heard, line
             heard.add((line.person, number))
             self.told.setdefault(number, set()).add(line.person)
+            self.told_anew.setdefault(number, set()).add(line.person)
+            self.think_it_open.setdefault(number, set()).add(line.person)
 
     @invariant()
     def what_is_grave_and_nobody_has_is_told_again_and_again_or_the_record_says_why_not(self) -> None:

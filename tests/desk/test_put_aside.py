@@ -326,6 +326,39 @@ def test_a_warning_that_somebody_has_becomes_no_alarm() -> None:
     assert "alarm-escalated" not in boat.kinds()
 
 
+def told_and_worse() -> Small:
+    """A warning of which Tobias was told at 5 min has become an alarm at 60 min, and Ines alone was told of that."""
+    boat = low(small(replace(LOW, becomes_alarm=HOUR)))
+    boat.wait(HOUR)
+    assert boat.desk.state.telling.calls[LOW.id].told == (INES,)
+    return boat
+
+
+def test_whoever_was_told_of_the_warning_hears_who_has_the_alarm_that_it_became() -> None:
+    boat = told_and_worse()
+    since = len(boat.turns)
+    boat.texts(INES, "have it")
+    assert kinds_to(boat, TOBIAS, since) == ["alarm taken"]
+
+
+def test_whoever_was_told_of_the_warning_hears_that_what_it_became_has_gone() -> None:
+    boat = told_and_worse()
+    since = len(boat.turns)
+    boat.keeps_reading("volts", "12.6", 2 * MINUTE)  # the first one behind the silence may be an old one
+    assert kinds_to(boat, TOBIAS, since) == ["alarm gone"]
+    assert boat.rebuilt() == boat.bytes()
+
+
+def test_whoever_heard_that_somebody_has_it_hears_its_end_though_the_list_has_begun_anew() -> None:
+    boat = low(small(replace(LOW, priority=Priority.ALARM, ask_again=30 * MINUTE)))
+    boat.wait(6 * MINUTE)
+    boat.texts(INES, "have it")
+    boat.wait(30 * MINUTE)  # Ines is asked, and nobody else is told yet
+    since = len(boat.turns)
+    boat.keeps_reading("volts", "12.6", 2 * MINUTE)  # the first one behind the silence may be an old one
+    assert kinds_to(boat, TOBIAS, since) == ["alarm gone"]
+
+
 def test_the_holder_of_what_still_stands_is_asked_first_and_the_list_told_when_no_answer_comes() -> None:
     boat = low(small(replace(LOW, priority=Priority.ALARM, ask_again=30 * MINUTE)))
     boat.texts(TOBIAS, "have it")
