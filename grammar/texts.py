@@ -79,6 +79,7 @@ class TextReader:
         self._subjects = tuple(dict.fromkeys(subjects))
         self._language = language
         self._boat_wordings = frozenset(wording for phrase in self._boats for wording in wordings(phrase))
+        self._wordings = {one for wording in language.words for one in language.spellings(folded(wording))}
         self._and = next(iter(language.standing_for("and")), "and")
         self._tree = Branch()
         self._people = _tree_of_people(people or {}, language)
@@ -277,6 +278,12 @@ class TextReader:
             return NotUnderstood(why=Why.REACTION)
         return NotUnderstood(why=Why.NOT_A_PHRASE, nearest=self._readable(self._nearest.to(phrase), text))
 
+    def _own_word(self, phrase: str) -> str | None:
+        """What is wrong with a name that is a wording of this language: it would be taken for the name alone."""
+        if folded(phrase) not in self._wordings:
+            return None
+        return f'the name "{phrase}" is a word of the text language alone; add another word to it'
+
     def _add_names(self) -> list[str]:
         things = [(phrase, "BOAT", key) for phrase, key in self._boats.items()]
         things += [(phrase, "EQUIPMENT", key) for phrase, (key, pair) in self._equipment.items() if pair in PAIRS]
@@ -286,7 +293,7 @@ class TextReader:
         faults = list(clashes(self._boats, self._equipment, self._subjects))
         names: list[tuple[list[Token], str, str]] = []
         for phrase, terminal, key in things:
-            fault = name_problem(phrase, _cut)
+            fault = name_problem(phrase, _cut) or self._own_word(phrase)
             if fault is not None:
                 faults.append(fault)
                 continue

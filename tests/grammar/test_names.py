@@ -2,7 +2,8 @@
 
 import pytest
 
-from grammar.meanings import NotUnderstood, Why
+from grammar.german import GERMAN
+from grammar.meanings import NotUnderstood, Switch, Why
 from grammar.names import Pair
 from grammar.texts import TextReader
 
@@ -62,6 +63,18 @@ def test_a_boat_called_like_an_equipment_is_reported() -> None:
 def test_one_phrase_for_two_things_is_reported() -> None:
     both = TextReader({}, {"Pump": ("pump-1", OO), "pump": ("pump-2", OO)})
     assert any("stands for" in problem for problem in both.problems())
+
+
+def test_one_phrase_with_and_without_its_apostrophe_for_two_things_is_reported() -> None:
+    both = TextReader({}, {"skipper's light": ("light-1", OO), "skippers light": ("light-2", OO)})
+    assert any("stands for" in problem for problem in both.problems())
+
+
+@pytest.mark.parametrize("name", ["Besuch", "Alarme", "zwölf", "Zwoelf", "an Bord"])
+def test_a_name_that_is_a_wording_of_another_language_is_reported_and_left_out(name: str) -> None:
+    reader = TextReader({}, {name: ("thing", OO)}, (), GERMAN)
+    assert f'the name "{name}" is a word of the text language alone; add another word to it' in reader.problems()
+    assert not isinstance(getattr(reader.read(f"{name} ein"), "request", None), Switch)
 
 
 def test_two_phrases_for_one_thing_are_welcome() -> None:
