@@ -69,7 +69,7 @@ def ran_enough_at(condition: RanLonger, past: Past, need: Need, after: Ms) -> Ms
     corners = {after, until}
     for span in past.spans:
         so = span.on if condition.wanted else span.length - span.on
-        corners |= {edge + condition.window for edge in (span.begin, span.end, span.end - so)}
+        corners |= {edge + condition.window for edge in (span.begin, span.end, span.begin + so)}
     corners.add(past.newest.at + condition.window)
     ordered = sorted(corner for corner in corners if after <= corner <= until)
     for begin, end in pairwise(ordered):

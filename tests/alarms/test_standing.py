@@ -64,6 +64,12 @@ def test_when_every_number_stands_or_rests_that_is_said() -> None:
     assert standing.next_number(NOW + 30 * DAY) == 1
 
 
+def test_numbers_that_have_rested_are_forgotten_with_the_next_new_one() -> None:
+    standing = Standing(last_number=2, closed={1: NOW - 30 * DAY, 2: NOW - 30 * DAY + 1})
+    assert does(standing, E.RAISE).number == 3
+    assert standing.closed == {2: NOW - 30 * DAY + 1}
+
+
 def test_an_alarm_keeps_its_number_until_it_is_closed_and_gets_a_new_one_afterwards() -> None:
     standing = Standing()
     assert [does(standing, event).number for event in (E.RAISE, E.CLEAR, E.RAISE, E.TAKE, E.CLEAR)] == [1] * 5

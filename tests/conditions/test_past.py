@@ -18,7 +18,19 @@ from gateway.conditions.looking_back import (
     starts_grow,
     time_on,
 )
-from gateway.conditions.past import FINEST, MOST_SPANS, SAMPLES_A_WINDOW, Keeps, Need, Past, Pasts, kept_fact, needs_in
+from gateway.conditions.past import (
+    FINEST,
+    MOST_SPANS,
+    SAMPLES_A_WINDOW,
+    Keeps,
+    Kept,
+    Need,
+    Past,
+    Pasts,
+    Span,
+    kept_fact,
+    needs_in,
+)
 from gateway.conditions.sight import need_of
 from gateway.conditions.verdicts import Verdict
 from gateway.vocabulary.moments import DAY, HOUR, MINUTE, SECOND, Ms
@@ -265,3 +277,28 @@ def test_a_position_that_a_receiver_gives_before_it_has_one_is_no_fix() -> None:
     for at, text in given:
         past.take(need, Reading(signal=need.signal, grade=Grade.POSITION, text=text), T0 + at * SECOND)
     assert [one.text for one in past.values] == ["50.0 -5.0", "50.1 -5.0", "50.3 -5.0"]
+
+
+@given(
+    st.lists(st.tuples(st.integers(1, 120), st.integers(0, 100)), min_size=1, max_size=8),
+    st.integers(1, 60),
+    st.booleans(),
+)
+def test_the_crossing_is_the_first_also_where_short_spans_were_joined(
+    joined: list[tuple[int, int]], limit: int, wanted: bool
+) -> None:
+    """Of a joined span that leaves the window the part that was off is taken to leave last."""
+    need = Need(PUMP.id, Keeps.RUNS, 10 * MINUTE, 10 * MINUTE)
+    condition = RanLonger(signal="pump", wanted=wanted, more_than=limit * 7 * SECOND, window=10 * MINUTE)
+    past, at = Past(known_since=T0), T0
+    for length, per_cent in joined:
+        past.spans.append(Span(at, at + length * SECOND, length * per_cent * SECOND // 100))
+        at += length * SECOND
+    past.newest = Kept(at, "on" if wanted else "off")
+    found = ran_enough_at(condition, past, need, at)
+    holding = next((s for s in range(601) if ran(condition, past, need, at + s * SECOND) is Verdict.HOLDS), None)
+    if holding is None:
+        assert found is None or ran(condition, past, need, found) is Verdict.HOLDS
+    else:
+        assert found is not None
+        assert at + (holding - 1) * SECOND < found <= at + holding * SECOND or (found, holding) == (at, 0)

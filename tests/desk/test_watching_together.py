@@ -261,3 +261,13 @@ def test_what_is_said_of_the_present_completes_no_delay_once_its_signal_is_silen
         comes(again, value("fuel", f"{80 - step * 0.05:.2f}"), value("hatch", ("off", "on")[step % 2]))
         again.wait(30 * SECOND)
     assert [point for point, _ in raised(again)] == ["leak"]
+
+
+@pytest.mark.parametrize(
+    ("fuel", "volts", "told"), [("80", "11.9", "11.9 V"), ("20", "13.1", "20 %"), ("20", "11.9", "20 %")]
+)
+def test_of_an_or_the_value_of_the_first_part_that_holds_is_told(fuel: str, volts: str, told: str) -> None:
+    boat = watched(said("low", "fuel below 30 % or volts below 12.8 V"))
+    comes(boat, value("fuel", fuel), value("volts", volts))
+    [step] = [one.entry.body for one in boat.entries if one.entry.kind == "alarm-step"]
+    assert step["measured"] == told
