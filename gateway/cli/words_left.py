@@ -168,7 +168,8 @@ def misfits(
 ) -> Iterator[str]:
     """Lines of a book that do not fit, each with what to do. installers: all that the starter's files say, which a
     book may translate as well. values: lines for what any room puts in, which no text of ours says."""
-    ours = [_bare(piece.words).casefold() for piece in pieces]
+    ours = {_bare(piece.words).casefold() for piece in pieces}
+    open_ones = [re.compile(re.escape(words).replace(r"\#", ".*")) for words in ours if "#" in words]
     known = installers.casefold()
     for english, other in book.items():
         if _put_in(english) != _put_in(other):
@@ -178,15 +179,16 @@ def misfits(
         bare = _bare(english)
         plainly = "{" not in english and " " in bare and not bare.isupper() and english not in values
         bare = bare.casefold()
-        if plainly and bare not in known and not any(_says(words, bare) for words in ours):
+        if plainly and bare not in known and not _said(ours, open_ones, bare):
             yield f'"{english}": no text of ours says so; look for what it says now, or leave the line out'
 
 
-def _says(ours: str, bare: str) -> bool:
-    """Whether one of our pieces is the line, holds it, is a part of it, or is it with something put in."""
-    if bare in ours or (" " in ours and ours in bare):
+def _said(ours: Iterable[str], open_ones: Iterable[re.Pattern[str]], bare: str) -> bool:
+    """Whether one of our pieces is the line, holds it, is a part of it, or is it with something put in. open_ones:
+    those with something put in."""
+    if any(bare in words or (" " in words and words in bare) for words in ours):
         return True
-    return re.fullmatch(re.escape(ours).replace(r"\#", ".*"), bare) is not None
+    return any(one.fullmatch(bare) for one in open_ones)
 
 
 def _put_in(line: str) -> list[str]:

@@ -135,9 +135,10 @@ class BoatLink:
         if not all(one.is_published() for one in sent):
             raise BoatLinkTrouble(f"{self._where}: a message was not acknowledged within {ANSWER_WITHIN:g} s.")
 
-    def publish_fence(self, number: int) -> None:
-        """Send fence `number` to the gateway, behind all that was published before. Raises BoatLinkTrouble."""
-        self.publish_and_wait([(FENCE_TO_GATEWAY, str(number), False)])
+    def publish_fence(self, number: int, behind: Sequence[Message] = ()) -> None:
+        """Send fence `number` to the gateway, behind these and all that was published before. Raises
+        BoatLinkTrouble."""
+        self.publish_and_wait([*behind, (FENCE_TO_GATEWAY, str(number), False)])
 
     # ------------------------------------------------------------ hearing
 

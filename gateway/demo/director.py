@@ -93,8 +93,7 @@ class Director:
             return
         self._fence += 1
         number = self._fence
-        await asyncio.to_thread(self.link.publish_and_wait, messages)
-        await asyncio.to_thread(self.link.publish_fence, number)
+        await asyncio.to_thread(self.link.publish_fence, number, messages)
 
         def has_come() -> bool:
             self.bus.look()

@@ -67,6 +67,7 @@ class Service:
         self._stopping = self._ending = self._first_ever = False
         self._now: Ms = 0
         self._recorded_at: Ms = 0
+        self._wakes_at: Ms = 0
         self._lapsed: Sequence[str] = ()
         self._marks = Marks()
         self._new_people = doors.new_people
@@ -141,7 +142,7 @@ class Service:
             and self._mailing.is_still
             and self._balances.is_still
             and not self._keeping.is_open
-            and self._next_wake() > self._clock.now()
+            and self._wakes_at > self._clock.now()
         )
 
     async def run(self) -> None:
@@ -160,7 +161,8 @@ class Service:
                 self._gather()
                 await self._set_faults_aside()
                 await self._commit_if_ready()
-                self._clock.wake_at(self._next_wake())
+                self._wakes_at = self._next_wake()
+                self._clock.wake_at(self._wakes_at)
             self._ending = True
         finally:
             await self._keeping.stop()

@@ -10,6 +10,7 @@ from click.testing import CliRunner
 from gateway.cli.checking import hour_meant
 from gateway.cli.commands import heavingline
 from gateway.vocabulary.moments import from_rfc3339
+from tests.effort import some_of
 from tests.installation.small_installation import append, change
 
 NOW = from_rfc3339("2026-12-24T10:00:00Z")  # a Thursday
@@ -55,15 +56,18 @@ def told(folder: Path, at: str, alarm: str) -> list[str]:
 
 @pytest.mark.parametrize(
     ("at", "who"),
-    [
-        ("2026-12-23 02:30", ["tobias"]),
-        ("2026-12-24 02:30", ["ruth"]),  # a dated row goes before the weekdays
-        ("2026-12-25 02:30", ["tobias"]),
-        ("2026-12-30 23:59", ["tobias"]),
-        ("2026-12-31 00:00", ["ruth"]),  # he is away, she stands in
-        ("2027-01-01 23:59", ["ruth"]),
-        ("2027-01-02 00:00", ["tobias"]),
-    ],
+    some_of(
+        [
+            ("2026-12-24 02:30", ["ruth"]),  # a dated row goes before the weekdays
+            ("2026-12-23 02:30", ["tobias"]),
+            ("2026-12-25 02:30", ["tobias"]),
+            ("2026-12-31 00:00", ["ruth"]),  # he is away, she stands in
+            ("2026-12-30 23:59", ["tobias"]),
+            ("2027-01-01 23:59", ["ruth"]),
+            ("2027-01-02 00:00", ["tobias"]),
+        ],
+        3,
+    ),
 )
 def test_a_date_counts_the_roster_of_that_day_and_whoever_stands_in(fleet: Path, at: str, who: list[str]) -> None:
     assert told(fleet, at, "shore-lost") == who

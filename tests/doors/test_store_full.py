@@ -173,6 +173,7 @@ def test_on_a_full_disk_nothing_of_a_batch_is_kept_and_the_store_goes_on_when_th
         print(f"\n[the full disk was {way}]")
 
 
+@pytest.mark.long
 def test_the_same_holds_at_the_page_limit_of_sqlite(tmp_path: Path) -> None:
     judge(played(LIMIT, tmp_path))
 

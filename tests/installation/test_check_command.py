@@ -32,6 +32,14 @@ def fleet(tmp_path: Path) -> Path:
     return tmp_path / "fleet"
 
 
+@pytest.fixture(scope="module")
+def untouched(tmp_path_factory: pytest.TempPathFactory) -> list[str]:
+    """The lines that `check` prints of a starter as it was laid down."""
+    folder = tmp_path_factory.mktemp("untouched") / "fleet"
+    assert typed("new", folder).exit_code == 0
+    return typed("check", folder).output.splitlines()
+
+
 def object_of(*arguments: object) -> dict[str, Any]:
     return dict(json.loads(typed("check", *arguments, "--json").stdout))
 
@@ -39,8 +47,8 @@ def object_of(*arguments: object) -> dict[str, Any]:
 # ---------------------------------------------------------------- check, when all is well
 
 
-def test_who_is_told_stands_in_a_table_for_each_boat_with_a_column_for_each_person(fleet: Path) -> None:
-    lines = typed("check", fleet).output.splitlines()
+def test_who_is_told_stands_in_a_table_for_each_boat_with_a_column_for_each_person(untouched: list[str]) -> None:
+    lines = untouched
     start = lines.index("  salt-harrier")
     assert lines[start + 1].split() == ["priority", "alarm", "edda", "tobias", "marina", "then", "all", "every"]
     assert lines[start + 3].split() == ["emergency", "Fire", "or", "smoke", "0,", "3*", "0,", "3*", "0,", "3*", "10"]
@@ -75,15 +83,15 @@ def test_what_follows_when_nothing_is_done_stands_with_the_times_that_hold(fleet
     assert "stays a warning, whoever is silent: Bilge pump runs long," in said
 
 
-def test_who_may_switch_stands_with_hours_and_interlocks(fleet: Path) -> None:
-    said = " ".join(typed("check", fleet).output.split())
+def test_who_may_switch_stands_with_hours_and_interlocks(untouched: list[str]) -> None:
+    said = " ".join("\n".join(untouched).split())
     assert "generator start: ines, tobias; 08:00-20:00 (Tarn Creek Marina office: quiet hours), at most 4 h" in said
     assert "needs: fuel-level at least 20 %; start-volts at least 12.2 V; afloat on; transfer-safe on;" in said
     assert "deck lights off: tobias, hanno; at any time." in said
 
 
-def test_what_is_not_watched_stands_a_line_for_each_reason(fleet: Path) -> None:
-    said = " ".join(typed("check", fleet).output.split())
+def test_what_is_not_watched_stands_a_line_for_each_reason(untouched: list[str]) -> None:
+    said = " ".join("\n".join(untouched).split())
     assert "salt-harrier no alarm for: shore power, adrift," in said
     assert "its own silence is not told" not in said  # every detector of the starter is supervised
 
@@ -97,9 +105,9 @@ def test_the_limits_stand_as_they_will_hold(fleet: Path) -> None:
 
 
 def test_each_kind_of_text_stands_with_its_parts_and_septets_and_without_a_price_with_where_to_write_one(
-    fleet: Path,
+    untouched: list[str],
 ) -> None:
-    said = " ".join(typed("check", fleet).output.split())
+    said = " ".join("\n".join(untouched).split())
     kinds = re.search(r" 1 part: (.*?) No price is known: write price_per_part", said)
     assert kinds is not None
     taken = dict(re.findall(r"([^,]+?) (\d+)(?:, |$)", kinds[1]))
@@ -135,8 +143,8 @@ def test_a_longer_name_makes_the_texts_with_it_longer(fleet: Path) -> None:
     assert reset(object_of(fleet)["texts"]) == before + len(" OF TARN")
 
 
-def test_no_line_of_lists_is_wider_than_the_tables_usually_are(fleet: Path) -> None:
-    lines = typed("check", fleet).output.splitlines()
+def test_no_line_of_lists_is_wider_than_the_tables_usually_are(untouched: list[str]) -> None:
+    lines = untouched
     assert max(len(line) for line in lines if line.startswith("  ")) <= 110
 
 

@@ -32,7 +32,7 @@ EVERY = int(os.environ.get("HEAVINGLINE_FLIPS", "17"))
 A_WHILE, BEFORE_THE_HOUR = 40, 50 * MINUTE
 """Entries, and how far into an hour the first of them comes: the hour is over with the ninth, so that every kind of row
 is there."""
-SAMPLE = 150 if LONG_RUN else 40
+SAMPLE = 150 if LONG_RUN else 20
 KEY = {"entries": ("n",), "sealed_parts": ("n", "place"), "chain_heads": ("chain",)}
 BITS = (0x01, 0x80, *range(0x02, 0x100))
 """The lowest bit first: it leaves text text and digits digits, the hardest to see. Others where SQLite refuses it

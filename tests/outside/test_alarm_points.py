@@ -205,6 +205,7 @@ def one_a_second(boat: Small, text: str, seconds: int) -> None:
         comes(boat, value("volts", text))
 
 
+@pytest.mark.long
 def test_chk_04_as_one_sentence_with_its_deadband() -> None:
     low = said("low", "volts below 12.0 V with deadband 0.2 V for 600 s", "gone for 60 s")
     boat = watched(low)

@@ -3,6 +3,8 @@
 import asyncio
 from pathlib import Path
 
+import pytest
+
 from tests.service.quay import at, moored
 
 
@@ -21,6 +23,7 @@ def test_the_account_is_asked_an_hour_after_the_start_and_not_again_the_same_day
     asyncio.run(play())
 
 
+@pytest.mark.long
 def test_a_carrier_that_does_not_say_is_asked_again_an_hour_later(tmp_path: Path) -> None:
     async def play() -> None:
         async with moored(tmp_path) as quay:

@@ -4,6 +4,8 @@ import asyncio
 import re
 from pathlib import Path
 
+import pytest
+
 from gateway.demo.story import INES, TOBIAS
 from tests.service.quay import Quay, moored
 
@@ -46,6 +48,7 @@ def test_a_new_number_commands_only_after_its_words_came_back_and_is_proved_over
     asyncio.run(play())
 
 
+@pytest.mark.long
 def test_another_number_in_the_files_must_be_proved_and_the_one_before_commands_nothing(tmp_path: Path) -> None:
     async def play() -> None:
         async with moored(tmp_path) as quay:

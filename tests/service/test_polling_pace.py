@@ -101,6 +101,7 @@ def test_an_alarm_text_hastens_a_poll_that_was_still_far_off_and_the_hurry_ends(
     asyncio.run(run())
 
 
+@pytest.mark.long
 def test_an_open_code_keeps_it_fast_until_it_has_expired(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.setattr(quays, "POLLED_EVERY", None)
 

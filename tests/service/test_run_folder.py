@@ -137,6 +137,7 @@ def test_a_second_gateway_on_the_same_store_is_refused_and_the_first_goes_on(sho
         assert first.wait(WITHIN) == 0
 
 
+@pytest.mark.long
 def test_what_may_hurt_somebody_is_named_with_its_caution_at_each_start(shore: Shore) -> None:
     with ended(shore.run()) as process:
         wait(shore, "the gateway is here", lambda: bool(shore.outsider.saw(PRESENCE)))
@@ -146,6 +147,7 @@ def test_what_may_hurt_somebody_is_named_with_its_caution_at_each_start(shore: S
     assert said.index("CO KILLS") < said.index("Running.")
 
 
+@pytest.mark.long
 def test_run_commands_the_generator_as_well_as_refrigeration_and_lights(tmp_path: Path) -> None:
     async def play() -> None:
         async with moored(tmp_path) as quay:

@@ -50,6 +50,7 @@ def ends(quay: Quay) -> list[str]:
     return [str(one["after"]) for one in quay.kinds("request-step") if one["after"] in ENDS]
 
 
+@pytest.mark.long
 def test_a_set_that_does_not_start_is_asked_three_times_and_then_by_nobody_ashore(tmp_path: Path) -> None:
     """Handbook 5.2 and CHK-35: at most three attempts, a rest between them, then a person at the set."""
 
@@ -304,6 +305,7 @@ def test_where_two_persons_are_asked_for_one_word_alone_starts_nothing(tmp_path:
     asyncio.run(play())
 
 
+@pytest.mark.long
 def test_where_a_line_from_paper_is_asked_for_the_code_alone_starts_nothing(tmp_path: Path) -> None:
     async def play() -> None:
         async with moored(tmp_path, begins=MORNING) as quay:

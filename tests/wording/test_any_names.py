@@ -631,7 +631,7 @@ def test_every_notice_and_every_answer_is_drawn() -> None:
 
 
 @pytest.mark.parametrize("language", ["en", *BOOKS])
-@pytest.mark.parametrize("kind", some_of(EVERY, 2), ids=lambda kind: kind.__name__)
+@pytest.mark.parametrize("kind", some_of(EVERY, 4), ids=lambda kind: kind.__name__)
 def test_whatever_the_names_a_text_is_one_part_and_no_wish_to_a_carrier(
     kind: type, language: str, monkeypatch: pytest.MonkeyPatch
 ) -> None:
