@@ -70,7 +70,7 @@ class Acting:
     async def _publish(self, order: PublishCommand, decided_at: Ms) -> None:
         """Never late: one that a slow disk has held up is not sent at all."""
         bus = self._buses.get(order.broker)  # None: its broker has left the installation, a stop is still due
-        held_up = self._clock.now() - decided_at
+        held_up = max(0, self._clock.now() - decided_at)  # our time may run ahead of the clock by milliseconds
         left = order.expires_after - held_up
         in_time = left > 0 and held_up <= LONGEST_HELD_UP
         taken = (
