@@ -11,7 +11,7 @@ from gateway.desk import rounds
 from gateway.desk.hub import Desk
 from gateway.desk.turn import Recorder, Turn
 from gateway.doors.faces import Batch, Store
-from gateway.telling.calls import Round
+from gateway.telling.rounds import Round
 from gateway.vocabulary.happenings import Happening, TextCame
 from gateway.vocabulary.moments import MINUTE, SECOND, Ms
 from tests.service.quay import Quay, moored
