@@ -298,7 +298,13 @@ GERMAN = Language(
         ]
     ),
     mere=("ok", "okay", "ja", "jawohl", "gut", "alles klar", "verstanden", "gesehen", "gelesen", "danke", "prima"),
-    said_otherwise={"ich bin an bord": "besuch", "bin an bord": "besuch", "wir sind an bord": "besuch"},
+    said_otherwise={
+        "ich bin an bord": "besuch",
+        "bin an bord": "besuch",
+        "wir sind an bord": "besuch",
+        "besuch zu ende": "besuch beendet",
+    },
+    begun_otherwise={"stumm": "ruhe", "dienst an": "dienst", "dienst für": "dienst"},
     letters={"ä": "ae", "ö": "oe", "ü": "ue", "ß": "ss"},
     day_of_24=True,
 )

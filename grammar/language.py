@@ -17,7 +17,8 @@ class Language:
     printed: a word of the printed phrases -> how it is printed here; what is missing is printed as it is.
     misleading: words that withhold a suggestion. fillers: words that may stand beside a damaged phrase.
     mere: wordings that only say that a text was seen. said_otherwise: what people text -> the printed phrase that is
-    offered for it; whoever is aboard should say it so that it counts (design rule 10). letters: how a letter is texted
+    offered for it; whoever is aboard should say it so that it counts (design rule 10). begun_otherwise: how people
+    begin what a phrase begins with another word for. letters: how a letter is texted
     by phones that lack it. day_of_24: whether "7 o'clock" is seven in the morning and never in the evening.
     """
 
@@ -29,12 +30,20 @@ class Language:
     fillers: frozenset[str] = frozenset()
     mere: tuple[str, ...] = ()
     said_otherwise: Mapping[str, str] = field(default_factory=dict)
+    begun_otherwise: Mapping[str, str] = field(default_factory=dict)
     letters: Mapping[str, str] = field(default_factory=dict)
     day_of_24: bool = False
 
     def says(self, word: str) -> str:
         """How a word of the printed phrases is printed here."""
         return self.printed.get(word, word)
+
+    def as_it_begins(self, text: str) -> str:
+        """`text` with the beginning that a phrase has, where people begin it otherwise; else as it is."""
+        for other, ours in self.begun_otherwise.items():
+            if text.startswith(f"{other} "):
+                return f"{ours} {text.removeprefix(f'{other} ')}"
+        return text
 
     def standing_for(self, *english: str) -> tuple[str, ...]:
         """The wordings that stand for these words of the grammar; in the language of the grammar itself also those of
@@ -110,6 +119,24 @@ ENGLISH = Language(
         "i'm on board": "visit",
         "im on board": "visit",
         "i am on board": "visit",
+        "visit ended": "visit over",
+        "visit finished": "visit over",
+        "end visit": "visit over",
+        "end of visit": "visit over",
+        "reset alarm": "checked",
+        "reset the alarm": "checked",
+        "alarm reset": "checked",
+        "status of everything": "status",
+        "alarm list": "alarms",
+    },
+    begun_otherwise={
+        "mute": "quiet",
+        "silence": "quiet",
+        "give duty to": "duty",
+        "hand duty to": "duty",
+        "pass duty to": "duty",
+        "duty to": "duty",
+        "duty for": "duty",
     },
 )
 """The language of the grammar. Its words stand in `texts.lark`, what withholds a suggestion in `answers.py`."""

@@ -11,6 +11,7 @@ from lark import Lark, ParseTree, Token
 from lark.exceptions import UnexpectedInput, VisitError
 
 from grammar.answers import is_mere_answer, is_reaction, number_beside
+from grammar.asked_after import asked_after
 from grammar.carrier_words import OPT_IN, OPT_OUT
 from grammar.cleaning import LONGEST_CLEAN, LONGEST_RAW, cleaned, folded, swells
 from grammar.code_words import is_code_alone
@@ -89,7 +90,10 @@ class TextReader:
         limits = "|".join(map(re.escape, language.standing_for("for", "until")))
         self._limit = re.compile(rf"(.+?) (?:{limits}) ((?:\S+ ?){{1,4}})")
         self._phrase_of = {key: folded(phrase) for phrase, (key, _) in reversed(self._equipment.items())}
-        asked = [folded(phrase) for phrase in self._subjects]
+        self._questions = {
+            folded(phrase): say(Question(asking=Asking.STATUS, subject=folded(phrase)), {}, language.printed)
+            for phrase in self._subjects
+        }
         self._nearest = NearestPhrases(
             [folded(phrase) for phrase in self._boats],
             {
@@ -98,7 +102,7 @@ class TextReader:
                 if pair in PAIRS
             },
             language,
-            {subject: say(Question(asking=Asking.STATUS, subject=subject), {}, language.printed) for subject in asked},
+            self._questions,
         )
 
     def read(self, body: str) -> Meaning:
@@ -182,6 +186,8 @@ class TextReader:
             return NotUnderstood(why=Why.HALF_A_CODE)
         if is_code_alone(text):
             return NotUnderstood(why=Why.CODE_ALONE)
+        if otherwise := self._begun_otherwise(text):
+            return NotUnderstood(why=Why.NOT_A_PHRASE, nearest=otherwise)
         if (nobody := nobody_named(self._without_boat(text), self._language, self._people)) is not None:
             return NotUnderstood(why=nobody, boat=boat_named(text, self._tree))
         if self._only_its_time_is_strange(text):
@@ -189,7 +195,28 @@ class TextReader:
         if alarms := self._with_one_number(text):
             return NotUnderstood(why=Why.SEVERAL_ALARMS if len(alarms) > 1 else Why.NOT_A_PHRASE, nearest=alarms)
         nearest = self._readable(self._nearest.to(text), text) or self._with_its_boat_in_front(text)
-        return NotUnderstood(why=Why.NOT_A_PHRASE, nearest=nearest)
+        return NotUnderstood(why=Why.NOT_A_PHRASE, nearest=nearest or self._asked_after(text))
+
+    def _parted(self, text: str) -> tuple[str, str]:
+        """The boat's name in front, with its blank, and what stands behind it."""
+        rest = self._without_boat(text)
+        return text.removesuffix(rest), rest
+
+    def _begun_otherwise(self, text: str) -> tuple[str, ...]:
+        """The phrase that is meant where people begin it with another word ("silence 14", "duty to Tobias")."""
+        boat, rest = self._parted(text)
+        said = self._language.as_it_begins(rest)
+        if said == rest:
+            return ()
+        try:
+            return (self._phrase_for(self._parse(boat + said)),)
+        except (Flaw, UnexpectedInput):
+            return self._readable(self._nearest.to(boat + said), text)
+
+    def _asked_after(self, text: str) -> tuple[str, ...]:
+        boat, rest = self._parted(text)
+        question = asked_after(rest, self._questions, self._language.misleading)
+        return () if question is None else self._readable((boat + question,), text)
 
     def _with_its_boat_in_front(self, text: str) -> tuple[str, ...]:
         """What may be offered for a text that has its boat's name elsewhere: a question as it is printed, for nothing

@@ -199,6 +199,21 @@ def test_several_alarms_in_one_text_are_offered_one_by_one(text: str) -> None:
     assert (meant.why, meant.nearest) == (Why.SEVERAL_ALARMS, ("übernehme 4", "übernehme 5"))
 
 
+@pytest.mark.parametrize(
+    ("text", "offered"),
+    [
+        ("stumm 14", "ruhe 14 für 2 h"),
+        ("Dienst an Tobias", "dienst tobias"),
+        ("Batterie Spannung?", "status batterie"),
+        ("Besuch zu Ende", "besuch beendet"),
+    ],
+)
+def test_what_is_otherwise_said_is_offered_as_it_is_printed(text: str, offered: str) -> None:
+    meant = READER.read(text)
+    assert isinstance(meant, NotUnderstood)
+    assert meant.nearest[0] == offered
+
+
 @pytest.mark.parametrize(("text", "offered"), [("übernehme zwei", "übernehme 2"), ("am Boot sechs", "am boot 6")])
 def test_a_number_in_words_that_may_count_something_else_is_offered_in_digits(text: str, offered: str) -> None:
     meant = READER.read(text)
