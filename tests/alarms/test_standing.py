@@ -5,7 +5,8 @@ from dataclasses import replace
 import pytest
 
 from gateway.alarms.aboard import BY_TEXT, UNKNOWN_OCCUPANCY, Occupied
-from gateway.alarms.facts import AlarmGivenUp, AlarmStep, AttendanceChanged, PersonSeen, VisitEnded
+from gateway.alarms.facts import AlarmEscalated, AlarmGivenUp, AlarmStep, AttendanceChanged, PersonSeen, VisitEnded
+from gateway.alarms.holding import HandOverAsked, HolderChanged, HolderProgressed, Whereabouts
 from gateway.alarms.life import AlarmEvent, AlarmState
 from gateway.alarms.settings import Attendance, Point
 from gateway.alarms.standing import Standing
@@ -130,6 +131,43 @@ def test_an_alarm_whose_point_is_gone_is_closed_and_its_number_rests() -> None:
     standing.apply(AlarmGivenUp(number=1, point=WATER.id, because="gone"), NOW + 7)
     assert standing.by_point == {}
     assert standing.closed == {1: NOW + 7}
+
+
+def test_a_word_of_the_holder_counts_for_what_he_has_and_what_still_holds() -> None:
+    standing = Standing()
+    for number, point, events in (
+        (1, other(1), (E.RAISE, E.TAKE)),
+        (2, replace(other(2), latching=True), (E.RAISE, E.TAKE, E.CLEAR)),
+    ):
+        for event in events:
+            standing.apply(stepped(standing, point, event, NOW, person="tobias"), NOW)
+        assert standing.alarm(number) is not None
+    standing.heard_from("tobias", NOW + MINUTE)
+    standing.heard_from("ines", NOW + 2 * MINUTE)
+    assert [alarm.taken for alarm in standing.by_point.values()] == [NOW + MINUTE, NOW]
+
+
+def test_where_the_holder_is_goes_with_the_holder() -> None:
+    standing = Standing()
+    does(standing, E.RAISE)
+    standing.apply(stepped(standing, WATER, E.TAKE, NOW, person="tobias"), NOW)
+    about = {"number": 1, "point": WATER.id, "boat": WATER.boat}
+    standing.apply(HolderProgressed(**about, person="tobias", where=Whereabouts.AT_BOAT), NOW)
+    standing.apply(HandOverAsked(**about, person="tobias", until=NOW + MINUTE), NOW)
+    held = standing.by_point[WATER.id]
+    assert (held.taken_by, held.where, held.offered_until) == ("tobias", Whereabouts.AT_BOAT, NOW + MINUTE)
+    standing.apply(HolderChanged(**about, before="tobias", person="ines"), NOW + MINUTE)
+    held = standing.by_point[WATER.id]
+    assert (held.taken_by, held.where, held.offered_until) == ("ines", None, None)
+
+
+def test_a_warning_that_has_become_an_alarm_stays_one_through_its_later_steps() -> None:
+    standing, warning = Standing(), replace(WATER, priority=Priority.WARNING)
+    does(standing, E.RAISE, point=warning)
+    assert stepped(standing, warning, E.CLEAR, NOW).priority is Priority.WARNING
+    worse = AlarmEscalated(number=1, point=WATER.id, boat=WATER.boat, priority=Priority.ALARM)
+    standing.apply(worse, NOW)
+    assert stepped(standing, warning, E.CLEAR, NOW).priority is Priority.ALARM
 
 
 def test_an_alarm_is_found_by_its_number_only_while_it_stands() -> None:

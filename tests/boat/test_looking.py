@@ -137,3 +137,16 @@ def test_topics_without_end_take_no_memory_without_end() -> None:
         heard.add(f"t/{number}", b"1", retained=False, at=number)
     heard.add(None, b"1", retained=False, at=0)
     assert (len(heard.topics), heard.beyond, heard.unnamed) == (5_000, 3, 1)
+
+
+@pytest.mark.parametrize(
+    ("said", "unit", "ways"),
+    [([b"12.4 V", b"12.5"], "V", (NUMBER,)), ([b"12.4", b"12.5 V"], "V", (NUMBER,)), ([b"12.4 V", b"3.1 A"], "V", ())],
+)
+def test_a_topic_that_says_now_volts_now_amperes_is_no_number_to_watch(
+    said: list[bytes], unit: str, ways: tuple[Carries, ...]
+) -> None:
+    heard = Heard(topic="boat/x")
+    for at, payload in enumerate(said):
+        heard.add(payload, retained=False, at=at)
+    assert (heard.pieces[""].unit, heard.pieces[""].ways) == (unit, ways)

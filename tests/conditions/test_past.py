@@ -249,6 +249,13 @@ def test_a_start_passes_from_one_hour_to_the_one_before_at_the_very_instant() ->
     assert growth_turns(GROWING, past, need_of(GROWING, PUMP)) == [at + 30 * SECOND] * 3
 
 
+def test_growth_may_begin_to_hold_by_time_alone_as_the_oldest_hour_is_known() -> None:
+    past, at = growing(1, 2, 4, until=-30 * SECOND)
+    assert starts_grow(GROWING, past, at) is Verdict.UNKNOWN
+    assert T0 + 3 * HOUR in growth_turns(GROWING, past, need_of(GROWING, PUMP))
+    assert starts_grow(GROWING, past, T0 + 3 * HOUR) is Verdict.HOLDS
+
+
 def test_more_starts_than_are_kept_are_not_compared() -> None:
     need = need_of(GROWING, PUMP)
     past = Past()

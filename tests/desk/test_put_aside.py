@@ -230,6 +230,16 @@ def test_a_point_out_of_service_returns_on_its_day_is_reminded_of_the_day_before
     assert "brought back" in kinds_to(boat, RUTH, since)
 
 
+@pytest.mark.parametrize(("hours", "reminded"), [(24, False), (25, True)])
+def test_nobody_is_reminded_the_day_before_of_what_is_out_for_a_day_at_most(hours: int, reminded: bool) -> None:
+    boat = low(small(LOW))
+    out = OutOfService(until=boat.now + hours * HOUR, by="Ruth Okell", because="float being replaced")
+    boat.uses(bundle_of(replace(LOW, out_of_service=out)))
+    assert boat.state_of("low") is S.OUT_OF_SERVICE
+    boat.wait(hours * HOUR - MINUTE)
+    assert ("service-reminded" in boat.kinds()) is reminded
+
+
 def test_an_emergency_may_be_out_of_service_and_its_condition_is_known_all_the_while() -> None:
     boat = small(WATER)
     boat.reads("water", "on")

@@ -201,3 +201,11 @@ def test_what_moves_away_or_stands_has_no_limit_ahead() -> None:
     assert isinstance(hours_to_value(value=3, limit=0, per_hour=1), NoEnd)
     assert isinstance(hours_to_value(value=3, limit=0, per_hour=0), NoEnd)
     assert isinstance(hours_to_value(value=float("nan"), limit=0, per_hour=-1), NotReckoned)
+
+
+def test_half_an_ampere_is_no_load_so_that_drawing_begins_behind_it() -> None:
+    """Handbook 4.3: up to 0.5 A there is no limit ahead."""
+    loads = [*every_minute(15, 0.5)[:10], *every_minute(5, 12.4)]
+    first = next(load.at for load in loads if load.value == 12.4)
+    assert drawn_since(loads) == first
+    assert drawn_since([Sample(one.at, max(one.value, 0.51)) for one in loads]) is None
