@@ -15,6 +15,7 @@ from rapidfuzz.distance import OSA
 from grammar.answers import would_mislead
 from grammar.language import ENGLISH, Language
 from grammar.names import Pair
+from grammar.switch_phrases import actions_of, ways_to_say
 
 CUT = 75
 """Lowest score that is worth showing. Measured: negations of a switch score under 75, single slips over it."""
@@ -75,7 +76,8 @@ _ALARM = re.compile(r"(?<![\w.:])#?([1-9][0-9]{0,3})$")
 
 class NearestPhrases:
     """boats: folded names. equipment: folded name -> its pair of actions, as the language prints them. subjects: folded
-    name of what is measured -> the question after it, as it is printed."""
+    name of what is measured -> the question after it, as it is printed. rest_only: those of the equipment's names of
+    which only the second action is an order."""
 
     def __init__(
         self,
@@ -83,7 +85,9 @@ class NearestPhrases:
         equipment: Mapping[str, Pair],
         language: Language = ENGLISH,
         subjects: Mapping[str, str] | None = None,
+        rest_only: frozenset[str] = frozenset(),
     ) -> None:
+        self._rest_only = rest_only
         self._questions = {said: asked for name, asked in (subjects or {}).items() for said in (name, asked)}
         self._boats = tuple(boats)
         self._equipment = dict(equipment)
@@ -95,18 +99,16 @@ class NearestPhrases:
             printed[phrase]: (f"{said('for', 'for')} {length} {said(unit, unit)}", printed.get(opposite, ""))
             for phrase, (length, unit, opposite) in _WITH_LENGTH.items()
         }
-        plain = [printed[phrase] for phrase in _PLAIN]
         self._numbered = tuple(printed[phrase] for phrase in _NUMBERED)
         for one, other in _OPPOSITE_PHRASES:
             self._opposite |= {printed[one]: printed[other], printed[other]: printed[one]}
-        self._said: dict[str, str] = {phrase: phrase for phrase in plain}
-        self._said |= language.said_otherwise
+        self._said: dict[str, str] = {printed[phrase]: printed[phrase] for phrase in _PLAIN} | dict(
+            language.said_otherwise
+        )
         for name, (one, other) in self._equipment.items():
-            self._opposite[f"{name} {one}"] = f"{name} {other}"
-            self._opposite[f"{name} {other}"] = f"{name} {one}"
-            for action in (one, other):
-                self._said[f"{name} {action}"] = f"{name} {action}"
-                self._said[f"{action} {name}"] = f"{name} {action}"
+            self._said |= dict(ways_to_say(name, (one, other), name in rest_only))
+            if name not in rest_only:
+                self._opposite |= {f"{name} {one}": f"{name} {other}", f"{name} {other}": f"{name} {one}"}
         self._phrases = tuple(self._said)
         self._by_length: dict[int, tuple[str, ...]] = {}
         self._words = {word for phrase in (*self._said, *self._numbered) for word in phrase.split()}
@@ -136,8 +138,8 @@ class NearestPhrases:
         return would_mislead(f"- {text}", self._language.misleading) or self._names_in(text) > 0
 
     def pair_of(self, name: str) -> tuple[str, ...]:
-        """Both phrases of one equipment's folded name."""
-        return tuple(f"{name} {action}" for action in self._equipment[name])
+        """The phrases of one equipment's folded name."""
+        return tuple(f"{name} {action}" for action in actions_of(self._equipment[name], name in self._rest_only))
 
     def _near(self, text: str) -> list[str]:
         if units := self._other_units(text):

@@ -38,6 +38,7 @@ from grammar.phrases import say
 from grammar.practices import WORDS as PRACTICE_WORDS
 from grammar.practices import practice_in
 from grammar.self_check import SelfCheck
+from grammar.switch_phrases import shut_otherwise, ways_to_shut
 from grammar.tree_meaning import TreeMeaning
 from grammar.tree_times import Flaw
 from grammar.turned_round import boat_named, boat_to_front
@@ -94,6 +95,11 @@ class TextReader:
             folded(phrase): say(Question(asking=Asking.STATUS, subject=folded(phrase)), {}, language.printed)
             for phrase in self._subjects
         }
+        closed = {
+            folded(phrase): (said(pair[0]), said(pair[1]))
+            for phrase, (key, pair) in self._equipment.items()
+            if key in rest_only
+        }
         self._nearest = NearestPhrases(
             [folded(phrase) for phrase in self._boats],
             {
@@ -103,7 +109,9 @@ class TextReader:
             },
             language,
             self._questions,
+            frozenset(closed),
         )
+        self._shut = ways_to_shut(closed)
 
     def read(self, body: str) -> Meaning:
         """What `body` (a text as it arrived) asks for, or why it does nothing. Never raises."""
@@ -186,7 +194,7 @@ class TextReader:
             return NotUnderstood(why=Why.HALF_A_CODE)
         if is_code_alone(text):
             return NotUnderstood(why=Why.CODE_ALONE)
-        if otherwise := self._begun_otherwise(text):
+        if otherwise := self._begun_otherwise(text) or self._shut_otherwise(text):
             return NotUnderstood(why=Why.NOT_A_PHRASE, nearest=otherwise)
         if (nobody := nobody_named(self._without_boat(text), self._language, self._people)) is not None:
             return NotUnderstood(why=nobody, boat=boat_named(text, self._tree))
@@ -212,6 +220,11 @@ class TextReader:
             return (self._phrase_for(self._parse(boat + said)),)
         except (Flaw, UnexpectedInput):
             return self._readable(self._nearest.to(boat + said), text)
+
+    def _shut_otherwise(self, text: str) -> tuple[str, ...]:
+        boat, rest = self._parted(text)
+        phrase = shut_otherwise(rest, self._shut)
+        return () if phrase is None else self._readable((boat + phrase,), text)
 
     def _asked_after(self, text: str) -> tuple[str, ...]:
         boat, rest = self._parted(text)
@@ -274,7 +287,7 @@ class TextReader:
 
     def _reads(self, phrase: str) -> bool:
         try:
-            self._parse(phrase)
+            self._parse(folded(phrase))
         except (Flaw, UnexpectedInput):
             return False
         return True

@@ -174,3 +174,30 @@ def test_a_right_is_given_for_closing_and_none_can_be_for_opening(tmp_path: Path
     assert holder.may(BOAT, "gas-valve", "close")
     with pytest.raises(InstallationRefused, match='"open" is none of its actions'):
         load(with_right("open"), person_id=str, environ=environ)
+
+
+@pytest.mark.parametrize(
+    "body",
+    ["gas vlave close", "close gas", "turn the gas off", "gas off", "shut the gas", "gas valve"],
+)
+def test_whoever_says_it_otherwise_is_offered_closing_and_nothing_else(boat: Small, body: str) -> None:
+    (answer,), nothing = asks(boat, body)
+    assert "Did you mean GAS VALVE CLOSE?" in answer
+    assert nothing == []
+
+
+@pytest.mark.parametrize(
+    "body", ["don't close gas", "gas off?", "is the gas off then", "gas on", "turn the gas on", "gas valve shut"]
+)
+def test_what_turns_the_meaning_is_offered_nothing(boat: Small, body: str) -> None:
+    for answer in asks(boat, body)[0]:
+        assert "CLOSE" not in answer
+
+
+@pytest.mark.parametrize("text", ["Gas aus", "Gas bitte zu", "Gas abdrehen", "Gasventil schliesen"])
+def test_in_german_as_well(text: str) -> None:
+    names = {"Gasventil": ("gas-valve", ("open", "close"))}
+    reader = TextReader({}, names, (), LANGUAGES["de"], rest_only=frozenset({"gas-valve"}))  # type: ignore[arg-type]
+    meant = reader.read(text)
+    assert isinstance(meant, NotUnderstood)
+    assert meant.nearest == ("gasventil schließen",)
