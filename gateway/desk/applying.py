@@ -1,6 +1,6 @@
 """Which part of the state a fact changes. The only way in, live and in the fold."""
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Sequence
 from dataclasses import replace
 
 from gateway.alarms.facts import (
@@ -23,10 +23,6 @@ from gateway.conditions.facts import (
     ConditionBegan,
     ConditionEnded,
     PastKept,
-    SignalReadable,
-    SignalTimed,
-    SignalTimeless,
-    SignalUnreadable,
 )
 from gateway.conditions.watching import CLEARS, RAISES
 from gateway.desk.facts import (
@@ -34,23 +30,13 @@ from gateway.desk.facts import (
     BalanceToldOf,
     ClockDoubt,
     ClockStepped,
-    CommandPublished,
-    HourKept,
     InstallationUsed,
     LinkStep,
     LinkToldOf,
-    NoteKept,
-    PartsErased,
-    PersonErased,
-    ReadingsDropped,
     RivalToldOf,
     ServiceStarted,
     StopsTold,
-    StoreGap,
-    StoreReplaced,
-    StoreRestored,
     TextReceived,
-    TimeFell,
     UnknownTopic,
 )
 from gateway.desk.state import Account, Hour, LinkState, State, StopTold
@@ -63,8 +49,6 @@ from gateway.telling.facts import (
     ClearTold,
     FloodStep,
     HeldBack,
-    MailEnded,
-    MailQueued,
     NotCalled,
     OptOutNoted,
     QuietAsked,
@@ -82,87 +66,6 @@ from gateway.vocabulary.entries import SealedPart
 from gateway.vocabulary.facts import Fact
 from gateway.vocabulary.moments import Ms
 from gateway.vocabulary.readings import Reading
-
-MOST_UNKNOWN_TOPICS = 200
-"""Remembered at most, so that a flood of made-up topics cannot fill the memory or the logbook (our choice)."""
-
-FACTS: tuple[type[Fact], ...] = (
-    ServiceStarted,
-    StopsTold,
-    InstallationUsed,
-    TimeFell,
-    ClockStepped,
-    ClockDoubt,
-    LinkStep,
-    LinkToldOf,
-    RivalToldOf,
-    BalanceRead,
-    BalanceToldOf,
-    UnknownTopic,
-    TextReceived,
-    CommandPublished,
-    StoreGap,
-    StoreRestored,
-    StoreReplaced,
-    ReadingsDropped,
-    PartsErased,
-    PersonErased,
-    HourKept,
-    ConditionBegan,
-    ConditionEnded,
-    PastKept,
-    SignalUnreadable,
-    SignalReadable,
-    SignalTimed,
-    SignalTimeless,
-    AlarmStep,
-    AlarmGivenUp,
-    PersonSeen,
-    VisitEnded,
-    AttendanceChanged,
-    AttendanceAsked,
-    AlarmEscalated,
-    ServiceReminded,
-    PointAtFault,
-    PointFaultTold,
-    HolderProgressed,
-    HolderChanged,
-    HandOverAsked,
-    NoteKept,
-    CalledAfterAll,
-    RoundCalled,
-    NotCalled,
-    TextQueued,
-    TextAnswered,
-    TextDelayed,
-    TextOverdue,
-    TextDelivery,
-    MailQueued,
-    MailEnded,
-    HeldBack,
-    QuietAsked,
-    OptOutNoted,
-    StrangersTold,
-    FloodStep,
-    ClearGathered,
-    ClearTold,
-    RegularPlanned,
-    DigestGathered,
-    DigestEmptied,
-    WelcomePlanned,
-    StrangersWait,
-    DutyTaken,
-    DutyAsked,
-    DutyAskEnded,
-    DutyEnded,
-    PracticeBegan,
-    PracticeCalled,
-    PracticeEnded,
-    *REQUEST_FACTS,
-)
-
-BY_KIND: Mapping[str, type[Fact]] = {fact.kind: fact for fact in FACTS}
-"""Every kind of entry there is, but for references."""
 
 
 def apply_fact(state: State, fact: Fact, now: Ms, parts: Sequence[SealedPart | None]) -> None:

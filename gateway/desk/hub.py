@@ -2,15 +2,6 @@
 
 from collections.abc import Callable
 
-from gateway.alarms.facts import AlarmGivenUp
-from gateway.alarms.life import AlarmEvent, AlarmState
-from gateway.alarms.stepping import stepped
-from gateway.boat.latest import Latest
-from gateway.conditions.facts import ConditionEnded
-from gateway.conditions.past import kept_fact
-from gateway.conditions.turning import side_verdict
-from gateway.conditions.verdicts import Verdict
-from gateway.conditions.watching import CLEARS, Watch, verdict
 from gateway.desk import (
     accounts,
     duty,
@@ -24,20 +15,20 @@ from gateway.desk import (
     trouble,
 )
 from gateway.desk.aftermath import aftermath_of
-from gateway.desk.applying import BY_KIND, MOST_UNKNOWN_TOPICS, absorb, apply_fact
+from gateway.desk.applying import absorb, apply_fact
 from gateway.desk.bundle import Bundle
 from gateway.desk.by_time import ByTime
-from gateway.desk.facts import InstallationUsed, TimeFell, UnknownTopic
+from gateway.desk.facts import TimeFell
 from gateway.desk.inbound import text_came
-from gateway.desk.intake import break_clearing, readings_came
+from gateway.desk.intake import break_clearing, readings_came, unknown_topic
+from gateway.desk.kinds import BY_KIND
 from gateway.desk.left_alone import Aside, FellOver
-from gateway.desk.moment import Moment
-from gateway.desk.opting import another_number
+from gateway.desk.new_files import files_came, keep_past
 from gateway.desk.rounds import call_out, callouts_of
 from gateway.desk.standing_due import next_standing_due, standing_due
 from gateway.desk.state import State
 from gateway.desk.turn import Recorder, Turn
-from gateway.desk.watchers import kept_of, watchers_of
+from gateway.desk.watchers import watchers_of
 from gateway.logbook.chains import REFERENCE, accept
 from gateway.requests.falling_due import next_due as next_request
 from gateway.telling.rounds import next_due as next_round
@@ -206,14 +197,14 @@ class Desk:
             case TimeCame():
                 rec.note(INSTALLATION, TimeFell())
             case InstallationCame():
-                self._installation(rec, happening)
+                files_came(rec, self._watchers, happening)
             case Started():
                 trouble.started(rec, happening)
                 break_clearing(rec)
-                self._keep_past(rec)
+                keep_past(rec, self._watchers)
                 switching.restarted(rec)
             case UnknownTopicCame():
-                self._unknown_topic(rec, happening)
+                unknown_topic(rec, happening)
             case RestoreFound():
                 keeping.restored(rec, happening)
             case DamageFound():
@@ -224,68 +215,6 @@ class Desk:
                 keeping.parts_expired(rec, happening)
             case _:
                 trouble.noted(rec, happening)
-
-    def _unknown_topic(self, rec: Recorder, happening: UnknownTopicCame) -> None:
-        known = self.state.unknown_topics
-        if f"{happening.broker} {happening.topic}" not in known and len(known) < MOST_UNKNOWN_TOPICS:
-            fact = UnknownTopic(broker=happening.broker, topic=happening.topic, sample=happening.sample)
-            rec.note(INSTALLATION, fact)
-
-    def _installation(self, rec: Recorder, happening: InstallationCame) -> None:
-        people = [self.bundle.people[person] for person in happening.people]
-        rec.note(
-            INSTALLATION,
-            InstallationUsed(
-                fingerprint=happening.fingerprint, people=happening.people, renumbered=happening.renumbered
-            ),
-            [{"id": p.id, "key": p.key, "name": p.name, "number": p.number} for p in people],
-        )
-        for alarm in list(self.state.standing.by_point.values()):
-            if alarm.point not in self.bundle.points:
-                because = "its point is no longer in the installation"
-                rec.note(alarm.boat, AlarmGivenUp(number=alarm.number, point=alarm.point, because=because))
-        self._keep_past(rec)
-        self._end_delays(rec)
-        self._free_holders(rec)
-        practising.files_changed(rec)
-        switching.people_came(rec, happening.renumbered)
-        another_number(rec, happening.renumbered)
-        regular.plan(rec)
-
-    def _keep_past(self, rec: Recorder) -> None:
-        """Note what must be kept of each boat's past from now on, where that is not what is kept already."""
-        needs, pasts = self._watchers.needs, self.state.pasts
-        for boat in sorted(set(pasts.needs) | set(needs)):
-            wanted = needs.get(boat, ())
-            if kept_of(wanted) != kept_of(pasts.of_boat(boat)):
-                rec.note(boat if boat in self.bundle.boats else INSTALLATION, kept_fact(boat, wanted))
-
-    def _end_delays(self, rec: Recorder) -> None:
-        """A delay goes on only where the newest value still agrees with what is watched from now on."""
-        state = self.state
-        for watch_id in list(state.held.since):
-            watch = self._watchers.by_id.get(watch_id)
-            latest = state.seen.latest.get(watch.signal or "") if watch is not None else None
-            right_side = watch is not None and (watch.side == CLEARS) is state.standing.is_active(watch.point)
-            if watch is None or not right_side or self._disagrees(rec, watch, latest):
-                because = "the installation was changed"
-                ended = ConditionEnded(watch=watch_id, at=rec.now, measured="", because=because)
-                rec.note(watch_id.partition("/")[0], ended)
-
-    def _disagrees(self, rec: Recorder, watch: Watch, latest: Latest | None) -> bool:
-        if watch.by_value:
-            return verdict(watch, latest) is Verdict.DOES_NOT
-        sight = Moment(self.state, self.bundle, rec.now).sight(watch.boat)
-        return side_verdict(watch, sight, rec.now) is Verdict.DOES_NOT
-
-    def _free_holders(self, rec: Recorder) -> None:
-        """Who is no longer in the installation holds nothing: the alarm is called out from the beginning."""
-        for call in list(self.state.telling.calls.values()):
-            alarm = self.state.standing.by_point[call.point]
-            if call.holder is None or call.holder in self.bundle.people or alarm.state is not AlarmState.ACKNOWLEDGED:
-                continue
-            point = self.bundle.points[call.point]
-            rec.note(point.boat, stepped(self.state.standing, point, AlarmEvent.RE_ALARM, rec.now))
 
     def _fall_due(self, rec: Recorder) -> None:
         """Do what is due up to the moment of `rec`, until nothing is."""

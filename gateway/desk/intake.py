@@ -1,4 +1,4 @@
-"""Readings come in: marked, kept, and judged."""
+"""Readings come in: marked, kept, and judged; and what is nobody's reading is noted once."""
 
 from collections.abc import Iterable
 from dataclasses import dataclass, field
@@ -13,7 +13,7 @@ from gateway.conditions.turning import late_verdict
 from gateway.conditions.verdicts import Verdict
 from gateway.conditions.watching import CLEARS, RAISES, Watch, follow, is_ripe, verdict
 from gateway.desk.applying import absorb
-from gateway.desk.facts import HourKept
+from gateway.desk.facts import HourKept, UnknownTopic
 from gateway.desk.stepping import clear_point, raise_point
 from gateway.desk.timeless import noted, tell_times
 from gateway.desk.together import Came, judge_together
@@ -21,11 +21,16 @@ from gateway.desk.turn import Recorder
 from gateway.desk.watchers import Watchers
 from gateway.logbook.kept_readings import hour_of
 from gateway.telling.trouble_notices import SignalBad
+from gateway.vocabulary.entries import INSTALLATION
+from gateway.vocabulary.happenings import UnknownTopicCame
 from gateway.vocabulary.priority import Priority
 from gateway.vocabulary.readings import Grade, Reading
 
 UNREADABLE_LASTS = 5
 """Unreadable payloads in a row after which somebody is told (our choice: one may be a sensor's hiccup)."""
+
+MOST_UNKNOWN_TOPICS = 200
+"""Remembered at most, so that a flood of made-up topics cannot fill the memory or the logbook (our choice)."""
 
 
 @dataclass(slots=True)
@@ -227,3 +232,11 @@ def break_clearing(rec: Recorder) -> None:
             rec.note(
                 point.boat, ConditionEnded(watch=watch, at=rec.now, measured="", because="the gateway was restarted")
             )
+
+
+def unknown_topic(rec: Recorder, happening: UnknownTopicCame) -> None:
+    """A message on a topic that no signal uses."""
+    known = rec.state.unknown_topics
+    if f"{happening.broker} {happening.topic}" not in known and len(known) < MOST_UNKNOWN_TOPICS:
+        fact = UnknownTopic(broker=happening.broker, topic=happening.topic, sample=happening.sample)
+        rec.note(INSTALLATION, fact)

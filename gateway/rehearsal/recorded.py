@@ -10,7 +10,6 @@ from itertools import groupby
 from typing import Any, TypeAlias
 
 from gateway.boat.latest import MOST_AHEAD
-from gateway.desk.applying import BY_KIND
 from gateway.desk.facts import (
     BalanceRead,
     ClockDoubt,
@@ -28,6 +27,7 @@ from gateway.desk.facts import (
     TimeFell,
     UnknownTopic,
 )
+from gateway.desk.kinds import BY_KIND
 from gateway.desk.opting import BY_FLAG
 from gateway.telling.call import TRIAL_TEXT
 from gateway.telling.facts import MailEnded, OptOutNoted, TextAnswered, TextDelayed, TextDelivery, TextQueued

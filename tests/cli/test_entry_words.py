@@ -7,7 +7,7 @@ from typing import get_args, get_type_hints
 import pytest
 
 from gateway.cli.entry_words import COUNTS, INSTANTS, KINDS, LENGTHS, MARKS, in_words, lasting, moment
-from gateway.desk.applying import BY_KIND
+from gateway.desk.kinds import BY_KIND
 from gateway.logbook.chains import REFERENCE
 from gateway.vocabulary.entries import Entry
 from gateway.vocabulary.facts import Fact

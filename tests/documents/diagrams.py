@@ -16,7 +16,7 @@ from typing import Any, get_args
 from gateway.alarms import in_words
 from gateway.alarms import life as alarm_life
 from gateway.alarms.life import AlarmEvent, AlarmState
-from gateway.desk.applying import FACTS
+from gateway.desk.kinds import FACTS
 from gateway.logbook.chains import REFERENCE, REFERENCE_VERSION
 from gateway.requests import life as request_life
 from gateway.requests.life import RequestState

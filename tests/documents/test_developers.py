@@ -11,7 +11,7 @@ from typing import Any, ClassVar
 import pytest
 
 from gateway.alarms.life import ASIDE, LATCHING_STEPS, STEPS
-from gateway.desk.applying import BY_KIND
+from gateway.desk.kinds import BY_KIND
 from gateway.requests.life import STEPS as REQUEST_STEPS
 from gateway.vocabulary.facts import Fact
 from tests.documents.diagrams import DEVELOPERS, PARTS, TOP, layers, parts_in, rewritten

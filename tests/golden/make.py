@@ -17,9 +17,9 @@ from pathlib import Path
 from typing import get_type_hints
 
 from gateway.demo.performance import perform
-from gateway.desk.applying import BY_KIND
 from gateway.desk.folding import rebuilt
 from gateway.desk.hub import Desk
+from gateway.desk.kinds import BY_KIND
 from gateway.desk.snapshots import state_bytes
 from gateway.doors.store import open_reader, open_store
 from gateway.vocabulary.facts import Fact

@@ -9,8 +9,8 @@ from typing import Any, ClassVar
 
 import pytest
 
-from gateway.desk.applying import BY_KIND
 from gateway.desk.facts import TimeFell
+from gateway.desk.kinds import BY_KIND
 from gateway.desk.snapshots import state_bytes
 from gateway.doors.store import open_reader, open_store
 from gateway.logbook.verify import verify

@@ -90,3 +90,27 @@ def test_the_trouble_topic_shows_the_store_while_it_cannot_commit(tmp_path: Path
                 await until(lambda: json.loads(outsider.saw(TROUBLE)[-1])["store"] == "up", "the store is up again")
 
     asyncio.run(play())
+
+
+def test_what_the_store_could_not_commit_was_never_acknowledged_and_comes_again_from_the_broker(tmp_path: Path) -> None:
+    """The boat says it once, not retained, and is silent from then on: only the broker still has it."""
+
+    async def play() -> None:
+        async with moored(tmp_path) as quay:
+            locked = Locked()
+            await quay.start(wrapped=locked.wrapped)
+
+            await quay.play("03:02:00", quay.cue("03:01:50", lambda _: locked.set(on=True)))
+            quay.boat.go_silent(quay.clock.now())
+            await quay.say([("grey-wagtail/detector/co", "on", False)])
+            await quay.hear()
+            await quay.play("03:02:30")  # the store is tried several times meanwhile
+            assert len(quay.bodies("CARBON MONOXIDE")) == 2, "told from memory"
+            await quay.crash()
+            assert quay.kinds("alarm-step") == []
+            await quay.start()
+            await quay.play("03:03:30")
+            assert [step["event"] for step in quay.kinds("alarm-step") if step["number"] == 1] == ["raise"]
+            assert quay.report().ok
+
+    asyncio.run(play())

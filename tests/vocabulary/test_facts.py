@@ -9,7 +9,7 @@ import pytest
 
 from gateway.alarms.facts import AlarmStep
 from gateway.alarms.life import AlarmEvent, AlarmState
-from gateway.desk.applying import BY_KIND, FACTS
+from gateway.desk.kinds import BY_KIND, FACTS
 from gateway.requests.facts import RequestStep
 from gateway.vocabulary.facts import Fact, body_of, fact_of
 from gateway.vocabulary.plain import Plain

@@ -9,44 +9,38 @@ when it is JSON with a code of the carrier, and everything else is of unknown ou
 import inspect
 import logging
 import re
-from collections.abc import Callable, Iterable, Iterator
+from collections.abc import Callable
 from datetime import datetime
 from itertools import islice, takewhile
 from typing import Any
-from urllib.parse import quote
-
-from twilio.twiml.voice_response import VoiceResponse  # type: ignore[import-untyped]
 
 from gateway.doors.carrier.failures import CODE_REMEDY, LINE_REMEDY, NOT_AN_ANSWER, REMEDIES, result_of, word_of
 from gateway.doors.carrier.line import Line, check_settings
+from gateway.doors.carrier.listed import LOOK_PAGE, MARGIN, inbound, is_it, not_older, oldest_first, reports_of, twice
 from gateway.doors.faces import (
     Accepted,
     CarrierAway,
     CarrierSettings,
     Funds,
-    Inbound,
     NoAnswer,
     Polled,
     Refused,
     SendResult,
 )
 from gateway.telling.outcomes import HELD, code_of_call
-from gateway.vocabulary.moments import HOUR, MINUTE, SECOND, Ms, as_utc, from_datetime
+from gateway.vocabulary.moments import HOUR, SECOND, Ms, as_utc
 from gateway.vocabulary.orders import SendText
 
 TIMEOUT = 10.0  # seconds for connecting and for each wait for data; the client itself has no limit (measured)
 LOOK_BACK: Ms = 26 * HOUR  # the carrier's date filter counts whole days in GMT: a day, and two hours to spare
 MOST_TEXTS = 200  # a poll; without a limit the client follows pages to the end (measured)
-LOOK_PAGE = 50  # texts to one number that are looked at together; the carrier's own page
 MOST_LOOKED_AT = 1_000  # of them in all, while there are newer ones than the lost one: our choice
 MOST_FLOODED = 20_000  # texts to us in one poll, while none was there at the one before: our choice
-MARGIN: Ms = MINUTE  # between our clock and the carrier's, whose dates are whole seconds; our choice
 LONGEST_VALIDITY = 36_000  # seconds (carrier's OpenAPI description: 1 to 36,000)
 NO_SUCH_CALLBACK = "21609"  # the carrier's code for an address for reports that it will not call; from memory
 RINGS_FOR = 25  # seconds of ringing: shorter than most voicemails wait (common practice)
 LONGEST_CALL = 90  # seconds: our words twice take about 40
 CALL_EVENTS = ["ringing", "answered", "completed"]  # reported of a call; the last one whatever its end (from memory)
-SPOKEN_IN = "en-GB"
 CALL_IDS = "CA"  # how the carrier's ids of calls begin (its OpenAPI description)
 INTENT = "notifications"  # keeps an alarm out of the carrier's quiet hours (its messaging guidance)
 
@@ -94,7 +88,7 @@ class TwilioCarrier:
         valid = min(max(order.valid_for // SECOND, 1), LONGEST_VALIDITY)
         more = dict(self._intent)
         if reports_to is not None:
-            more["status_callback"] = _reports_of(order, reports_to)
+            more["status_callback"] = reports_of(order, reports_to)
         try:
             text = self._sends.messages.create(
                 to=order.number, from_=self._sender, body=order.body, validity_period=valid, **more
@@ -107,12 +101,12 @@ class TwilioCarrier:
         """Have the carrier ring and speak, in one request that is never repeated here."""
         more: dict[str, Any] = {}
         if reports_to is not None:
-            more = {"status_callback": _reports_of(order, reports_to), "status_callback_event": CALL_EVENTS}
+            more = {"status_callback": reports_of(order, reports_to), "status_callback_event": CALL_EVENTS}
         try:
             call = self._sends.calls.create(
                 to=order.number,
                 from_=self._sender,
-                twiml=_twice(order.body),
+                twiml=twice(order.body),
                 timeout=RINGS_FOR,
                 time_limit=LONGEST_CALL,
                 **more,
@@ -159,7 +153,7 @@ class TwilioCarrier:
                 found = self._looks.messages.stream(
                     to=order.number, limit=MOST_LOOKED_AT, page_size=LOOK_PAGE, **narrowed
                 )
-                ours = [text for text in _not_older(found, after) if _is_it(text, order, after, known)]
+                ours = [text for text in not_older(found, after) if is_it(text, order, after, known)]
                 for text in ours:
                     if text.status == "scheduled":
                         self._looks.messages(text.sid).update(status="canceled")
@@ -177,7 +171,7 @@ class TwilioCarrier:
             found = self._looks.calls.stream(to=order.number, limit=MOST_LOOKED_AT, page_size=LOOK_PAGE)
             ours = [
                 call
-                for call in _not_older(found, after)
+                for call in not_older(found, after)
                 if call.sid not in known
                 and str(call.direction).startswith("outbound")
                 and call.date_created is not None
@@ -204,11 +198,11 @@ class TwilioCarrier:
             carrier_now = self._looks.date
             if len(found) == MOST_TEXTS and self._polled.isdisjoint(text.sid for text in found):
                 found += takewhile(lambda text: text.sid not in self._polled, coming)
-            texts = [_inbound(text, carrier_now) for text in found if text.direction == "inbound"]
+            texts = [inbound(text, carrier_now) for text in found if text.direction == "inbound"]
         except NOT_AN_ANSWER as trouble:
             raise self._away(trouble) from None
         self._polled = frozenset(text.sid for text in found[:MOST_TEXTS])
-        return Polled(texts=tuple(sorted(texts, key=_oldest_first)), carrier_now=carrier_now)
+        return Polled(texts=tuple(sorted(texts, key=oldest_first)), carrier_now=carrier_now)
 
     def status(self, message: str) -> tuple[str, str]:
         """The carrier's present word on a text of ours, and its error code or "". Raises CarrierAway.
@@ -247,53 +241,3 @@ class TwilioCarrier:
         word = word_of(trouble)
         usual = CODE_REMEDY if word.code and word.status < 500 else LINE_REMEDY
         return CarrierAway(where=self._where, problem=word.detail, remedy=REMEDIES.get(word.status, usual))
-
-
-def _reports_of(order: SendText, reports_to: str) -> str:
-    """Where the carrier shall report what becomes of it: the order goes along, for the address is signed as a whole."""
-    return f"{reports_to}?order={quote(order.id, safe='')}"
-
-
-def _twice(words: str) -> str:
-    """What a call says, in the carrier's open markup: the same words twice, because the first ones are often lost, and
-    no key to press."""
-    answer = VoiceResponse()
-    answer.say(words, language=SPOKEN_IN)
-    answer.pause(length=1)
-    answer.say(f"I say it again. {words}", language=SPOKEN_IN)
-    return str(answer)
-
-
-def _is_it(text: Any, order: SendText, after: datetime, known: frozenset[str]) -> bool:
-    """Whether a listed text may be the one that this order lost. Blanks at the ends do not count, for a carrier may
-    drop them."""
-    return (
-        text.sid not in known
-        and str(text.direction).startswith("outbound")
-        and str(text.body).strip() == order.body.strip()
-        and text.date_created is not None
-        and text.date_created >= after
-    )
-
-
-def _inbound(text: Any, carrier_now: Ms | None) -> Inbound:
-    dates = [from_datetime(date) for date in (text.date_sent, text.date_created) if date is not None]
-    sent_at = min(dates, default=None)
-    age = None
-    if sent_at is not None and carrier_now is not None and sent_at <= carrier_now + MARGIN:
-        age = max(carrier_now - sent_at, 0)
-    return Inbound(message=text.sid, number=text.from_ or "", body=text.body or "", age=age, sent_at=sent_at)
-
-
-def _not_older(texts: Iterable[Any], after: datetime) -> Iterator[Any]:
-    """Of a list in the carrier's order (newest first, from memory) all up to a whole page of older ones."""
-    older = 0
-    for text in texts:
-        older = older + 1 if text.date_created is not None and text.date_created < after else 0
-        yield text
-        if older >= LOOK_PAGE:
-            return
-
-
-def _oldest_first(text: Inbound) -> tuple[Ms, str]:
-    return text.sent_at or 0, text.message

@@ -8,7 +8,8 @@ from pathlib import Path
 
 from sqlalchemy import Connection, func, select, text
 
-from gateway.doors.store.loading import KeptEntries, KeptReadings, last_block
+from gateway.doors.store.kept_rows import KeptEntries, KeptReadings
+from gateway.doors.store.loading import last_block
 from gateway.doors.store.schema import CHAIN_HEADS, ENTRIES, READING_BLOCKS
 from gateway.doors.store.trouble import told, unreadable
 

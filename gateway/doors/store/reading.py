@@ -10,15 +10,8 @@ from typing import Any, TypeVar
 from sqlalchemy import Row, Select, select, text
 
 from gateway.doors.faces import Loaded, ReadingRow
-from gateway.doors.store.loading import (
-    PAGE,
-    KeptEntries,
-    KeptReadings,
-    last_block,
-    last_entry,
-    last_moment,
-    left_by_last_run,
-)
+from gateway.doors.store.kept_rows import PAGE, KeptEntries, KeptReadings
+from gateway.doors.store.loading import last_block, last_entry, last_moment, left_by_last_run
 from gateway.doors.store.migrations import KNOWN, NotOurs, standing
 from gateway.doors.store.opening import open_reading
 from gateway.doors.store.schema import CHAIN_HEADS, ENTRIES, READING_BLOCKS, SEALED_PARTS
