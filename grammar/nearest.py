@@ -102,9 +102,7 @@ class NearestPhrases:
         self._numbered = tuple(printed[phrase] for phrase in _NUMBERED)
         for one, other in _OPPOSITE_PHRASES:
             self._opposite |= {printed[one]: printed[other], printed[other]: printed[one]}
-        self._said: dict[str, str] = {printed[phrase]: printed[phrase] for phrase in _PLAIN} | dict(
-            language.said_otherwise
-        )
+        self._said = {printed[phrase]: printed[phrase] for phrase in _PLAIN} | dict(language.said_otherwise)
         for name, (one, other) in self._equipment.items():
             self._said |= dict(ways_to_say(name, (one, other), name in rest_only))
             if name not in rest_only:

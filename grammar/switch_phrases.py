@@ -1,5 +1,5 @@
-"""How a switch may be said where a text is only held against it: each action of each name, in both orders; and how people
-ask to shut off what a valve lets through. Only ever for a suggestion; nothing is carried out."""
+"""How a switch may be said where a text is only held against it: each action of each name, in both orders; and how
+people ask to shut off what a valve lets through. Only ever for a suggestion; nothing is carried out."""
 
 import re
 from collections.abc import Iterator, Mapping
