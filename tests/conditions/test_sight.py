@@ -50,5 +50,6 @@ def test_a_number_written_with_more_digits_is_no_other_number() -> None:
     volts = Signal(id=f"{BOAT}/volts", boat=BOAT, key="volts", topic="t", unit="V", report_interval=30 * SECOND)
     need, past = need_of(HasChanged(signal="volts"), volts), Past()
     for step, text in enumerate(("12.0", "12.00", "+12", "12.1")):
+        assert past.instants == []
         past.take(need, Reading(signal=volts.id, grade=Grade.NUMBER, text=text), T0 + step * SECOND)
     assert past.instants == [T0 + 3 * SECOND]
