@@ -255,6 +255,28 @@ def test_without_an_answer_who_asked_hears_that_nothing_has_changed() -> None:
     assert boat.rebuilt() == boat.bytes()
 
 
+def test_the_time_to_answer_is_over_when_the_duty_that_was_asked_for_would_be() -> None:
+    boat = quay()
+    said(boat, TOBIAS, "duty Ines until 13:00")
+    boat.wait(HOUR)
+    assert boat.desk.state.duty.asked == {}
+    assert "has not said whether" in boat.sent[-1].body
+
+
+def test_whoever_was_asked_for_one_boat_takes_that_one_alone_by_a_bare_duty_me() -> None:
+    boat = quay(of=two_boats(TOBIAS, INES))
+    said(boat, TOBIAS, "grey wagtail duty Ines until Thursday")
+    said(boat, INES, "duty me")
+    assert {key: one.person for key, one in boat.desk.state.duty.said.items()} == {BOAT: INES}
+
+
+def test_nobody_to_whom_the_boat_is_no_matter_is_named_as_who_could_follow() -> None:
+    of = bundle()
+    ruth = replace(of.people[RUTH], boats=("salt-harrier",))
+    boat = quay(of=replace(of, people={**of.people, RUTH: ruth}))
+    assert "Who could: Ines. Nothing was changed" in said(boat, TOBIAS, "duty off")[0][1]
+
+
 def test_asking_whoever_has_it_already_changes_nothing_unless_it_is_for_longer() -> None:
     boat = quay()
     assert "Tobias is on duty already. Nothing was changed" in said(boat, INES, "duty Tobias")[0][1]

@@ -187,3 +187,13 @@ def test_where_a_phone_is_cut_off_nobody_else_hears_twice_in_one_moment_nor_that
     told = [text.body for text in boat.sent if text.person == TOBIAS and "WATER" in text.body.upper()]
     assert len(told) == 1
     assert "Ines" not in told[0]
+
+
+def test_who_is_named_again_at_once_by_a_phone_cut_off_is_texted_again_where_the_first_text_did_not_go() -> None:
+    steps = (Step(after=0, tell=(INES,)), Step(after=5 * MINUTE, tell=(INES, TOBIAS)))
+    boat = small(WATER, callouts=(CallOutList(key="list", steps=steps, repeat=None),))
+    boat.take(OptFlagCame(number=NUMBER_OF[TOBIAS], out=True))
+    first = flooded(boat)
+    before = len(boat.turns)
+    boat.refuses(first)
+    assert (INES, "alarm told") in told(boat, before)

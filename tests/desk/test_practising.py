@@ -136,6 +136,18 @@ def test_whoever_set_it_off_hears_how_many_texts_arrived() -> None:
     assert "arrived" not in bodies(boat, INES)[-1]
 
 
+def test_texts_of_an_earlier_practice_are_not_counted() -> None:
+    boat = with_both()
+    for _ in range(2):
+        boat.texts(RUTH, ASKED)
+        order = [text.id for text in boat.sent if text.person == INES][-1]
+        boat.take(SendAnswered(order=order, accepted=True, message=f"SM{order}"))
+        boat.take(DeliveryReported(order=order, status="delivered"))
+        boat.texts(RUTH, "practice over")
+        assert "1 text to 1 person, 1 arrived so far" in bodies(boat, RUTH)[-1]
+        boat.wait(MINUTE)
+
+
 def test_the_list_is_followed_as_it_stands_at_each_step() -> None:
     steps = (Step(after=0, tell=(INES,)), Step(after=5 * MINUTE, tell=(MARINA, TOBIAS), by_duty=(MARINA, TOBIAS)))
     roster = (Shift(person=MARINA, days=tuple(range(7))), Shift(person=TOBIAS, days=(6,), begins=3 * 60 + 3, ends=600))

@@ -336,6 +336,15 @@ def test_a_warning_that_somebody_has_becomes_no_alarm() -> None:
     assert "alarm-escalated" not in boat.kinds()
 
 
+def test_a_warning_that_has_become_an_alarm_goes_on_being_told_however_the_boat_is_kept_then() -> None:
+    boat = low(small(replace(LOW, becomes_alarm=HOUR, attendance=(Attendance.AWAY,))))
+    boat.wait(HOUR)
+    boat.texts(INES, "aboard")
+    since = len(boat.turns)
+    boat.wait(6 * MINUTE)
+    assert kinds_to(boat, TOBIAS, since) == ["alarm told"]
+
+
 def told_and_worse() -> Small:
     """A warning of which Tobias was told at 5 min has become an alarm at 60 min, and Ines alone was told of that."""
     boat = low(small(replace(LOW, becomes_alarm=HOUR)))

@@ -167,6 +167,14 @@ def test_a_stand_in_is_not_woken_for_what_a_limit_holds_back() -> None:
     assert about_the_hatch(spent(tobias={"stand_in": RUTH}, ruth=sleeps)) == []
 
 
+def test_what_waits_for_the_persons_own_morning_is_passed_to_nobody() -> None:
+    sleeps = {"stand_in": RUTH, "quiet": QuietHours(13 * 60 + 15, 20 * 60)}  # from before the hatch is open
+    boat = spent(tobias=sleeps)
+    assert about_the_hatch(boat) == []
+    boat.wait(from_rfc3339("2026-07-08T19:00:00Z") - boat.now)
+    assert about_the_hatch(boat) == [TOBIAS]
+
+
 def test_a_flood_is_one_for_the_stand_in_as_well() -> None:
     many = [
         point(f"panel-{number}", when=IsContact(signal="panel", wanted=True), priority=Priority.ALARM)

@@ -287,6 +287,7 @@ def test_another_number_begins_the_tries_anew() -> None:
 def test_a_phone_that_has_opted_out_gets_it_once_texts_arrive_there_again() -> None:
     boat = new_alone()
     boat.refuses(last(boat), OPTED_OUT)
+    assert boat.desk.state.regular.welcomes == {}, "nothing is planned for a phone that takes nothing"
     boat.wait(2 * DAY)
     assert len(welcomed(boat)) == 1
     boat.texts(newcomer().number, "START")
