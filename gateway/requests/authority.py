@@ -10,7 +10,8 @@ from gateway.requests.codes import LATEST, WRONG_VOID
 from gateway.requests.decision import NOTHING, Decision, noted, told
 from gateway.requests.facts import LockLifted, PersonLocked, WrongCode
 from gateway.requests.settings import Equipment, Sort
-from gateway.requests.state import Requests, Tries
+from gateway.requests.state import Requests
+from gateway.requests.tries import Tries
 from gateway.requests.world import World
 from gateway.vocabulary.entries import INSTALLATION
 from gateway.vocabulary.moments import DAY, HOUR, MINUTE, SECOND, Ms, from_rfc3339

@@ -13,8 +13,9 @@ from gateway.requests.facts import Over, RunBegan, RunEnded, StopAnswered
 from gateway.requests.interlocks import Checked
 from gateway.requests.life import UNDER_WAY, RequestEvent, RequestState
 from gateway.requests.measured import feedback_says
+from gateway.requests.runs import Run
 from gateway.requests.settings import Equipment
-from gateway.requests.state import Request, Requests, Run
+from gateway.requests.state import Request, Requests
 from gateway.requests.steps import stepped, told_to_all
 from gateway.requests.world import World
 from gateway.vocabulary.draws import Draws

@@ -6,7 +6,8 @@ from gateway.requests.authority import locked_until, too_old, waits_until
 from gateway.requests.codes import mark_of
 from gateway.requests.decision import Decision, noted, told
 from gateway.requests.facts import CodeRefused
-from gateway.requests.state import DeadCode, Request, Requests
+from gateway.requests.state import Request, Requests
+from gateway.requests.tries import DeadCode
 from gateway.requests.world import World
 from gateway.vocabulary.entries import INSTALLATION
 from gateway.vocabulary.moments import Ms

@@ -3,7 +3,6 @@
 from collections.abc import Sequence
 from dataclasses import dataclass, field, replace
 
-from gateway.requests.answers import CodeTrouble
 from gateway.requests.facts import (
     CodeMade,
     CodeRefused,
@@ -22,7 +21,6 @@ from gateway.requests.facts import (
     StopFreed,
     StopHeld,
     StopSent,
-    Waits,
     WrongCode,
 )
 from gateway.requests.life import ENDS, UNDER_WAY, WITH_A_CODE, RequestEvent, RequestState
@@ -30,19 +28,12 @@ from gateway.requests.number_facts import NumberAsked, NumberProved, NumberUnpro
 from gateway.requests.numbers import Numbers, words_of
 from gateway.requests.paper_facts import PaperLineUsed, PaperListCame, PaperListVoid
 from gateway.requests.paper_lists import Papers
+from gateway.requests.runs import Run, begun, moved, run_after
+from gateway.requests.shown import Failed, LockOut, Switched
+from gateway.requests.tries import DeadCode, Tries, after_lock, after_right, after_wrong, with_dead
 from gateway.vocabulary.entries import SealedPart
 from gateway.vocabulary.facts import Fact
-from gateway.vocabulary.moments import DAY, SECOND, Ms
-
-DEAD_CODES_KEPT = 20
-"""Codes of one person that are known again after their end, for a day (our choice; more than can be asked in the
-10 min in which a replay is likely)."""
-
-
-NEWEST_FIRST = 2 * SECOND
-"""So long after the boat is heard again an end that waited is sent. What lay with the broker comes first, and with it
-the node's latest count: with an older one the node takes the stop for one that is out of sight, and a minute is lost
-(our choice; seen with a gateway that was killed)."""
+from gateway.vocabulary.moments import Ms
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -72,88 +63,6 @@ class Request:
     def asked_last(self) -> str:
         """Random id of the person whose code it waits for, or waited for."""
         return self.second or self.person
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class DeadCode:
-    """A code that can no longer confirm anything, and what is answered when it comes again."""
-
-    request: str
-    mark: str
-    trouble: CodeTrouble
-    at: Ms
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Tries:
-    """Wrong codes of one person. wrong: their instants within the last day. series: how many since the last right one,
-    or since a day without any; a lock leaves it. locked_until: first free instant.
-    locked: without end, until the installer has proved the person again. locks: instants of those of the last day.
-    locked_at: instant of the last lock, ms UTC.
-    """
-
-    in_a_row: int = 0
-    series: int = 0
-    wrong: tuple[Ms, ...] = ()
-    locked_until: Ms | None = None
-    locked: bool = False
-    locks: tuple[Ms, ...] = ()
-    locked_at: Ms = 0
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Switched:
-    """What a feedback contact showed last, and since when (arrival)."""
-
-    on: bool
-    at: Ms
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class LockOut:
-    """A maintenance lock-out that is set: what the boat says of it, and since when it was seen so (arrival)."""
-
-    value: str
-    at: Ms
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Failed:
-    """Commands of one action in a row that were not proved. at: instant of the last one's end."""
-
-    count: int
-    at: Ms
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Run:
-    """One timed run. Fields as in RunBegan. proved: instant at which it was seen to be on, None before.
-    next: instant of the next step, None while it waits. over_since: since when it is seen to be over.
-    tries, sent, order: of its end. waits: why its end is not sent. told: reasons of waiting that were told."""
-
-    request: str
-    boat: str
-    equipment: str
-    person: str
-    ends_with: str
-    wanted: bool
-    repeats: bool
-    due: Ms
-    broker: str
-    topic: str
-    feedback: str
-    count: str
-    valid: Ms
-    prove_within: Ms
-    next: Ms | None
-    cool_down: Ms = 0
-    proved: Ms | None = None
-    over_since: Ms | None = None
-    tries: int = 0
-    sent: Ms | None = None
-    order: str = ""
-    waits: Waits | None = None
-    told: tuple[Waits, ...] = ()
 
 
 @dataclass(slots=True)
@@ -212,9 +121,7 @@ class Requests:
             until = request.until - by if request.until is not None else None
             self.open[key] = replace(request, expires=request.expires - by, until=until)
         self.numbers.clock_moved(by)
-        for key, run in self.runs.items():
-            following = run.next - by if run.next == run.due and run.next is not None else run.next
-            self.runs[key] = replace(run, due=run.due - by, next=following)
+        self.runs = {key: moved(run, by) for key, run in self.runs.items()}
 
     def apply(self, fact: Fact, now: Ms, parts: Sequence[SealedPart | None]) -> None:
         """Fold one fact of this room in. now: the entry's instant. parts: its sealed parts, None where one was erased.
@@ -229,7 +136,7 @@ class Requests:
             case NumberAsked() | NumberProved() | NumberUnproved():
                 self.numbers.apply(fact, now, parts)
                 if isinstance(fact, NumberProved) and not fact.by:  # the right words end a row of wrong ones
-                    self.tries[fact.person] = replace(self.tries.get(fact.person, Tries()), in_a_row=0, series=0)
+                    self.tries[fact.person] = after_right(self.tries.get(fact.person, Tries()))
             case PaperListCame() | PaperLineUsed() | PaperListVoid():
                 self.papers.apply(fact)
             case LastSwitched():
@@ -249,7 +156,7 @@ class Requests:
         if fact.event in (RequestEvent.PASS_ON, RequestEvent.CONFIRM):
             known = self.open.get(fact.request)
             right = fact.person if known is None else known.asked_last
-            self.tries[right] = replace(self.tries.get(right, Tries()), in_a_row=0, series=0)
+            self.tries[right] = after_right(self.tries.get(right, Tries()))
         self._series(fact, now)
         if fact.after in ENDS:
             self.open.pop(fact.request, None)
@@ -303,29 +210,16 @@ class Requests:
         tries = self.tries.get(fact.person, Tries())
         match fact:
             case CodeSpent():
-                kept = tuple(code for code in self.dead.get(fact.person, ()) if now - code.at < DAY)
-                dead = DeadCode(request=fact.request, mark=fact.mark, trouble=fact.trouble, at=now)
-                self.dead[fact.person] = (*kept, dead)[-DEAD_CODES_KEPT:]
+                self.dead[fact.person] = with_dead(self.dead.get(fact.person, ()), fact, now)
                 self.numbers.spent(fact.request)
             case WrongCode():
-                recent = tuple(at for at in tries.wrong if now - at < DAY)
-                series = tries.series + 1 if recent else 1
-                self.tries[fact.person] = replace(
-                    tries, in_a_row=tries.in_a_row + 1, series=series, wrong=(*recent, now)
-                )
+                self.tries[fact.person] = after_wrong(tries, now)
                 known = self.open.get(fact.request)
                 if known is not None:
                     self.open[fact.request] = replace(known, wrong=known.wrong + 1)
                 self.numbers.wrong(fact.request)
             case PersonLocked():
-                self.tries[fact.person] = replace(
-                    tries,
-                    in_a_row=0,
-                    locked_until=fact.until,
-                    locked=tries.locked or fact.until is None,
-                    locks=(*(at for at in tries.locks if now - at < DAY), now),
-                    locked_at=now,
-                )
+                self.tries[fact.person] = after_lock(tries, fact, now)
             case LockLifted():
                 self.tries.pop(fact.person, None)
 
@@ -333,45 +227,13 @@ class Requests:
         self, fact: RunBegan | RunProved | RunSeenOver | StopHeld | StopFreed | StopSent | RunEnded, now: Ms
     ) -> None:
         if isinstance(fact, RunBegan):
-            self.runs[fact.equipment] = _begun(fact)
+            self.runs[fact.equipment] = begun(fact)
             return
         run = self.runs.get(fact.equipment)
         if run is None:
             return
-        match fact:
-            case RunProved():
-                run = replace(run, proved=now, due=fact.due, next=fact.due)
-            case RunSeenOver():
-                run = replace(run, over_since=fact.at if fact.over else None)
-            case StopHeld():
-                told = run.told if fact.because in run.told else (*run.told, fact.because)
-                run = replace(run, next=None, waits=fact.because, told=told)
-            case StopFreed():
-                run = replace(run, next=now + NEWEST_FIRST, waits=None)
-            case StopSent():
-                run = replace(run, tries=fact.number, sent=now, order=fact.order, next=fact.again, waits=None)
-            case RunEnded():
-                del self.runs[fact.equipment]
-                return
-        self.runs[fact.equipment] = run
-
-
-def _begun(fact: RunBegan) -> Run:
-    return Run(
-        request=fact.request,
-        boat=fact.boat,
-        equipment=fact.equipment,
-        person=fact.person,
-        ends_with=fact.ends_with,
-        wanted=fact.wanted,
-        repeats=fact.repeats,
-        due=fact.due,
-        broker=fact.broker,
-        topic=fact.topic,
-        feedback=fact.feedback,
-        count=fact.count,
-        valid=fact.valid,
-        prove_within=fact.prove_within,
-        cool_down=fact.cool_down,
-        next=fact.due,
-    )
+        after = run_after(run, fact, now)
+        if after is None:
+            del self.runs[fact.equipment]
+        else:
+            self.runs[fact.equipment] = after

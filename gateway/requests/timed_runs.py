@@ -15,8 +15,9 @@ from gateway.requests.decision import NOTHING, Decision, noted, told
 from gateway.requests.facts import Over, RunEnded, RunSeenOver, StopFreed, StopHeld, StopSent, Waits
 from gateway.requests.interlocks import Checked, check
 from gateway.requests.measured import feedback_says, number_since, shows
+from gateway.requests.runs import Run
 from gateway.requests.settings import Equipment
-from gateway.requests.state import Requests, Run
+from gateway.requests.state import Requests
 from gateway.requests.world import World
 from gateway.vocabulary.draws import Draws
 from gateway.vocabulary.moments import MINUTE, Ms

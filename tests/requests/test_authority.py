@@ -6,7 +6,8 @@ import pytest
 
 from gateway.requests.authority import proved_again
 from gateway.requests.facts import LockLifted
-from gateway.requests.state import Requests, Tries
+from gateway.requests.state import Requests
+from gateway.requests.tries import Tries
 from gateway.vocabulary.moments import HOUR, Ms
 from tests.requests.fake_world import NOON, PEOPLE, RUTH, TOBIAS
 
