@@ -14,22 +14,20 @@ from concurrent.futures import Executor
 from typing import Any
 
 import paho.mqtt.client as mqtt
-from paho.mqtt.packettypes import PacketTypes
 from paho.mqtt.properties import Properties
 from paho.mqtt.reasoncodes import ReasonCode
 
+from gateway.doors.bus.asking import Asking
 from gateway.doors.bus.greeting import away_word, fresh_client, here_word, knock, presence_topic
 from gateway.doors.bus.intake import Intake
+from gateway.doors.bus.outgoing import Outgoing
 from gateway.doors.bus.patience import Ended
 from gateway.doors.faces import Arrived, BrokerSettings, kind_and_place
 
 ANSWER_WITHIN = 10.0  # seconds for CONNACK, SUBACK and PUBACK (the Bus protocol promises 10 s for the last)
 ROUNDS, PACKETS = 8, 32  # loop_read calls a wake-up: bounded, so that the loop stays fair (measured)
-FILTERS_A_PACKET = 100  # filters in one SUBSCRIBE, so that a thousand boats make no giant packet. Our choice
 LEAVE_WITHIN = 3.0  # seconds for a word and a DISCONNECT when closing; a stop must not hang on a broker. Our choice
-OUTGOING_WINDOW = 20  # our unanswered publishes at once; mosquitto's own default. Fewer where the broker says so
 TAKEN_OVER = 0x8E  # MQTT 5.0, 3.14.2.1: session taken over
-REFUSED = 0x80  # MQTT 5.0, 2.4 and MQTT 3.1.1, 3.9.3: reason codes from here on are failures
 
 
 class Link:
@@ -46,18 +44,16 @@ class Link:
     ) -> None:
         """welcomed is told once, with whether the broker kept our session; noted is told what is wrong meanwhile."""
         self._settings, self.generation, self._intake = settings, generation, intake
-        self._welcomed, self._noted = welcomed, noted
+        self._welcomed = welcomed
         self._loop = asyncio.get_running_loop()
         self._ended: asyncio.Future[Ended] = self._loop.create_future()
         self._greeted: asyncio.Future[None] = self._loop.create_future()
-        self._subscribed: asyncio.Future[None] = self._loop.create_future()
-        self._asked: dict[int, Sequence[str]] = {}
-        self._answers: dict[int, asyncio.Future[bool]] = {}
-        self._outgoing = asyncio.Semaphore(OUTGOING_WINDOW)
         self._up_since: float | None = None
         self._socket: socket.socket | None = None
         self._paused = False
         self._client = fresh_client(settings)
+        self._asking = Asking(self._client, noted)
+        self._outgoing = Outgoing(self._client, settings.version, noted)
         self._minder: asyncio.TimerHandle | None = None
 
     @property
@@ -68,7 +64,7 @@ class Link:
     @property
     def is_listening(self) -> bool:
         """Every filter asked for on this connection has been answered, and the connection has not ended."""
-        return self._subscribed.done() and not self._ended.done()
+        return self._asking.answered.done() and not self._ended.done()
 
     async def live(self, topics: Sequence[str], connector: Executor) -> Ended:
         """Connect, subscribe, say that we are here, and stay until the end. Raises what knocking at the door raises."""
@@ -77,9 +73,10 @@ class Link:
             if not await self._within(self._greeted):
                 self.abort("no welcome (CONNACK) from the broker")
                 return await self._ended
-            self._subscribe(topics)
+            if not self._ended.done():
+                self._asking.ask_for(topics)
             await self.publish(presence_topic(self._settings), here_word(), retain=True, expires_after=None)
-            if not await self._within(self._subscribed):
+            if not await self._within(self._asking.answered):
                 self.abort("no answer to our subscription (SUBACK) from the broker")
             return await self._ended
         finally:
@@ -88,8 +85,8 @@ class Link:
     async def publish(self, topic: str, payload: str, *, retain: bool, expires_after: int | None) -> bool:
         """One QoS 1 message; True when the broker took it. Whatever else happens, it is never sent later."""
         try:
-            async with asyncio.timeout(ANSWER_WITHIN), self._outgoing:
-                return self.is_up and await self._put(topic, payload, retain, expires_after)
+            async with asyncio.timeout(ANSWER_WITHIN), self._outgoing.window:
+                return self.is_up and await self._outgoing.put(topic, payload, retain, expires_after)
         except TimeoutError:
             # It may lie half sent in a buffer, of paho's or the kernel's. Cut, so that it cannot go out late.
             self.abort(f"no answer (PUBACK) to a message on '{topic}'")
@@ -130,8 +127,8 @@ class Link:
         client = self._client
         client.on_connect = self._on_connect
         client.on_disconnect = self._on_disconnect
-        client.on_subscribe = self._on_subscribe
-        client.on_publish = self._on_publish
+        client.on_subscribe = self._asking.on_subscribe
+        client.on_publish = self._outgoing.on_publish
         client.on_message = self._on_message
         knocking = self._loop.run_in_executor(connector, knock, client, self._settings)
         try:
@@ -159,9 +156,7 @@ class Link:
             return
         self._ended.set_result(end)
         self._stop_watching()
-        for answer in self._answers.values():
-            if not answer.done():
-                answer.set_result(False)
+        self._outgoing.over()
 
     def _stop_watching(self) -> None:
         if self._socket is not None and self._socket.fileno() >= 0:
@@ -264,8 +259,7 @@ class Link:
             return
         if self._greeted.done():
             return
-        window = min(OUTGOING_WINDOW, getattr(properties, "ReceiveMaximum", OUTGOING_WINDOW))
-        self._outgoing = asyncio.Semaphore(window)
+        self._outgoing.welcomed(properties)
         self._up_since = self._loop.time()
         self._greeted.set_result(None)
         self._welcomed(bool(flags.session_present))
@@ -293,77 +287,6 @@ class Link:
                 taken_over=by_word and reason.value == TAKEN_OVER,
             )
         )
-
-    def _subscribe(self, topics: Sequence[str]) -> None:
-        """Ask for every filter at QoS 1, which caps a QoS 2 publisher to it: QoS 2 with manual acknowledgement sticks
-        for good in paho (measured). Asking on every connection also refreshes retained values."""
-        if self._ended.done():
-            return
-        for first in range(0, len(topics), FILTERS_A_PACKET):
-            some = topics[first : first + FILTERS_A_PACKET]
-            try:
-                self._ask(some)
-            except ValueError:  # one filter that is none must not keep the others from being heard
-                for one in some:
-                    try:
-                        self._ask([one])
-                    except ValueError:
-                        self._noted(f"'{one}' is no MQTT topic filter; correct the topic")
-        self._settle_subscription()
-
-    def _ask(self, topics: Sequence[str]) -> None:
-        _, mid = self._client.subscribe([(topic, 1) for topic in topics])
-        if mid is not None:
-            self._asked[mid] = topics
-
-    def _on_subscribe(
-        self,
-        _client: mqtt.Client,
-        _data: object,
-        mid: int,
-        reasons: list[ReasonCode],
-        _properties: Properties | None,
-    ) -> None:
-        for topic, reason in zip(self._asked.pop(mid, ()), reasons, strict=False):
-            if reason.value >= REFUSED:
-                self._noted(f"the broker refused the filter '{topic}': {reason}; see to the gateway's rights there")
-        self._settle_subscription()
-
-    def _settle_subscription(self) -> None:
-        if not self._asked and not self._subscribed.done():
-            self._subscribed.set_result(None)
-
-    # ------------------------------------------------------------ publishing
-
-    async def _put(self, topic: str, payload: str, retain: bool, expires_after: int | None) -> bool:
-        properties = None
-        if expires_after is not None and self._settings.version == 5:
-            properties = Properties(PacketTypes.PUBLISH)  # type: ignore[no-untyped-call]  # paho gives it no types
-            properties.MessageExpiryInterval = expires_after
-        try:
-            if not topic:  # paho lets it through in MQTT 5, for topic aliases; brokers cut the connection (measured)
-                raise ValueError("the topic is empty")
-            sent = self._client.publish(topic, payload, qos=1, retain=retain, properties=properties)
-        except ValueError as error:
-            self._noted(f"nothing can be published on '{topic}': {error}")
-            return False
-        if sent.rc != mqtt.MQTT_ERR_SUCCESS:
-            return False
-        answer = self._answers[sent.mid] = self._loop.create_future()
-        try:
-            taken: bool = await answer
-        finally:
-            del self._answers[sent.mid]
-        if not taken and self.is_up:
-            self._noted(f"the broker refused our message on '{topic}'; see to the gateway's rights there")
-        return taken
-
-    def _on_publish(
-        self, _client: mqtt.Client, _data: object, mid: int, reason: ReasonCode, _properties: Properties | None
-    ) -> None:
-        answer = self._answers.get(mid)
-        if answer is not None and not answer.done():
-            answer.set_result(int(reason.value) < REFUSED)
 
 
 def _pending(sock: socket.socket) -> bool:
