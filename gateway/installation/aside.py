@@ -117,7 +117,8 @@ def _hidden_behind(key: str, points: Mapping[str, Point]) -> set[str]:
 
 
 def _warn(point: Point, hider: Point, tables: Laid, path: tuple[str, str, str], findings: Findings) -> None:
-    if _delay(hider.when) > _delay(point.when):
+    worse = hider.priority.gravity > point.priority.gravity  # it has got worse, and takes the other's place
+    if _delay(hider.when) > _delay(point.when) and not worse:
         findings.warn(
             tables,
             path,

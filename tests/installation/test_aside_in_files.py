@@ -149,3 +149,18 @@ def test_check_asks_for_a_date_that_has_passed_to_be_taken_out(tmp_path: Path) -
 
     assert look("2026-12-05T08:59:59Z").endswith("nobody is told of it meanwhile")
     assert look("2026-12-05T09:00:00Z").endswith("it is back in service: take the table out")
+
+
+@pytest.mark.parametrize(
+    ("priority", "after", "told"),
+    [("warning", "20 min", True), ("warning", "10 min", False), ("alarm", "20 min", False)],
+)
+def test_what_hides_another_later_than_that_is_told_is_named_unless_it_is_graver(
+    tmp_path: Path, priority: str, after: str, told: bool
+) -> None:
+    """A graver one that comes later takes the place of the slighter: it has got worse."""
+    more = BASE.replace('"alarm"', f'"{priority}"').replace('11.0 V"', f'11.0 V for {after}"')
+    slight = BASE.replace("lost", "slight").replace('"Bank very low"', '"Bank rather low"').replace("11.", "11.5")
+    slight = slight.replace('"alarm"', '"warning"').replace('11.50 V"', '11.50 V for 10 min"')
+    warnings = loaded(tmp_path, more + slight + 'hidden_by = ["lost"]\n').warnings
+    assert any("later than this one, so that both are told" in one for one in warnings) is told
