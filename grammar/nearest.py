@@ -60,7 +60,6 @@ _OPPOSITE_PHRASES = (("visit", "visit over"), ("at boat", "ashore"), ("away", "a
 _GLUED_NEGATIONS = ("dont", "don't", "never", "non", "not", "no", "un")
 """What negates when it stands at the beginning of a word without a blank: "notstart", "novisit"."""
 
-_LIMIT = re.compile(r"(.+?)\s+((?:for|until|till|til) .+)")
 _UNIT = re.compile(r"(.+) [0-9]{1,3}")
 _NUMBER_ALONE = re.compile(r"#?([1-9][0-9]{0,2})")
 """An alarm's number and nothing else, from somebody in a hurry. Not four digits or more: a bank's code has those."""
@@ -92,6 +91,7 @@ class NearestPhrases:
         self._boats = tuple(boats)
         self._equipment = dict(equipment)
         self._language = language
+        self._limit = re.compile(rf"(.+?)\s+((?:{'|'.join(map(re.escape, language.standing_for('for', 'until')))}) .+)")
         self._opposite: dict[str, str] = {}
         said = language.printed.get
         printed = {phrase: said(phrase, phrase) for phrase in (*_PLAIN, *_NUMBERED, *_WITH_LENGTH)}
@@ -142,7 +142,7 @@ class NearestPhrases:
     def _near(self, text: str) -> list[str]:
         if units := self._other_units(text):
             return [phrase for name in units[: MOST_ALIKE // 2] for phrase in self.pair_of(name)]
-        limit = _LIMIT.fullmatch(text)
+        limit = self._limit.fullmatch(text)
         texts = [text, limit.group(1)] if limit else [text]
         named = limit.group(1) if limit else text
         alarm = _ALARM.search(named) if len(re.findall(r"\d+", named)) == 1 else None

@@ -620,7 +620,11 @@ in the yard until friday => not a phrase
 in yard => not a phrase
 in the yard tomorrow => not a phrase
 if in the yard => not a phrase
-# a visit that is over, and what is measured, otherwise said
+# taking an alarm, a visit that is over, and what is measured, otherwise said
+I got this => not a phrase: have it
+I'll deal with it => not a phrase: have it
+I won't deal with it => not a phrase
+I'll deal with it tomorrow => not a phrase
 visit ended => not a phrase: visit over / visit
 end visit => not a phrase: visit over / visit
 visit has ended => not a phrase

@@ -15,11 +15,8 @@ _SHUT = (
     "turn {} off",
     "shut off {}",
     "shut {}",
-    "{} aus",
-    "{} zu",
-    "{} abdrehen",
-    "{} zudrehen",
 )
+_GERMAN_SHUT = ("{} aus", "{} zu", "{} abdrehen", "{} zudrehen")
 """How people say that it shall be closed who name what it lets through ("turn the gas off"): common speech."""
 
 _WITHOUT_MEANING = frozenset(["the", "please", "pls", "now", "das", "bitte", "jetzt", "mal"])
@@ -44,7 +41,8 @@ def ways_to_shut(names: Mapping[str, Pair]) -> Mapping[str, str]:
     for name, (_, close) in names.items():
         through = _VALVE.fullmatch(name)
         if through is not None:
-            said = [each.format(through[1]) for each in _SHUT]
+            said = [each.format(through[1]) for each in (*_SHUT, *_GERMAN_SHUT)]
+            said += [each.format(name) for each in _GERMAN_SHUT]
             for each in (*said, f"{through[1]} {close}", f"{close} {through[1]}"):
                 found.setdefault(each, f"{name} {close}")
     return found

@@ -206,6 +206,10 @@ def test_several_alarms_in_one_text_are_offered_one_by_one(text: str) -> None:
         ("Dienst an Tobias", "dienst tobias"),
         ("Batterie Spannung?", "status batterie"),
         ("Besuch zu Ende", "besuch beendet"),
+        ("ich kümmere mich", "übernehme"),
+        ("Hilfe", "befehle"),
+        ("Generator startn für 2 Stunden", "generator starten"),
+        ("Ruhe 14 bis 18 Uhr", "ruhe 14 für 2 h"),
     ],
 )
 def test_what_is_otherwise_said_is_offered_as_it_is_printed(text: str, offered: str) -> None:

@@ -194,7 +194,7 @@ def test_what_turns_the_meaning_is_offered_nothing(boat: Small, body: str) -> No
         assert "CLOSE" not in answer
 
 
-@pytest.mark.parametrize("text", ["Gas aus", "Gas bitte zu", "Gas abdrehen", "Gasventil schliesen"])
+@pytest.mark.parametrize("text", ["Gas aus", "Gas bitte zu", "Gasventil zu", "Gas abdrehen", "Gasventil schliesen"])
 def test_in_german_as_well(text: str) -> None:
     names = {"Gasventil": ("gas-valve", ("open", "close"))}
     reader = TextReader({}, names, (), LANGUAGES["de"], rest_only=frozenset({"gas-valve"}))  # type: ignore[arg-type]
