@@ -6,9 +6,18 @@ from dataclasses import replace
 import pytest
 
 from gateway.doors.bus.greeting import fresh_client, in_words
-from gateway.doors.faces import BrokerSettings, kind_and_place
+from gateway.doors.faces import BrokerSettings, CarrierSettings, MailSettings, kind_and_place
 
 QUAY = BrokerSettings(name="quay", host="127.0.0.1", port=1883, client_id="gw", user="boats", password="very secret")
+
+
+CARRIER = CarrierSettings(name="main", account="AC1", sender="+447700900321", token="very secret")
+MAIL = MailSettings(host="mail.example.org", port=587, sender="boats@example.org", user="boats", password="very secret")
+
+
+@pytest.mark.parametrize("settings", [QUAY, CARRIER, MAIL], ids=lambda one: type(one).__name__)
+def test_settings_that_are_printed_do_not_show_their_secret(settings: object) -> None:
+    assert "very secret" not in f"{settings} {settings!r}"
 
 
 def failing(words: str) -> None:

@@ -268,3 +268,21 @@ def test_a_variable_that_holds_bytes_that_are_no_text_is_refused_without_what_it
         loaded(small, TOKEN="very secret\udcff")
     assert "the variable TOKEN holds bytes that are no text" in str(refused.value)
     assert "very secret" not in str(refused.value)
+
+
+def test_an_installation_that_is_printed_shows_none_of_its_secrets(small: Path) -> None:
+    change(
+        small, "gateway.toml", "port = 1883", 'port = 1883\nuser = "boats"\npassword_from = { variable = "OF_QUAY" }'
+    )
+    change(
+        small,
+        "gateway.toml",
+        "[carrier.main]",
+        '[mail]\nhost = "mail.example.org"\nfrom = "boats@example.org"\nuser = "boats"\n'
+        'password_from = { variable = "OF_MAIL" }\n\n[carrier.main]',
+    )
+    found = loaded(small, TOKEN="secret of carrier", OF_QUAY="secret of quay", OF_MAIL="secret of mail")
+    assert found.mail is not None
+    kept = (found.carriers[0].token, found.brokers[0].password, found.mail.password)
+    assert kept == ("secret of carrier", "secret of quay", "secret of mail")
+    assert "secret of" not in repr(found)

@@ -9,6 +9,7 @@ import pytest
 from gateway.demo.carrier_misbehaviour import Misbehaviour
 from gateway.demo.carrier_stand_in import SentText
 from gateway.demo.story import INES, TOBIAS
+from gateway.doors.store import open_reader
 from gateway.requests.life import RequestState
 from tests.effort import some_of
 from tests.service.quay import Quay, moored
@@ -86,6 +87,8 @@ def test_a_command_of_an_earlier_run_is_never_sent_again_and_is_told_as_unproven
             await quay.play("03:08:00")
             assert quay.obeyed == obeys, "nor by the run after that"
             await quay.stop()
+            with open_reader(quay.store) as reader:
+                assert reader.load("").open_commands == [], "and none of them is found waiting for ever"
             assert quay.report().ok
 
     asyncio.run(play())

@@ -10,7 +10,7 @@ from gateway.demo.story import INES, TOBIAS
 from gateway.desk import rounds
 from gateway.desk.hub import Desk
 from gateway.desk.turn import Recorder, Turn
-from gateway.doors.faces import Batch, Store
+from gateway.doors.faces import Batch, Store, StoreTrouble
 from gateway.telling.rounds import Round
 from gateway.vocabulary.happenings import Happening, TextCame
 from gateway.vocabulary.moments import MINUTE, SECOND, Ms
@@ -35,6 +35,29 @@ class Slow:
         self._store.commit(batch)
         if batch.commands:
             self._quay.clock._now += self._takes
+
+
+class Refusing(Slow):
+    """A disk that cannot write a command down."""
+
+    def commit(self, batch: Batch) -> None:
+        if batch.commands:
+            raise StoreTrouble(where="store", problem="the disk is full", remedy="Free some space")
+        self._store.commit(batch)
+
+
+def test_a_command_that_cannot_be_written_down_is_not_sent_and_is_asked_for_again(tmp_path: Path) -> None:
+    async def play() -> None:
+        async with moored(tmp_path) as quay:
+            await quay.start(wrapped=Refusing(quay, 0).wrapped)
+            await quay.play("03:01:30", quay.text("03:01:00", TOBIAS, "deck lights on"))
+            await quay.play("03:04:00", quay.text("03:02:00", TOBIAS, quay.code(TOBIAS)))
+            assert quay.obeyed == []
+            assert len(quay.kinds("store-gap")) == 1, "the commit with the command failed"
+            assert "Send it again" in quay.to(TOBIAS)[-1].body
+            assert quay.report().ok
+
+    asyncio.run(play())
 
 
 @pytest.mark.parametrize(("takes", "obeyed"), [(9 * SECOND, ["deck-lights on"]), (11 * SECOND, [])])

@@ -188,6 +188,11 @@ def test_a_command_goes_out_with_an_expiry_and_not_retained_and_one_that_lies_re
                 assert command.properties is not None
                 assert 0 < command.properties.json()["MessageExpiryInterval"] <= 60  # type: ignore[no-untyped-call]
                 assert quay.obeyed == ["deck-lights on"]
+                with Outsider(quay.broker.port, hears="#") as late:  # it is handed what is kept first
+                    late.publish("behind/all/that/is/kept", "x")
+                    await until(lambda: bool(late.saw("behind/all/that/is/kept")), "what was kept")
+                    assert PRESENCE in {message.topic for message in late.heard if message.retain}
+                    assert topic not in {message.topic for message in late.heard}, "the broker has kept no command"
                 outsider.publish(topic, bytes(command.payload), retain=True)
             count = quay.boat.nodes["deck-lights"].count
             await quay.boat_connects()

@@ -215,13 +215,14 @@ class Full:
     """A store whose disk is full until told otherwise."""
 
     def __init__(self, store: Store) -> None:
-        self._store, self.is_full = store, False
+        self._store, self.is_full, self.refused = store, False, 0
 
     def __getattr__(self, name: str) -> Any:
         return getattr(self._store, name)
 
     def commit(self, batch: Batch) -> None:
         if self.is_full:
+            self.refused += 1
             raise StoreTrouble(where="store", problem="the disk is full", remedy="Make room")
         self._store.commit(batch)
 
@@ -249,6 +250,14 @@ def test_what_cannot_be_put_on_disk_is_answered_so_after_ten_seconds_and_comes_l
             await quay.play(quay.clock.now() + MINUTE)
             assert [read for read, _, _ in one.received()] == ["question"]
             assert await one.rings(message, "status") == 200
+            order = str(quay.kinds("text-queued")[-1]["order"])
+            stores[0].is_full, before = True, stores[0].refused
+            reporting = asyncio.create_task(one.reports(order, "delivered"))
+            await until(lambda: stores[0].refused > before, "no try to put the report on disk")
+            await quay.play(quay.clock.now() + 9 * SECOND)
+            assert not reporting.done(), "a report is answered no sooner"
+            await quay.play(quay.clock.now() + 2 * SECOND)
+            assert await reporting == 503
 
     asyncio.run(run())
 
