@@ -99,7 +99,9 @@ def _notice(rec: Recorder, person: Person, what: Regular) -> RegularNotice | Non
             return RoundTold(person=person.id, boats=boats_worst_first(rec, person))
         case Regular.WEEKLY:
             watched = sum(point.boat in person.boats for point in rec.bundle.points.values())
-            return WeeklyTold(person=person.id, boats=boats_worst_first(rec, person), watched=watched, proved=None)
+            practised = rec.state.practice.last_taken(person.boats)
+            boats = boats_worst_first(rec, person)
+            return WeeklyTold(person=person.id, boats=boats, watched=watched, practised=practised)
         case Regular.DIGEST:
             waiting = rec.state.regular.waiting.get(person.id, ())
             return (

@@ -109,7 +109,7 @@ BY_NAME: Mapping[str, Callable[[Cast], Any]] = {
     "lapses": lambda _: NOW + HOUR,
     "expires": lambda _: NOW + 10 * MINUTE,
     "stops_at": lambda _: NOW + DAY,
-    "proved": lambda _: SOME_NIGHT,
+    "practised": lambda _: SOME_NIGHT,
     "words": lambda _: ("weather", "example"),
     "run": lambda _: HOUR + 30 * MINUTE,
     "waited": lambda _: HOUR,

@@ -1,6 +1,7 @@
 """A call-out for practice: facts, and their part of the state. It has no number and no alarm, so nothing that decides
 on alarms can take the one for the other."""
 
+from collections.abc import Sequence
 from dataclasses import dataclass, field, replace
 from enum import StrEnum
 from typing import ClassVar
@@ -86,14 +87,22 @@ class Practice:
 
 @dataclass(slots=True)
 class PracticeState:
-    """on: the practices that go on, by point. begun: the instants of those of the last 24 h, by boat."""
+    """on: the practices that go on, by point. begun: the instants of those of the last 24 h, by boat. taken: instant at
+    which somebody last had one, by boat."""
 
     on: dict[str, Practice] = field(default_factory=dict)
     begun: dict[str, list[Ms]] = field(default_factory=dict)
+    taken: dict[str, Ms] = field(default_factory=dict)
 
     def may_begin(self, boat: str, now: Ms) -> bool:
         """Whether the boat has had fewer than so many in the last 24 h."""
         return sum(now - at < DAY for at in self.begun.get(boat, ())) < MOST_A_DAY
+
+    def last_taken(self, boats: Sequence[str]) -> Ms | None:
+        """The instant since which somebody has had a practice on each of these boats; None where there was none on one
+        of them: what is not tried counts."""
+        known = [self.taken[boat] for boat in boats if boat in self.taken]
+        return min(known, default=None) if len(known) == len(boats) else None
 
     def of_boat(self, boat: str) -> Practice | None:
         """The one of a boat; there is never more than one."""
@@ -111,4 +120,6 @@ class PracticeState:
                 told = tuple(dict.fromkeys((*known.told, *fact.people)))
                 self.on[fact.point] = replace(known, next_step=fact.next_step, told=told)
             case PracticeEnded():
-                self.on.pop(fact.point, None)
+                one = self.on.pop(fact.point, None)
+                if one is not None and fact.because is PracticeEnd.TAKEN:
+                    self.taken[one.boat] = now

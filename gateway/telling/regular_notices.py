@@ -29,12 +29,13 @@ class RoundTold:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class WeeklyTold:
-    """The weekly word. watched: how many alarm points. proved: instant of the last proof on record, None for none."""
+    """The weekly word. watched: how many alarm points. practised: instant since which a practice alarm has been
+    taken on each of the boats, None where one has had none on record."""
 
     person: str
     boats: tuple[BoatInRound, ...]
     watched: int
-    proved: Ms | None
+    practised: Ms | None
     boat: str = ""
 
 

@@ -32,13 +32,13 @@ def status_of_all(notice: StatusOfAll, scene: Scene) -> str:
 
 
 def weekly_told(notice: WeeklyTold, scene: Scene) -> str:
-    """The same once a week, with how many points are watched and the last proof."""
+    """The same once a week, with how many points are watched, and when a call-out was last tried and taken."""
     at = clock(scene, "", notice.person)
-    proved = at.at(notice.proved) if notice.proved is not None else "none on record"
+    practised = at.at(notice.practised) if notice.practised is not None else "none on record"
     before = [fixed(f"Weekly word {at.at(scene.now)}: ")]
     after = [
         maybe(Worth.ADVICE, f". {_count(notice.watched, 'alarm point')} watched"),
-        fixed(f". Last proof: {proved}"),
+        fixed(f". Last practice alarm: {practised}"),
     ]
     return _of_boats(notice.boats, before, after, scene, notice.person)
 

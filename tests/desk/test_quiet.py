@@ -200,6 +200,16 @@ def test_a_warning_waits_for_nobody_whose_quiet_hours_are_not_written_down() -> 
     assert sorted(text.person for text in boat.sent) == [INES, TOBIAS]
 
 
+def test_a_repeat_that_falls_into_quiet_hours_is_told_at_their_end() -> None:
+    evening = from_rfc3339("2026-03-01T21:50:00Z")
+    boat = boat_with(SHORE, at=evening, quiet=(INES,))
+    twice = CallOutList(key="list", steps=(Step(after=0, tell=(INES,)), Step(after=HOUR, tell=(INES,))), repeat=None)
+    boat.desk.use(replace(boat.desk.bundle, callouts={"list": twice}))
+    boat.reads("shore", "off")
+    boat.wait(12 * HOUR)
+    assert told(boat, INES) == [0, 9 * 60 + 10]
+
+
 def test_own_quiet_hours_hold_for_cautions_as_well() -> None:
     boat = boat_with(replace(SHORE, priority=Priority.CAUTION), at=MORNING, quiet=(INES,), zone="America/New_York")
     boat.reads("shore", "off")

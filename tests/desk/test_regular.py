@@ -70,13 +70,27 @@ def test_the_round_names_every_boat_worst_first_each_morning() -> None:
     assert boat.rebuilt() == boat.bytes()
 
 
-def test_the_weekly_word_comes_on_its_day_with_the_last_proof() -> None:
+def test_the_weekly_word_comes_on_its_day_and_says_that_no_practice_is_on_record() -> None:
     boat = living(wishing(bundle_of(WATER, SHORE), INES, WEEKLY))
     boat.wait(8 * DAY)
     words = told(boat, "weekly")
     assert [hour for *_, hour in words] == [15, 15 + 7 * 24]
-    assert "2 alarm points watched. Last proof: none on record" in words[0][1]
+    assert "2 alarm points watched. Last practice alarm: none on record" in words[0][1]
     assert "safe" not in words[0][1].casefold()
+
+
+def test_the_weekly_word_says_when_somebody_last_had_a_practice_alarm_and_no_other_end_of_one_counts() -> None:
+    bundle = wishing(bundle_of(WATER, SHORE), INES, WEEKLY)
+    agreed = {key: replace(one, consent="2026-02-01, by word") for key, one in bundle.people.items()}
+    boat = living(replace(bundle, people=agreed))
+    for ends in ("have it", "practice over"):
+        boat.texts(INES, "practice shore")
+        boat.wait(MINUTE)
+        boat.texts(INES, ends)
+        boat.wait(2 * DAY)
+    boat.wait(8 * DAY)
+    assert "Last practice alarm: 1 Mar 03:01" in told(boat, "weekly")[-1][1]
+    assert boat.rebuilt() == boat.bytes()
 
 
 def test_cautions_wait_for_the_digest_and_what_came_and_went_is_said() -> None:

@@ -166,3 +166,15 @@ def test_after_a_restart_the_time_goes_on_from_when_the_carrier_took_it() -> Non
     boat.restarts(after=10 * SECOND)
     boat.wait(2 * MINUTE)
     assert told(boat)[1:] == [(TOBIAS, due - boat.began)]
+
+
+def test_one_that_did_not_arrive_is_told_to_the_same_person_once_more_and_no_oftener() -> None:
+    """The phone was off (30003): 3 min later the list tells its person again, and once is enough."""
+    boat = raised(Priority.ALARM)
+    for tries in (1, 2, 2):
+        mine = [text for text in boat.sent if text.person == INES]
+        assert len(mine) == tries
+        takes(boat, mine[-1])
+        reports(boat, mine[-1], "undelivered", "30003")
+        boat.wait(4 * MINUTE)
+    assert [at // MINUTE for who, at in told(boat) if who == INES] == [0, 3]

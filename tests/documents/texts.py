@@ -372,7 +372,9 @@ REGULAR: tuple[Example, ...] = (
     ("the morning round", regular_notices.RoundTold(person=TOBIAS, boats=ROUND)),
     (
         "the weekly word",
-        regular_notices.WeeklyTold(person=INES, boats=(replace(ROUND[2], situations=()),), watched=18, proved=None),
+        regular_notices.WeeklyTold(
+            person=INES, boats=(replace(ROUND[2], situations=()),), watched=18, practised=NIGHT - 20 * DAY
+        ),
     ),
     (
         "the digest of cautions",

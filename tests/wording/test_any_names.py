@@ -531,7 +531,7 @@ DRAWN: dict[type, st.SearchStrategy[Any]] = {
     ),
     RoundTold: st.builds(RoundTold, person=ids, boats=rounds),
     WeeklyTold: st.builds(
-        WeeklyTold, person=ids, boats=rounds, watched=st.integers(0, 40_000), proved=st.none() | instants
+        WeeklyTold, person=ids, boats=rounds, watched=st.integers(0, 40_000), practised=st.none() | instants
     ),
     DigestTold: st.builds(DigestTold, person=ids, situations=many),
     WelcomeTold: st.builds(WelcomeTold, person=ids, boats=st.lists(ids, max_size=8).map(tuple), who=st.none() | ids),
