@@ -1,5 +1,5 @@
-"""A text that the carrier has not taken yet: others are told at once, and nobody gets a second one beside it while it is
-tried."""
+"""A text that the carrier has not taken yet: others are told at once, and nobody gets a second one beside it for as
+long as it is tried."""
 
 from gateway.telling.outcomes import NO_ANSWER
 from gateway.telling.texts_out import UNDER_WAY
