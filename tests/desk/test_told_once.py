@@ -1,4 +1,4 @@
-"""Shore power that is lost is one situation: a warning, or an alarm in its place (handbook 3, P04; 2.6)."""
+"""What is one situation is told as one (handbook 3, P04, P11, P12; 2.6): a pulled plug, a set that did not start."""
 
 import pytest
 
@@ -39,3 +39,17 @@ def test_a_pulled_plug_is_told_once(bundle: Bundle, freezer: str, volts: float, 
         key.partition("/")[2] for key, alarm in standing.items() if alarm.active and alarm.state == "unacknowledged"
     }
     assert len(shown & {"shore-lost", "shore-lost-freezer", "shore-lost-bank-low", "charger-fault"}) == 1
+
+
+@pytest.mark.parametrize(
+    ("lock_out", "told"), [("on", {"generator failed to start"}), ("off", {"generator stopped by itself"})]
+)
+def test_a_set_that_gave_up_is_not_told_as_one_that_stopped(bundle: Bundle, lock_out: str, told: set[str]) -> None:
+    aboard = Aboard(bundle)
+    for minute in range(12):
+        aboard.say("generator/asked", "on" if minute > 2 else "off")
+        aboard.say("generator/lock-out", lock_out if minute > 3 else "off")
+        aboard.say("node/generator/state", '{"running": "off", "volts": 0, "count": 1}')
+        aboard.live(1, current=-3, charge=80, voltage=12.7)
+    names = ("generator failed to start", "generator stopped by itself")
+    assert {name for name in names if any(name in text for text in aboard.texts)} == told
