@@ -26,7 +26,7 @@ from gateway.desk.bundle import Bundle
 from gateway.desk.facts import InstallationUsed
 from gateway.desk.moment import Moment
 from gateway.desk.other_emergency import end_silence
-from gateway.desk.practising import give_way
+from gateway.desk.practice_ends import give_way
 from gateway.desk.rounds import mute_reason
 from gateway.desk.serving import bring_back, fallen_back, take_out
 from gateway.desk.turn import Recorder

@@ -6,7 +6,6 @@ person's word lies over it until the end that was said, else until the roster ne
 
 from collections.abc import Iterable, Mapping, Sequence
 
-from gateway.alarms.life import ASIDE
 from gateway.desk.attending import MAY_SAY
 from gateway.desk.lists import duty_of, rostered, said_of
 from gateway.desk.moment import Moment
@@ -14,7 +13,7 @@ from gateway.desk.turn import Recorder
 from gateway.people.roster import changes_after
 from gateway.people.settings import Person
 from gateway.telling.duty import DutyAsked, DutyAskEnded, DutyEnded, DutyTaken
-from gateway.telling.duty_notices import CannotDuty, DutyAnswer, DutyOf, DutyOver, DutyTold, DutyUnchanged, DutyWanted
+from gateway.telling.duty_notices import CannotDuty, DutyAnswer, DutyOf, DutyTold, DutyUnchanged, DutyWanted
 from gateway.vocabulary.entries import INSTALLATION
 from gateway.vocabulary.moments import HOUR, Ms, as_utc
 from grammar.meanings import Duty
@@ -22,11 +21,7 @@ from grammar.meanings import Duty
 ANSWER_WITHIN: Ms = 4 * HOUR
 """How long whoever is asked has to answer: as long as the carrier tries a warning's text (our choice)."""
 
-TOLD_WITHIN: Ms = 12 * HOUR
-"""An end that lies back longer (the gateway did not run) is recorded and told to nobody: our choice, a night and some
-more, so that nobody hears in the afternoon of a change that both have long seen."""
-
-DECLINED, NOT_ANSWERED = "declined", "not answered in time"
+DECLINED = "declined"
 
 Boats = tuple[str, ...]
 
@@ -43,18 +38,18 @@ def duty_said(rec: Recorder, person: Person, request: Duty, boats: Boats) -> Non
     who = next((one for one in rec.bundle.people.values() if one.key == request.person), None)
     shared = tuple(boat for boat in having if who is not None and boat in who.boats)
     if who is None or not shared or not _can(rec, who):
-        _unchanged(rec, person, shared or having, CannotDuty.CANNOT_HAVE, (who.id,) if who is not None else ())
+        unchanged(rec, person, shared or having, CannotDuty.CANNOT_HAVE, (who.id,) if who is not None else ())
     elif not _has_end(request) and all(duty_of(rec.state, rec.bundle, boat, rec.now) == who.id for boat in shared):
-        _unchanged(rec, person, shared, CannotDuty.ALREADY, (who.id,))
+        unchanged(rec, person, shared, CannotDuty.ALREADY, (who.id,))
     else:
-        _ask(rec, person, who, {boat: _until(rec, boat, request) for boat in shared})
+        _ask(rec, person, who, {boat: end_of(rec, boat, request) for boat in shared})
 
 
 def nobody_known(rec: Recorder, person: Person, boats: Boats) -> None:
     """ "duty" for somebody whom nobody knows here: nothing is changed, and who could have it is said."""
     having = _with_duty(rec, person, boats)
     if having:
-        _unchanged(rec, person, having, CannotDuty.NOBODY_KNOWN, _could(rec, having[0], but=person.id))
+        unchanged(rec, person, having, CannotDuty.NOBODY_KNOWN, _could(rec, having[0], but=person.id))
 
 
 def _with_duty(rec: Recorder, person: Person, boats: Boats) -> Boats:
@@ -62,9 +57,9 @@ def _with_duty(rec: Recorder, person: Person, boats: Boats) -> Boats:
     been told."""
     having = tuple(boat for boat in boats if boat in rec.bundle.duty_boats)
     if not having:
-        _unchanged(rec, person, boats, CannotDuty.NO_ROSTER)
+        unchanged(rec, person, boats, CannotDuty.NO_ROSTER)
     elif person.role not in MAY_SAY:
-        _unchanged(rec, person, having, CannotDuty.NOT_YOURS, _could(rec, having[0], but=person.id))
+        unchanged(rec, person, having, CannotDuty.NOT_YOURS, _could(rec, having[0], but=person.id))
         return ()
     return having
 
@@ -85,7 +80,7 @@ def _has_end(request: Duty) -> bool:
     return request.weekday is not None or request.minute is not None
 
 
-def _until(rec: Recorder, boat: str, request: Duty) -> Ms | None:
+def end_of(rec: Recorder, boat: str, request: Duty) -> Ms | None:
     """The instant at which it ends, by the boat's clock: "until Sunday" at Sunday 24:00; without an end when the roster
     next names somebody else."""
     moment, zone = Moment(rec.state, rec.bundle, rec.now), rec.bundle.boats[boat].zone
@@ -102,18 +97,18 @@ def _take(rec: Recorder, person: Person, request: Duty, boats: Boats) -> None:
     """The person has it from now on. Who was asked for some boats answers for these."""
     asked = {boat: one for boat, one in rec.state.duty.asked.items() if one.person == person.id and boat in boats}
     boats = tuple(asked) or boats
-    ends = {b: asked[b].until if b in asked and not _has_end(request) else _until(rec, b, request) for b in boats}
+    ends = {b: asked[b].until if b in asked and not _has_end(request) else end_of(rec, b, request) for b in boats}
     for until, some in _parted(ends):
-        before = _those(duty_of(rec.state, rec.bundle, boat, rec.now) for boat in some)
-        askers = _those(asked[boat].by for boat in some if boat in asked)
+        before = those(duty_of(rec.state, rec.bundle, boat, rec.now) for boat in some)
+        askers = those(asked[boat].by for boat in some if boat in asked)
         by = next(iter(askers), None)
-        _note(rec, some, DutyTaken(person=person.id, boats=some, until=until, asked_by=by))
+        note(rec, some, DutyTaken(person=person.id, boats=some, until=until, asked_by=by))
         before = tuple(one for one in before if one != person.id)
         for reader in dict.fromkeys((person.id, *before, *askers)):
             rec.tell(
                 DutyTold(
                     person=reader,
-                    boat=_head(some),
+                    boat=head(some),
                     boats=some,
                     who=person.id,
                     until=until,
@@ -127,13 +122,13 @@ def _ask(rec: Recorder, person: Person, who: Person, ends: Mapping[str, Ms | Non
     """Ask somebody; whoever has it keeps it until the answer."""
     for until, some in _parted(ends):
         lapses = rec.now + ANSWER_WITHIN if until is None else min(until, rec.now + ANSWER_WITHIN)
-        keeps = _those(duty_of(rec.state, rec.bundle, boat, rec.now) for boat in some)
-        _note(rec, some, DutyAsked(person=who.id, boats=some, until=until, asked_by=person.id, lapses=lapses))
+        keeps = those(duty_of(rec.state, rec.bundle, boat, rec.now) for boat in some)
+        note(rec, some, DutyAsked(person=who.id, boats=some, until=until, asked_by=person.id, lapses=lapses))
         for reader in (who.id, person.id):
             rec.tell(
                 DutyWanted(
                     person=reader,
-                    boat=_head(some),
+                    boat=head(some),
                     boats=some,
                     who=who.id,
                     by=person.id,
@@ -156,22 +151,22 @@ def duty_off(rec: Recorder, person: Person, boats: Boats) -> None:
         return
     mine = tuple(boat for boat in having if duty_of(rec.state, rec.bundle, boat, rec.now) == person.id)
     if not mine:
-        have = _those(duty_of(rec.state, rec.bundle, boat, rec.now) for boat in having)
-        _unchanged(rec, person, having, CannotDuty.NOT_ON_DUTY, have)
+        have = those(duty_of(rec.state, rec.bundle, boat, rec.now) for boat in having)
+        unchanged(rec, person, having, CannotDuty.NOT_ON_DUTY, have)
         return
     waiting = tuple(boat for boat in mine if boat in rec.state.duty.asked)
     if waiting:
-        _unchanged(rec, person, waiting, CannotDuty.ASKED_ALREADY, _those(_asked(rec, boat) for boat in waiting))
+        unchanged(rec, person, waiting, CannotDuty.ASKED_ALREADY, those(_asked(rec, boat) for boat in waiting))
     after: dict[str, list[str]] = {}
     for boat in (boat for boat in mine if boat not in waiting):
         after.setdefault(_successor(rec, person, boat), []).append(boat)
     for successor, some in after.items():
         if successor:
-            ends = {boat: _until(rec, boat, Duty()) for boat in some}
+            ends = {boat: end_of(rec, boat, Duty()) for boat in some}
             _ask(rec, person, rec.bundle.people[successor], ends)
         else:
             could = _could(rec, some[0], but=person.id)
-            _unchanged(rec, person, tuple(some), CannotDuty.NO_SUCCESSOR, could)
+            unchanged(rec, person, tuple(some), CannotDuty.NO_SUCCESSOR, could)
 
 
 def _asked(rec: Recorder, boat: str) -> str:
@@ -186,73 +181,10 @@ def _successor(rec: Recorder, person: Person, boat: str) -> str:
 
 
 def _decline(rec: Recorder, person: Person, boats: Boats) -> None:
-    by = _those(rec.state.duty.asked[boat].by for boat in boats)
-    _note(rec, boats, DutyAskEnded(person=person.id, boats=boats, because=DECLINED))
+    by = those(rec.state.duty.asked[boat].by for boat in boats)
+    note(rec, boats, DutyAskEnded(person=person.id, boats=boats, because=DECLINED))
     for reader in dict.fromkeys((person.id, *by)):
-        _unchanged(rec, rec.bundle.people.get(reader), boats, CannotDuty.DECLINED, (person.id,))
-
-
-def next_due(rec: Recorder) -> Ms | None:
-    """The next instant at which the time to answer is over, or a duty comes to the end that was said."""
-    ends = [one.until for one in rec.state.duty.said.values() if one.until is not None]
-    return min((*ends, *(one.lapses for one in rec.state.duty.asked.values())), default=None)
-
-
-def due(rec: Recorder) -> bool:
-    """Duties end, and questions that nobody answered in time. True when there was any."""
-    ended = _ended(rec)
-    return _unanswered(rec) or ended
-
-
-def _ended(rec: Recorder) -> bool:
-    """What was said lasts no longer and the roster holds again: who had it and who follows hear so, unless it is the
-    same person."""
-    over: dict[tuple[str, Ms, str | None], list[str]] = {}
-    for boat, one in rec.state.duty.said.items():
-        if one.until is not None and one.until <= rec.now:
-            following = rostered(rec.state, rec.bundle, boat, rec.now) if boat in rec.bundle.boats else None
-            over.setdefault((one.person, one.until, following), []).append(boat)
-    for (who, at, following), boats in over.items():
-        some = tuple(boats)
-        _note(rec, some, DutyEnded(person=who, boats=some, following=following))
-        if who != following and rec.now - at <= TOLD_WITHIN:
-            _tell_over(rec, who, following, at, tuple(boat for boat in some if boat in rec.bundle.boats))
-    return bool(over)
-
-
-def _tell_over(rec: Recorder, who: str, following: str | None, at: Ms, boats: Boats) -> None:
-    if not boats:
-        return
-    alarms = (alarm for alarm in rec.state.standing.by_point.values() if alarm.boat in boats)
-    numbers = tuple(sorted(alarm.number for alarm in alarms if alarm.state not in ASIDE))
-    until = _until(rec, boats[0], Duty())
-    for reader in _those((who, following)):
-        own = reader == following
-        rec.tell(
-            DutyOver(
-                person=reader,
-                boat=_head(boats),
-                boats=boats,
-                who=who,
-                following=following,
-                at=at,
-                until=until if own else None,
-                open=numbers if own else (),
-            )
-        )
-
-
-def _unanswered(rec: Recorder) -> bool:
-    """Nobody answered in time: who asked hears that nothing has changed. True when there was any."""
-    over: dict[tuple[str, str], list[str]] = {}
-    for boat, one in rec.state.duty.asked.items():
-        if one.lapses <= rec.now:
-            over.setdefault((one.person, one.by), []).append(boat)
-    for (who, by), boats in over.items():
-        some = tuple(boats)
-        _note(rec, some, DutyAskEnded(person=who, boats=some, because=NOT_ANSWERED))
-        _unchanged(rec, rec.bundle.people.get(by), some, CannotDuty.NOT_ANSWERED, (who,))
-    return bool(over)
+        unchanged(rec, rec.bundle.people.get(reader), boats, CannotDuty.DECLINED, (person.id,))
 
 
 def who_is_on_duty(rec: Recorder, person: Person, boats: Boats) -> None:
@@ -260,7 +192,7 @@ def who_is_on_duty(rec: Recorder, person: Person, boats: Boats) -> None:
     tells whoever is on duty, that is the answer."""
     having = tuple(boat for boat in boats if boat in rec.bundle.duty_boats)
     if not having:
-        rec.tell(DutyAnswer(person=person.id, boat=_head(boats), duties=()))
+        rec.tell(DutyAnswer(person=person.id, boat=head(boats), duties=()))
         return
     found: dict[tuple[str | None, Ms | None, str | None], list[str]] = {}
     for boat in having:
@@ -269,36 +201,37 @@ def who_is_on_duty(rec: Recorder, person: Person, boats: Boats) -> None:
         DutyOf(boats=tuple(some), who=who, until=until, following=following)
         for (who, until, following), some in found.items()
     )
-    rec.tell(DutyAnswer(person=person.id, boat=_head(having), duties=duties))
+    rec.tell(DutyAnswer(person=person.id, boat=head(having), duties=duties))
 
 
 def _duty(rec: Recorder, boat: str) -> tuple[str | None, Ms | None, str | None]:
     """Who is on duty for a boat, until when, who follows."""
     said = said_of(rec.state, rec.bundle, boat, rec.now)
-    until = said.until if said is not None else _until(rec, boat, Duty())
+    until = said.until if said is not None else end_of(rec, boat, Duty())
     following = None if until is None else rostered(rec.state, rec.bundle, boat, until)
     return duty_of(rec.state, rec.bundle, boat, rec.now), until, following
 
 
-def _unchanged(
+def unchanged(
     rec: Recorder, person: Person | None, boats: Boats, cannot: CannotDuty, who: tuple[str, ...] = ()
 ) -> None:
+    """Tell a person why who is on duty stays as it was."""
     if person is not None and all(boat in rec.bundle.boats for boat in boats):
-        rec.tell(DutyUnchanged(person=person.id, boat=_head(boats), boats=boats, cannot=cannot, who=who))
+        rec.tell(DutyUnchanged(person=person.id, boat=head(boats), boats=boats, cannot=cannot, who=who))
 
 
-def _note(rec: Recorder, boats: Boats, fact: DutyTaken | DutyAsked | DutyAskEnded | DutyEnded) -> None:
+def note(rec: Recorder, boats: Boats, fact: DutyTaken | DutyAsked | DutyAskEnded | DutyEnded) -> None:
     """In the boat's chain; a matter of several boats in the installation's, with a reference in each of theirs."""
     known = [boat for boat in boats if boat in rec.bundle.boats]
     rec.note(boats[0] if len(boats) == 1 else INSTALLATION, fact, boats=() if len(boats) == 1 else known)
 
 
-def _head(boats: Sequence[str]) -> str:
+def head(boats: Sequence[str]) -> str:
     """The boat at the head of a text, "" for several."""
     return boats[0] if len(boats) == 1 else ""
 
 
-def _those(ids: Iterable[str | None]) -> tuple[str, ...]:
+def those(ids: Iterable[str | None]) -> tuple[str, ...]:
     """Each once, without nobody."""
     return tuple(dict.fromkeys(one for one in ids if one is not None))
 

@@ -4,7 +4,7 @@ from collections.abc import Callable
 
 from gateway.desk import (
     accounts,
-    duty,
+    duty_ends,
     grouping,
     keeping,
     left_alone,
@@ -155,7 +155,7 @@ class Desk:
             (left_alone.GROUPS, lambda: grouping.next_due(rec)),
             (left_alone.REGULAR, lambda: regular.next_due(rec)),
             (left_alone.TEXTS, lambda: texts_out.next_overdue(rec)),
-            (left_alone.DUTY, lambda: duty.next_due(rec)),
+            (left_alone.DUTY, lambda: duty_ends.next_due(rec)),
             (left_alone.ACCOUNTS, lambda: accounts.next_due(rec)),
             (left_alone.PRACTICE, lambda: practising.next_due(rec)),
             (left_alone.REQUESTS, lambda: next_request(self.state.requests)),
@@ -226,7 +226,7 @@ class Desk:
             found = self._by_time.fall_due(rec) | self._do(left_alone.STANDING, standing_due, rec)
             found |= self._do(left_alone.GROUPS, grouping.due, rec)
             found |= self._do(left_alone.REGULAR, regular.due, rec) | self._do(left_alone.TEXTS, texts_out.overdue, rec)
-            found |= self._do(left_alone.DUTY, duty.due, rec)
+            found |= self._do(left_alone.DUTY, duty_ends.due, rec)
             found |= self._do(left_alone.ACCOUNTS, accounts.due, rec)
             found |= self._do(left_alone.PRACTICE, practising.due, rec)
             self._follow(rec)  # before anybody is told

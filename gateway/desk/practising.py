@@ -6,12 +6,13 @@ truth does not go here: quiet hours, digests, phones that have opted out. A phon
 texted is left alone as well, because a practice is no alarm (our choice).
 """
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Sequence
 
 from gateway.alarms.one_alarm import Alarm
 from gateway.alarms.settings import Point
 from gateway.desk.bundle import Bundle
 from gateway.desk.lists import list_now
+from gateway.desk.practice_ends import calls, disturbs, end, waits
 from gateway.desk.regular import takes_digest
 from gateway.desk.reminding import quiet_until
 from gateway.desk.rounds import mute_reason
@@ -20,27 +21,22 @@ from gateway.desk.taking_groups import FREE
 from gateway.desk.turn import OPTED_OUT, Recorder
 from gateway.desk.welcoming import NO_CONSENT
 from gateway.people.settings import Person, Role
-from gateway.telling.call import PRACTICE_RUNG, PRACTICE_TOLD, Call
+from gateway.telling.call import PRACTICE_RUNG, PRACTICE_TOLD
 from gateway.telling.facts import HeldBack
 from gateway.telling.notices import AlarmAnswer, Cannot
 from gateway.telling.pacing import QUIET_HOURS
-from gateway.telling.practice import Practice, PracticeBegan, PracticeCalled, PracticeEnd, PracticeEnded
+from gateway.telling.practice import Practice, PracticeBegan, PracticeCalled, PracticeEnd
 from gateway.telling.practice_notices import (
     CannotPractise,
     PracticeBegun,
-    PracticeEndTold,
     PracticeRefused,
     PracticeRung,
     PracticeTold,
 )
 from gateway.telling.settings import Step
 from gateway.vocabulary.moments import Ms
-from gateway.vocabulary.priority import Priority
 from gateway.wording.names import spoken
 from gateway.wording.phrasebook import speaking, translated
-
-GRAVE = frozenset({Priority.EMERGENCY, Priority.ALARM})
-"""What ends a practice also where it is another boat's, if anybody of its list is told."""
 
 IN_DIGEST = "cautions wait for the person's digest"
 
@@ -100,27 +96,12 @@ def _against(rec: Recorder, person: Person, boat: str, point: Point | None, word
     everyone = list_now(rec.state, rec.bundle, point.id, rec.now).everyone
     if not any(one in rec.bundle.people for one in everyone):
         return no(CannotPractise.NOT_TOLD, because="its list names nobody")
-    waiting = [call for call in _calls(rec) if _waits(call) and _disturbs(call, boat, everyone)]
+    waiting = [call for call in calls(rec) if waits(call) and disturbs(call, boat, everyone)]
     own = rec.state.standing.by_point.get(point.id)
     if waiting or own is not None:
         number = own.number if own is not None else waiting[0].number
         return no(CannotPractise.ALARM_OPEN, number=number)
     return None
-
-
-def _calls(rec: Recorder) -> Iterable[Call]:
-    return rec.state.telling.calls.values()
-
-
-def _waits(call: Call) -> bool:
-    return call.holder is None and not call.over and not call.muted
-
-
-def _disturbs(call: Call, boat: str, people: Iterable[str]) -> bool:
-    """Whether a practice on that boat, told to these people, could be taken for this call."""
-    if call.boat == boat:
-        return call.priority is not Priority.CAUTION
-    return call.priority in GRAVE and not set(call.heard_of).isdisjoint(people)
 
 
 def next_due(rec: Recorder) -> Ms | None:
@@ -139,10 +120,10 @@ def due(rec: Recorder) -> bool:
     for one in found:
         callout = list_now(rec.state, rec.bundle, one.point, rec.now)
         if one.ends_at(callout) <= rec.now:  # also where the gateway did not run meanwhile: nothing comes late
-            _end(rec, one, PracticeEnd.UNANSWERED)
+            end(rec, one, PracticeEnd.UNANSWERED)
             continue
-        if any(_waits(call) and _disturbs(call, one.boat, callout.everyone) for call in _calls(rec)):
-            _end(rec, one, PracticeEnd.TRUE_ALARM)  # the list has changed meanwhile: hour, duty, stand-ins, files
+        if any(waits(call) and disturbs(call, one.boat, callout.everyone) for call in calls(rec)):
+            end(rec, one, PracticeEnd.TRUE_ALARM)  # the list has changed meanwhile: hour, duty, stand-ins, files
             continue
         passed = sum(one.began + step.after <= rec.now for step in callout.steps)
         steps = callout.steps[one.next_step : passed]
@@ -190,7 +171,7 @@ def practice_over(rec: Recorder, person: Person, boat: str) -> None:
     elif one is None:
         rec.tell(PracticeRefused(person=person.id, boat=boat, cannot=CannotPractise.NONE_ON))
     else:
-        _end(rec, one, PracticeEnd.SAID, person.id)
+        end(rec, one, PracticeEnd.SAID, person.id)
 
 
 def take_practice(rec: Recorder, person: Person, boat: str | None) -> bool:
@@ -212,7 +193,7 @@ def take_practice(rec: Recorder, person: Person, boat: str | None) -> bool:
         rec.tell(answer)
         return True
     for one in mine:
-        _end(rec, one, PracticeEnd.TAKEN, person.id)
+        end(rec, one, PracticeEnd.TAKEN, person.id)
     return True
 
 
@@ -223,68 +204,8 @@ def _told_and_free(rec: Recorder, person: Person, boats: Sequence[str]) -> list[
     return sorted(told, key=lambda one: (-one.priority.gravity, one.number))
 
 
-def give_way(rec: Recorder, point_id: str) -> None:
-    """A true alarm is called out now: a practice that could be taken for it, or it for the practice, is over."""
-    call = rec.state.telling.calls.get(point_id)
-    if not rec.state.practice.on or call is None or not _waits(call) or point_id not in rec.bundle.points:
-        return
-    if mute_reason(rec, rec.bundle.points[point_id]) is not None:
-        return
-    people = list_now(rec.state, rec.bundle, point_id, rec.now).everyone
-    for one in list(rec.state.practice.on.values()):
-        shared = call.priority in GRAVE and not _touched(rec, one).isdisjoint(people)
-        if shared or one.point == point_id or _disturbs(call, one.boat, ()):
-            _end(rec, one, PracticeEnd.TRUE_ALARM)
-
-
-def _touched(rec: Recorder, one: Practice) -> frozenset[str]:
-    """Ids of those who were told of it, and of those whose turn may yet come: "do not set out" must reach nobody who
-    has a true one before him."""
-    turns = list_now(rec.state, rec.bundle, one.point, rec.now).everyone if one.point in rec.bundle.points else ()
-    return frozenset((*one.told, *turns))
-
-
 def files_changed(rec: Recorder) -> None:
     """What is practised has gone from the installation."""
     for one in list(rec.state.practice.on.values()):
         if one.point not in rec.bundle.points:
-            _end(rec, one, PracticeEnd.GONE)
-
-
-def _end(rec: Recorder, one: Practice, because: PracticeEnd, by: str | None = None) -> None:
-    rec.note(one.boat, PracticeEnded(point=one.point, because=because, person=by))
-    if one.boat not in rec.bundle.boats:
-        return
-    texts, arrived = _arrived(rec, one)
-    for person in dict.fromkeys((*one.told, one.by)):
-        own = person == one.by
-        rec.tell(
-            PracticeEndTold(
-                person=person,
-                boat=one.boat,
-                point=one.point,
-                because=because,
-                by=by,
-                lasted=rec.now - one.began,
-                told=one.told,
-                texts=texts if own else None,
-                arrived=arrived if own else None,
-            )
-        )
-
-
-def _arrived(rec: Recorder, one: Practice) -> tuple[int, int]:
-    """How many of its texts the carrier has taken, or has yet to answer, and how many are said to have arrived."""
-    telling = rec.state.telling
-    waiting = sum(_of(text.about, text.boat, one) for text in telling.texts.values())
-    taken = [order for order, text in telling.taken.items() if _of(text.about, text.boat, one) and text.at >= one.began]
-    words = (telling.deliveries.get(order) for order in taken)
-    return waiting + len(taken), sum(word is not None and word.status in ARRIVED for word in words)
-
-
-def _of(about: str, boat: str, one: Practice) -> bool:
-    return about == PRACTICE_TOLD and boat == one.boat
-
-
-ARRIVED = frozenset({"delivered", "read"})
-"""The carrier's words for a text that is on the phone (its page on statuses)."""
+            end(rec, one, PracticeEnd.GONE)
