@@ -60,7 +60,8 @@ class Gone:
         first = bisect_left(self._moments, self.erased)
         young = len(self._moments) - first
         if young > self.at_word:
-            what = f"from here on {young} sealed parts are marked as erased, and entries account for {self.at_word}"
+            parts = "1 sealed part is" if young == 1 else f"{young} sealed parts are"
+            what = f"from here on {parts} marked as erased, and entries account for {self.at_word}"
             yield Bad(n=self._numbers[first], chain="", what=what)
 
 

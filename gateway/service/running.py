@@ -2,21 +2,18 @@
 
 import asyncio
 import sys
-from collections import deque
 from collections.abc import Callable, Sequence
 from concurrent.futures import ThreadPoolExecutor
 from typing import TypeVar
 
 from gateway.desk.bundle import Bundle
 from gateway.desk.hub import Desk
-from gateway.desk.left_alone import FellOver
 from gateway.doors.faces import Marks, StoreTrouble, StoreUnreadable
 from gateway.service.acting import Acting
 from gateway.service.arriving import directories_of, items_of, link_items
 from gateway.service.balances import Balances
 from gateway.service.beginning import first_happenings
 from gateway.service.end_values import EndValues
-from gateway.service.faults import log, shown
 from gateway.service.following import Following
 from gateway.service.incoming import Incoming
 from gateway.service.items import Gathered, Item, batch_of
@@ -26,6 +23,7 @@ from gateway.service.memory import FromMemory, is_alarm
 from gateway.service.parts import Doors, Habits
 from gateway.service.restoring import Restoring
 from gateway.service.sending import Sending
+from gateway.service.taking import SIGN_OF_LIFE, Taking
 from gateway.service.texts_taken import TextsTaken
 from gateway.service.trouble_topic import TroubleTopic
 from gateway.vocabulary.happenings import (
@@ -34,21 +32,16 @@ from gateway.vocabulary.happenings import (
     MailAnswered,
     PublishAnswered,
     SendAnswered,
-    StoreRecovered,
     TextCame,
     TimeCame,
     WallClockStepped,
 )
-from gateway.vocabulary.moments import MINUTE, SECOND, Ms
+from gateway.vocabulary.moments import SECOND, Ms
 
 T = TypeVar("T")
 
 HALF_WINDOW = 250
 """Unacknowledged messages at which the commit waits no longer: half of what a broker sends ahead (design 3)."""
-
-SIGN_OF_LIFE: Ms = 5 * MINUTE
-"""While nothing comes that is recorded, the record says so often that the gateway runs. Else a restart would take a
-silent boat's quiet hours for hours without a gateway (our choice: half of the blind time that is told)."""
 
 ENDS = (SendAnswered, MailAnswered, PublishAnswered)
 """Ends of our own orders: put on disk before the gateway stops."""
@@ -62,18 +55,13 @@ class Service:
         self._clock, self._store, self._step = doors.clock, doors.store, self._habits.on_step
         self._writer = ThreadPoolExecutor(1, thread_name_prefix="writer")
         self._woken = asyncio.Event()
-        self._waiting: deque[Item] = deque()
-        self._gathered = Gathered()
         self._stopping = self._ending = self._first_ever = False
-        self._now: Ms = 0
-        self._recorded_at: Ms = 0
         self._wakes_at: Ms = 0
         self._lapsed: Sequence[str] = ()
         self._marks = Marks()
         self._new_people = doors.new_people
         self._memory = FromMemory()
         self._committing = False
-        self._faulty: tuple[Item, Exception] | None = None
         self._restoring = Restoring(bundle, doors.store, self._habits.snapshot_every)
         self._ends = EndValues(doors.buses, doors.client_ids, self._is_up)
         self._keeping = KeepingDaily(
@@ -113,7 +101,20 @@ class Service:
             came=self._came,
             pass_over=self._passed_over,
         )
-        self.desk = Desk(bundle)
+        self._taking = Taking(
+            bundle,
+            self._clock,
+            self._texts,
+            draw=doors.draw,
+            load=self._loaded,
+            woken=self._woken.set,
+            link_seen=self._trouble.seen,
+        )
+
+    @property
+    def desk(self) -> Desk:
+        """The desk at present; another one after what it took could not be kept."""
+        return self._taking.desk
 
     # ------------------------------------------------------------ from outside
 
@@ -130,9 +131,8 @@ class Service:
     def is_still(self) -> bool:
         """Whether nothing is waiting, under way or due: quick time may move on."""
         return (
-            not self._waiting
-            and self._faulty is None
-            and (not self._gathered.items or self._memory.since is not None)
+            self._taking.is_still
+            and (not self._taking.gathered.items or self._memory.since is not None)
             and not self._committing
             and not self._woken.is_set()
             and self._acting.is_still
@@ -159,7 +159,7 @@ class Service:
                 await self._woken.wait()
                 self._woken.clear()
                 self._gather()
-                await self._set_faults_aside()
+                await self._taking.set_faults_aside()
                 await self._commit_if_ready()
                 self._wakes_at = self._next_wake()
                 self._clock.wake_at(self._wakes_at)
@@ -174,13 +174,13 @@ class Service:
     # ------------------------------------------------------------ begin and end
 
     async def _begin(self) -> None:
-        loaded, self.desk = await self._in_writer(lambda: self._restoring.begin(self._clock.now()))
+        loaded, desk = await self._in_writer(lambda: self._restoring.begin(self._clock.now()))
         if loaded.marks.replaced is not None:
             self._new_people = [(person.id, person.key, person.number) for person in self._bundle.people.values()]
         self._marks = loaded.marks
+        self._taking.begin(desk, loaded.last_now)
         self._ends.found(self.desk.state.heads.chains)
         self._clock.start(self.wake, loaded.last_now)
-        self._now = self._recorded_at = max(self.desk.state.now, loaded.last_now or 0)
         self._first_ever = loaded.last_now is None
         self._lapsed = loaded.open_commands
         self._sending.know(loaded.known_messages)
@@ -200,11 +200,11 @@ class Service:
         await self._mailing.close()
         await self._acting.close()
         if self._ending:
-            answers = [item for item in self._waiting if isinstance(item.happening, ENDS)]
+            answers = [item for item in self._taking.waiting if isinstance(item.happening, ENDS)]
             for item in answers:
-                self._take(item)
-            if self._clock.now() - self._recorded_at > SECOND:
-                self._take(Item(TimeCame()))  # so that the record says until when the gateway ran
+                self._taking.take(item)
+            if self._clock.now() - self._taking.recorded_at > SECOND:
+                self._taking.take(Item(TimeCame()))  # so that the record says until when the gateway ran
             await self._commit_if_ready(last=True)
             await self._ends.publish_last()
         for bus in self._doors.buses.values():
@@ -222,81 +222,41 @@ class Service:
     def _came(self, happening: Happening) -> None:
         if isinstance(happening, TextCame) and not self._texts.take(happening.message):
             return
-        self._waiting.append(Item(happening))
+        self._taking.waiting.append(Item(happening))
         self._woken.set()
 
     def _passed_over(self, message: str) -> None:
-        self._texts.pass_over(message, self._now)
+        self._texts.pass_over(message, self._taking.now)
         self._woken.set()
 
     def _next_wake(self) -> Ms:
         """When something is due by itself: for the desk, for the record, for a store that could not commit."""
-        moments = [self._recorded_at + SIGN_OF_LIFE]
-        due = self._next_due()
+        moments = [self._taking.recorded_at + SIGN_OF_LIFE]
+        due = self._taking.next_due()
         if due is not None:
             moments.append(due)
         if self._memory.since is not None:
             moments.append(self._memory.try_at)
-        elif self._gathered.items:
-            moments.append(self._gathered.since + self._habits.quiet_commit)
+        elif self._taking.gathered.items:
+            moments.append(self._taking.gathered.since + self._habits.quiet_commit)
         return min(moments)
-
-    def _next_due(self) -> Ms | None:
-        """When something falls due. Where not even that can be found it is a fault like any other, to be set aside."""
-        try:
-            return self.desk.next_due()
-        except FellOver as fault:
-            self._faulty = Item(TimeCame()), fault
-            self._woken.set()
-            return None
 
     def _gather(self) -> None:
         for name, bus in self._doors.buses.items():
             messages, changes = bus.take()
-            self._waiting.extend(link_items(name, changes))
-            self._waiting.extend(items_of(name, self._directories[name], messages, self._habits.apart))
+            self._taking.waiting.extend(link_items(name, changes))
+            self._taking.waiting.extend(items_of(name, self._directories[name], messages, self._habits.apart))
         moved = self._clock.step()
         if moved is not None:
-            self._waiting.append(Item(WallClockStepped(by=moved)))
+            self._taking.waiting.append(Item(WallClockStepped(by=moved)))
             self._incoming.clock_moved()
-        self._take_waiting()
-
-    def _take_waiting(self) -> None:
-        while self._waiting:
-            if not self._taken(self._waiting.popleft()):
-                return
-        now, due = self._clock.now(), self._next_due()
-        if self._faulty is not None:
-            return
-        if (due is not None and due <= now) or now - self._recorded_at >= SIGN_OF_LIFE:
-            self._taken(Item(TimeCame()))
-
-    def _taken(self, item: Item) -> bool:
-        """Whether the desk could decide on it. Its faults are ours: one must not keep all else from being told."""
-        try:
-            self._take(item)
-        except Exception as fault:
-            self._faulty = item, fault
-        return self._faulty is None
-
-    def _take(self, item: Item) -> None:
-        """Have the desk decide. The time of a first taking moves on by at least a millisecond; a second taking keeps
-        that of the first, as far as the desk's time allows."""
-        self._now = max(self._now + 1, self._clock.now())
-        at = self._now if item.taken_at is None else max(item.taken_at, self.desk.state.now + 1)
-        item.taken_at = at
-        turn = self.desk.take(item.happening, at, self._doors.draw(item.happening))
-        self._gathered.add(item, turn)
-        if turn.entries or turn.readings:
-            self._recorded_at = turn.now
-        if isinstance(item.happening, LinkChanged):
-            self._trouble.seen(item.happening)
+        self._taking.take_waiting()
 
     # ------------------------------------------------------------ commit, then act
 
     async def _commit_if_ready(self, *, last: bool = False) -> None:
         """Commit what waits, when it is time to; `last`: at once."""
-        gathered = self._gathered
+        gathered = self._taking.gathered
         if not (gathered.items or self._texts.passed_over or self._lapsed or last):
             return
         if self._memory.since is not None:
@@ -307,10 +267,10 @@ class Service:
                 return
         elif not last and gathered.items and not gathered.is_pressing:
             # Our time runs ahead of the clock when several things come in one millisecond.
-            waited = max(self._now, self._clock.now()) - gathered.since >= self._habits.quiet_commit
+            waited = max(self._taking.now, self._clock.now()) - gathered.since >= self._habits.quiet_commit
             if not waited and gathered.messages < HALF_WINDOW:
                 return
-        await self._commit(self._gathered, last)
+        await self._commit(self._taking.gathered, last)
 
     async def _commit(self, gathered: Gathered, last: bool) -> None:
         batch = batch_of(
@@ -331,7 +291,7 @@ class Service:
             self._committing = False
         self._step("committed")
         was_from_memory = self._memory.over()
-        self._gathered, self._lapsed, self._new_people = Gathered(), (), ()
+        self._taking.gathered, self._lapsed, self._new_people = Gathered(), (), ()
         self._texts.on_disk(batch.seen)
         self._incoming.on_disk((item.happening for item in gathered.items), (message for message, _ in batch.seen))
         self._restoring.on_disk(batch)
@@ -362,49 +322,21 @@ class Service:
         self._tell_from_memory()
 
     def _tell_from_memory(self) -> None:
-        for order in self._memory.to_send(self._gathered, self._clock.now()):
+        for order in self._memory.to_send(self._taking.gathered, self._clock.now()):
             self._sending.send_unrecorded(order)
 
     async def _retake(self) -> bool:
-        """Throw the state away that could not be kept, rebuild it from the store, and take everything again; the
-        first entry says what is missing from the record. False while the store cannot even be read."""
-        items, aside = self._gathered.items, self.desk.aside
+        """Take everything again that could not be kept. False while the store cannot even be read."""
         try:
-            _, self.desk = await self._in_writer(self._restoring.load)
+            await self._taking.take_again(lambda: self._memory.gap(self._clock.now()))
         except (StoreTrouble, StoreUnreadable) as trouble:
             self._store_failed(str(trouble))
             return False
-        self.desk.leave(aside)
-        self._gathered = Gathered()
-        gap = Item(self._memory.gap(self._clock.now()), taken_at=self.desk.state.now + 1, told=True)
-        again = deque([gap, *(item.again() for item in items if not isinstance(item.happening, StoreRecovered))])
-        while again and self._taken(again.popleft()):
-            pass
-        if self._faulty is not None:  # what fell over then must not keep the rest from the record
-            self._waiting.extendleft(reversed(again))
-            await self._set_faults_aside()
         return True
 
-    async def _set_faults_aside(self) -> None:
-        while self._faulty is not None:
-            await self._set_aside(*self._faulty)
-            self._take_waiting()
-
-    async def _set_aside(self, item: Item, fault: Exception) -> None:
-        """The desk could not decide: a fault of ours. Its half-made changes are thrown away with the state, the rest is
-        taken again, and the fault is recorded and shown. What had fallen due is left alone for a while."""
-        again = [*(other.again() for other in self._gathered.items), shown(item, fault)]
-        aside = self.desk.aside
-        if isinstance(fault, FellOver):
-            aside.put(fault.what, self._now)
-            again.append(item)
-        elif isinstance(item.happening, TextCame):
-            self._texts.pass_over(item.happening.message, self._now)
-        _, self.desk = await self._in_writer(self._restoring.load)
-        self.desk.leave(aside)
-        self._gathered, self._faulty = Gathered(), None
-        self._waiting.extendleft(reversed(again))
-        log(fault)
+    async def _loaded(self) -> Desk:
+        _, desk = await self._in_writer(self._restoring.load)
+        return desk
 
     async def _in_writer(self, work: Callable[[], T]) -> T:
         """Everything that touches the store happens in the writer's thread, one after the other."""

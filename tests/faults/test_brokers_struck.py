@@ -107,7 +107,7 @@ def test_an_acknowledgement_that_comes_after_the_link_was_made_anew_loses_nothin
             running.bus.release()
             running.service.wake()
             await until(slow[0].waits.is_set, "a commit")
-            (stale,) = [one.mid for item in running.service._gathered.items for _, one in item.arrived]
+            (stale,) = [one.mid for item in running.service._taking.gathered.items for _, one in item.arrived]
             await broker_dies(quay)
             await quay.boat_connects()
             await until(lambda: running.bus.is_listening, "the gateway is back")

@@ -47,7 +47,7 @@ def test_a_part_that_was_marked_as_erased_by_another_hand_is_named(rows: Any) ->
     report = verify(rows)
     assert report.first_bad is not None
     assert (report.bad, report.first_bad.n) == (1, n)
-    assert "1 sealed parts are marked as erased, and entries account for 0" in report.first_bad.what
+    assert "1 sealed part is marked as erased, and entries account for 0" in report.first_bad.what
 
 
 def test_parts_may_be_erased_by_age_up_to_the_instant_that_an_entry_names(rows: Any) -> None:
