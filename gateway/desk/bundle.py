@@ -17,7 +17,7 @@ from gateway.telling.settings import CallOutList, Pacing
 from gateway.vocabulary.priority import Priority
 from gateway.wording.names import first_names
 from gateway.wording.own_wording import OwnWording
-from grammar.meanings import Meaning, Request
+from grammar.meanings import Meaning, Request, Understood
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -54,8 +54,12 @@ class Bundle:
     own_wordings: Mapping[tuple[str, str], OwnWording] = field(default_factory=dict)
 
     def read_from(self, person: Person | None, body: str) -> Meaning:
-        """What a person's text says, in that person's language only."""
-        return (self.readers.get(person.language, self.read_text) if person is not None else self.read_text)(body)
+        """What a person's text says, in that person's language only. A stranger's is looked at in every language of the
+        installation: nothing is carried out by it, but who is told depends on whether it gives an order."""
+        if person is not None:
+            return self.readers.get(person.language, self.read_text)(body)
+        read = [reader(body) for reader in (self.read_text, *self.readers.values())]
+        return next((meaning for meaning in read if isinstance(meaning, Understood)), read[0])
 
     @cached_property
     def person_by_number(self) -> Mapping[str, Person]:

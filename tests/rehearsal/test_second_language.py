@@ -131,3 +131,15 @@ def test_whoever_has_several_boats_is_sent_a_german_phrase_that_is_read(tmp_path
         assert f"etwa GREY WAGTAIL {phrase}:" in answer(Living(several, NOON), TOBIAS, body)
         meant = several.read_from(tobias, f"GREY WAGTAIL {phrase}")
         assert isinstance(meant, Understood), phrase
+
+
+@pytest.mark.parametrize(
+    ("body", "told"), [("Stromerzeuger starten", True), ("generator stop", True), ("Hallo", False)]
+)
+def test_a_strangers_order_is_told_to_the_owner_in_whichever_language_it_is(
+    bundle: Bundle, body: str, told: bool
+) -> None:
+    turn = Living(bundle, NOON).writes("+447700900999", body)
+    texts = [order for order in turn.orders if isinstance(order, SendText)]
+    assert not [one for one in texts if one.number == "+447700900999"]
+    assert bool([one for one in texts if one.number == INES]) is told
