@@ -9,7 +9,7 @@ GERMAN: dict[str, str] = {
     "ALARMS": "ALARME",
     "PHRASES": "BEFEHLE",
     "HAVE IT": "ÜBERNEHME",
-    "HAVE IT {number}": "ÜBERNEHME {number}",
+    "HAVE IT {nr}": "ÜBERNEHME {nr}",
     "CHECKED": "GEPRÜFT",
     "CHECKED {number}": "GEPRÜFT {number}",
     "VISIT": "BESUCH",
@@ -21,6 +21,7 @@ GERMAN: dict[str, str] = {
     "{THING} OPEN": "{THING} ÖFFNEN",
     "{THING} CLOSE": "{THING} SCHLIESSEN",
     "{ONE} or {OTHER}": "{ONE} oder {OTHER}",
+    "{ONE}, {OTHER}": "{ONE}, {OTHER}",
     # duty that ends
     ": your duty ended {time}": ": Ihr Dienst endete {time}",
     ". On duty now: {name}": ". Dienst hat jetzt {name}",
@@ -489,7 +490,7 @@ GERMAN: dict[str, str] = {
     # the gateway itself, as far as it concerns whoever is no installer
     "Alarm ": "Alarm ",
     " stands": " besteht",
-    ". Reply ALARMS": ". ALARME zeigt sie",
+    ". Reply ALARMS": ". Mehr: ALARME",
     ". Reply ALARMS for those that stand": ". ALARME zeigt, was besteht",
     ": test text. Once it has arrived, alarms are texted to this phone again": (
         ": Probetext. Ist er angekommen, gehen Alarme wieder an dieses Telefon"
@@ -731,7 +732,7 @@ GERMAN: dict[str, str] = {
     ". {name} still gets them": ". {name} wird weiter erinnert",
     ". {names} still get them": ". {names} werden weiter erinnert",
     ". {nr} others get them": ". {nr} andere werden erinnert",
-    ". You hear if it gets worse or is over": ". Wird es ärger oder endet es, hören Sie davon",
+    ". You hear if it gets worse or is over": ". Wird es schlimmer oder endet es, hören Sie davon",
     ". To take it reply HAVE IT {number}": ". Zum Übernehmen: ÜBERNEHME {number}",
     ": alarm {number} is an emergency, reminders go on till somebody has it. Nothing was changed": (
         ": Alarm {number} ist ein Notfall, erinnert wird, bis ihn jemand hat. Nichts geändert"

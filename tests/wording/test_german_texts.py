@@ -50,6 +50,12 @@ def test_every_caution_of_an_engine_is_translated(caution: str) -> None:
         assert "CO TÖTET" in translated(caution)
 
 
+ENGLISH_PHRASES = re.compile(
+    r"\b(?:HAVE IT|CHECKED|ALARMS|PHRASES|VISIT|AT BOAT|ASHORE|TAKE OVER|HAND OVER|DUTY|SHELVE|UNSHELVE|AWAY|ABOARD)\b"
+)
+"""GO, DROP, PROVE, START and STOP are the same in every language: carriers and code words know them so."""
+
+
 @pytest.mark.parametrize("example", EXAMPLES, ids=lambda example: example[0])
 def test_every_kind_of_text_fits_one_part_in_every_language(example: Example) -> None:
     english = scene()
@@ -74,6 +80,11 @@ ENGLISH = re.compile(
 
 QUOTED = re.compile(r"\((?:its code [^)]*|new sender fitted)\)|'[^']*'")
 """What a person or the installer wrote, which is told as it was written, and keys of the installer's files."""
+
+
+@pytest.mark.parametrize("example", EXAMPLES, ids=lambda example: example[0])
+def test_every_phrase_is_offered_as_it_is_read_in_german(example: Example) -> None:
+    assert ENGLISH_PHRASES.findall(in_german(example[1])) == []
 
 
 @pytest.mark.parametrize("example", EXAMPLES, ids=lambda example: example[0])
