@@ -16,13 +16,15 @@ MOST_TOPICS = 5000
 
 @dataclass(slots=True)
 class Piece:
-    """One value of a topic over all its messages. part: as last seen. ways: what every message could be read as.
+    """One value of a topic over all its messages. part: as last seen. ways: what every message could be read as; one
+    that says there is no value just now does not count, unless none ever held one.
 
     samples: different values, the first ones. count: messages that held it. unit: written in any of them; where two
     wrote different ones it is no number that could be watched."""
 
     part: Part
     ways: tuple[Carries, ...]
+    valued: bool = False
     samples: list[str] = field(default_factory=list)
     count: int = 0
     unit: str = ""
@@ -31,7 +33,9 @@ class Piece:
         """One more message that holds it."""
         self.part = part
         self.count += 1
-        self.ways = tuple(way for way in self.ways if way in part.carries)
+        if not part.is_none:
+            self.ways = tuple(way for way in self.ways if way in part.carries) if self.valued else part.carries
+            self.valued = True
         if part.unit and self.unit and part.unit != self.unit:
             self.ways = tuple(way for way in self.ways if way is not Carries.NUMBER)
         self.unit = self.unit or part.unit

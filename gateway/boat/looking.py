@@ -7,7 +7,7 @@ import json
 import re
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
-from typing import Any, NoReturn
+from typing import Any
 
 from gateway.boat.decoding import LONGEST_PAYLOAD, decode, sample_of
 from gateway.boat.settings import Carries, Signal
@@ -26,6 +26,9 @@ LONGEST_WORD = 24
 POSITION_NAMES = (("latitude", "longitude"), ("lat", "lon"), ("lat", "lng"))
 """Names under which latitude and longitude stand beside each other (common practice, no source)."""
 
+NO_VALUES = frozenset({"nan", "+nan", "-nan", "inf", "+inf", "-inf", "infinity", "-infinity", "null", "none", "nil"})
+"""What programs write where there is no number, in small letters (IEEE 754 as C prints it, RFC 8259; else usage)."""
+
 _UNIT = re.compile(r"[+-]?[0-9.]+(?:[eE][+-]?[0-9]+)? ?(?P<unit>%|[A-Za-z°][A-Za-z0-9°/]{0,7})")
 
 
@@ -34,7 +37,7 @@ class Part:
     """One value of a payload. pointer: RFC 6901, "" for the whole. carries: what it can be read as, the likeliest
     first; nothing when it is no value (null, prose, an empty list). text: as it would be kept, else as it came.
     unit: written behind the number or in a neighbour called "unit". latitude, longitude: pointers from here, of a
-    position. is_time: RFC 3339 with a zone."""
+    position. is_time: RFC 3339 with a zone. is_none: stands where there is no value."""
 
     pointer: str
     carries: tuple[Carries, ...]
@@ -43,6 +46,7 @@ class Part:
     latitude: str = "/latitude"
     longitude: str = "/longitude"
     is_time: bool = False
+    is_none: bool = False
 
 
 def parts(payload: bytes) -> tuple[Part, ...]:
@@ -66,8 +70,8 @@ def parts(payload: bytes) -> tuple[Part, ...]:
     return (_leaf(payload, "", text, ""),)
 
 
-def _no_number(word: str) -> NoReturn:
-    raise ValueError(word)  # NaN and Infinity are no JSON (RFC 8259, 6)
+def _no_number(word: str) -> None:
+    """NaN and Infinity are no JSON (RFC 8259, 6): no value, as they are to the reading; their neighbours are shown."""
 
 
 def _json(payload: bytes) -> Any:
@@ -118,6 +122,8 @@ def _leaf(payload: bytes, pointer: str, text: str | None, neighbour: str) -> Par
     unit = behind["unit"] if behind else ""
     if text is not None and _is_time(text):
         return Part(pointer=pointer, carries=(), text=text, is_time=True)
+    if text is not None and text.casefold() in NO_VALUES:
+        return Part(pointer=pointer, carries=(), text=text, is_none=True)
     number = _tried(payload, pointer, Carries.NUMBER, unit=unit)
     contact = _tried(payload, pointer, Carries.CONTACT)
     if number is not None:
@@ -130,7 +136,7 @@ def _leaf(payload: bytes, pointer: str, text: str | None, neighbour: str) -> Par
     if text is not None and short and _tried(payload, pointer, Carries.WORD, word=text) is not None:
         return Part(pointer=pointer, carries=(Carries.WORD,), text=text)
     shown = sample_of(payload) if not pointer else "no value" if text is None else sample_of(text.encode())
-    return Part(pointer=pointer, carries=(), text=shown)
+    return Part(pointer=pointer, carries=(), text=shown, is_none=bool(pointer) and text is None)
 
 
 def _is_time(text: str) -> bool:

@@ -6,12 +6,12 @@ say. What was guessed stands in a comment behind the line.
 
 import json
 import re
-from collections.abc import Collection, Iterator
+from collections.abc import Collection, Iterator, Mapping
 from decimal import Decimal
 
 from gateway.boat.heard import Heard, Piece
-from gateway.boat.looking import LONGEST_WORD
-from gateway.boat.settings import Carries
+from gateway.boat.looking import LONGEST_WORD, NO_VALUES
+from gateway.boat.settings import Carries, Raw
 from gateway.installation.lengths import spelt
 from gateway.vocabulary.moments import HOUR, MINUTE, SECOND, Ms
 
@@ -27,6 +27,19 @@ UNHEARD: Ms = MINUTE
 
 SLACK = Decimal("0.1")
 """Part of an interval by which a pause may be longer and still count as it: a clock's jitter (our choice)."""
+
+
+NOT_AVAILABLE: Mapping[str, Raw] = {
+    "255": Raw.UNSIGNED_8,
+    "65535": Raw.UNSIGNED_16,
+    "4294967295": Raw.UNSIGNED_32,
+    "127": Raw.SIGNED_8,
+    "32767": Raw.SIGNED_16,
+    "-32768": Raw.SIGNED_16,
+    "2147483647": Raw.SIGNED_32,
+    "-2147483648": Raw.SIGNED_32,
+}
+"""The topmost and lowest patterns, which carry no quantity (NMEA 2000 and SunSpec, from memory)."""
 
 
 def proposed(heard: Heard, piece: Piece, *, boat: str | None, taken: Collection[str]) -> str | None:
@@ -99,7 +112,12 @@ def _numbered(key: str) -> Iterator[str]:
 def _what(piece: Piece, carries: Carries) -> list[str]:
     if carries is Carries.NUMBER:
         unit = piece.unit
-        return [f"unit = {quoted(unit)}" if unit else '# unit = "V"    # to set: what the number is in']
+        lines = [f"unit = {quoted(unit)}" if unit else '# unit = "V"    # to set: what the number is in']
+        return lines + [
+            f'# {sample} is what a bus holds for "not available": if it is that here, raw = "{NOT_AVAILABLE[sample]}"'
+            for sample in piece.samples
+            if sample in NOT_AVAILABLE
+        ]
     lines = [f'carries = "{carries.value}"']
     if carries is Carries.CONTACT:
         if Carries.NUMBER in piece.ways:
@@ -108,7 +126,8 @@ def _what(piece: Piece, carries: Carries) -> list[str]:
         if folded & {"open", "closed"}:
             lines.append('# "closed" counts as on; where open is the news: on_words = ["open"], off_words = ["closed"]')
     elif carries is Carries.WORD:
-        words = ", ".join(quoted(word) for word in piece.samples if len(word) <= LONGEST_WORD)
+        heard = (word for word in piece.samples if len(word) <= LONGEST_WORD and word.casefold() not in NO_VALUES)
+        words = ", ".join(map(quoted, heard))
         lines.append(f"words = [{words}]            # heard so far: add the others, an unknown word is unreadable")
     else:
         lines += [f"latitude = {quoted(piece.part.latitude)}", f"longitude = {quoted(piece.part.longitude)}"]

@@ -133,3 +133,35 @@ def test_every_proposal_loads_and_reads_the_last_payload_heard(topic: str, paylo
         for payload in payloads:
             (reading,) = decode((signal,), payload, retained=False)
             assert reading.grade is not Grade.UNREADABLE, (text, payload)
+
+
+def test_a_probe_that_has_no_value_now_and_then_is_still_a_number_and_that_is_none_of_its_words() -> None:
+    """An unreadable payload is never a value: neither a number nor a word of it (RFC 8259, 6)."""
+    text = table(heard("grey-wagtail/cabin", b"NaN", b"12.4", b"null", b"nan", b"12.5"))
+    signal = loaded(text)
+    assert signal.carries == "number"
+    (reading,) = decode((signal,), b"NaN", retained=False)
+    assert reading.grade is Grade.UNREADABLE
+    words = loaded(table(heard("grey-wagtail/charger", b"bulk", b"None", b"float"))).words
+    assert words == ("bulk", "float")
+    inside = heard("grey-wagtail/dc", b'{"volts": NaN, "amps": -3.2}', b'{"volts": 12.4, "amps": null}')
+    assert [loaded(table(inside, pointer)).carries for pointer in ("/volts", "/amps")] == ["number", "number"]
+
+
+@pytest.mark.parametrize("payload", [b"NaN", b"null", b"-inf"])
+def test_a_topic_that_never_held_a_value_gets_no_table(payload: bytes) -> None:
+    one = heard("grey-wagtail/cabin", payload, payload)
+    assert proposed(one, one.pieces[""], boat=None, taken=()) is None
+
+
+@pytest.mark.parametrize(
+    ("sample", "raw"), [("65535", "unsigned 16 bit"), ("255", "unsigned 8 bit"), ("-32768", "signed 16 bit")]
+)
+def test_a_pattern_that_a_bus_holds_for_not_available_is_named_with_its_cure(sample: str, raw: str) -> None:
+    """NMEA 2000's topmost, SunSpec's lowest (both from memory)."""
+    text = table(heard("grey-wagtail/tank", b"4200", sample.encode()))
+    assert f'# {sample} is what a bus holds for "not available"' in text
+    cured = loaded(text + f'\nraw = "{raw}"\n')
+    (reading,) = decode((cured,), sample.encode(), retained=False)
+    assert reading.grade is Grade.UNREADABLE
+    assert "not available" not in table(heard("grey-wagtail/tank", b"4200", b"4201"))
