@@ -10,9 +10,10 @@ from dataclasses import dataclass, field
 from hashlib import sha256
 
 from gateway.rehearsal.recorded import Taken, facts_of
-from gateway.requests.facts import CodeMade, RequestStep, SecondAsked, StopSent
+from gateway.requests.facts import CodeMade, RequestStep, SecondAsked
 from gateway.requests.life import RequestState
 from gateway.requests.number_facts import NumberAsked
+from gateway.requests.run_facts import StopSent
 from gateway.telling.facts import MailQueued, TextQueued
 from gateway.vocabulary.draws import Draws
 from gateway.vocabulary.entries import SealedPart

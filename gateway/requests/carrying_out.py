@@ -9,10 +9,10 @@ import orjson
 from gateway.requests.answers import NotSent
 from gateway.requests.asking import end_of
 from gateway.requests.decision import NOTHING, Decision, noted, told
-from gateway.requests.facts import Over, RunBegan, RunEnded, StopAnswered
 from gateway.requests.interlocks import Checked
 from gateway.requests.life import UNDER_WAY, RequestEvent, RequestState
 from gateway.requests.measured import feedback_says
+from gateway.requests.run_facts import Over, RunBegan, RunEnded, StopAnswered
 from gateway.requests.runs import Run
 from gateway.requests.settings import Equipment
 from gateway.requests.state import Request, Requests

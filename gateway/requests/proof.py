@@ -11,9 +11,10 @@ from gateway.boat.settings import Senses
 from gateway.requests.answers import Proved
 from gateway.requests.boat_interlocks import NOT_SET, lock_said
 from gateway.requests.decision import NOTHING, Decision, noted, told
-from gateway.requests.facts import LastSwitched, LockOutSeen, Over, RunEnded, RunProved
+from gateway.requests.facts import LastSwitched, LockOutSeen
 from gateway.requests.life import UNDER_WAY, RequestEvent
 from gateway.requests.measured import number_since, shows
+from gateway.requests.run_facts import Over, RunEnded, RunProved
 from gateway.requests.settings import Equipment
 from gateway.requests.state import Request, Requests
 from gateway.requests.steps import after, stepped, told_to_all

@@ -2,7 +2,7 @@
 
 from dataclasses import dataclass, replace
 
-from gateway.requests.facts import RunBegan, RunEnded, RunProved, RunSeenOver, StopFreed, StopHeld, StopSent, Waits
+from gateway.requests.run_facts import RunBegan, RunEnded, RunProved, RunSeenOver, StopFreed, StopHeld, StopSent, Waits
 from gateway.vocabulary.moments import SECOND, Ms
 
 NEWEST_FIRST = 2 * SECOND

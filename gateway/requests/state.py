@@ -12,15 +12,7 @@ from gateway.requests.facts import (
     LockOutSeen,
     PersonLocked,
     RequestStep,
-    RunBegan,
-    RunEnded,
-    RunProved,
-    RunSeenOver,
     SecondAsked,
-    StopAnswered,
-    StopFreed,
-    StopHeld,
-    StopSent,
     WrongCode,
 )
 from gateway.requests.life import ENDS, UNDER_WAY, WITH_A_CODE, RequestEvent, RequestState
@@ -28,6 +20,16 @@ from gateway.requests.number_facts import NumberAsked, NumberProved, NumberUnpro
 from gateway.requests.numbers import Numbers, words_of
 from gateway.requests.paper_facts import PaperLineUsed, PaperListCame, PaperListVoid
 from gateway.requests.paper_lists import Papers
+from gateway.requests.run_facts import (
+    RunBegan,
+    RunEnded,
+    RunProved,
+    RunSeenOver,
+    StopAnswered,
+    StopFreed,
+    StopHeld,
+    StopSent,
+)
 from gateway.requests.runs import Run, begun, moved, run_after
 from gateway.requests.shown import Failed, LockOut, Switched
 from gateway.requests.tries import DeadCode, Tries, after_lock, after_right, after_wrong, with_dead

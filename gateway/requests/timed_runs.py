@@ -12,9 +12,9 @@ from gateway.requests.answers import NotDone, NotProved, Objection, Proved, Rule
 from gateway.requests.asked import Asked, length, line_of
 from gateway.requests.carrying_out import send_end
 from gateway.requests.decision import NOTHING, Decision, noted, told
-from gateway.requests.facts import Over, RunEnded, RunSeenOver, StopFreed, StopHeld, StopSent, Waits
 from gateway.requests.interlocks import Checked, check
 from gateway.requests.measured import feedback_says, number_since, shows
+from gateway.requests.run_facts import Over, RunEnded, RunSeenOver, StopFreed, StopHeld, StopSent, Waits
 from gateway.requests.runs import Run
 from gateway.requests.settings import Equipment
 from gateway.requests.state import Requests

@@ -13,7 +13,7 @@ from gateway.requests.answers import (
     Rule,
     StopTrouble,
 )
-from gateway.requests.facts import Over, RunEnded, StopAnswered, StopSent
+from gateway.requests.run_facts import Over, RunEnded, StopAnswered, StopSent
 from gateway.requests.settings import Equipment
 from gateway.vocabulary.moments import HOUR, MINUTE, SECOND
 from tests.requests.fake_world import FRIDGE, GENERATOR, INES, LIGHTS, NOON, RUTH, TOBIAS, Room, room
