@@ -9,7 +9,8 @@ from gateway.desk.bundle import Bundle
 from gateway.desk.state import State
 from gateway.logbook.chains import link, refer
 from gateway.people.settings import Role
-from gateway.requests.answers import Answer, CommandsLocked, PhoneLostTold
+from gateway.requests.answers import Answer
+from gateway.requests.number_answers import CommandsLocked, PhoneLostTold
 from gateway.telling.call import PRACTICE_TOLD, TRIAL_TEXT
 from gateway.telling.facts import HeldBack, MailQueued, TextQueued
 from gateway.telling.notices import AlarmRung, Notice

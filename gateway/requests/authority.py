@@ -4,11 +4,12 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 
 from gateway.people.settings import Person, Role
-from gateway.requests.answers import CodeTrouble, CommandsLocked, Objection, Rule
+from gateway.requests.answers import CodeTrouble, Objection, Rule
 from gateway.requests.asked import clock, length
 from gateway.requests.codes import LATEST, WRONG_VOID
 from gateway.requests.decision import NOTHING, Decision, noted, told
 from gateway.requests.facts import LockLifted, PersonLocked, WrongCode
+from gateway.requests.number_answers import CommandsLocked
 from gateway.requests.settings import Equipment, Sort
 from gateway.requests.state import Requests
 from gateway.requests.tries import Tries

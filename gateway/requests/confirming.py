@@ -4,7 +4,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
 from gateway.people.settings import Person
-from gateway.requests.answers import CodeAnswer, CodeTrouble, Objection, PaperRunsLow, Rule
+from gateway.requests.answers import CodeAnswer, CodeTrouble, Objection, Rule
 from gateway.requests.asked import line_of
 from gateway.requests.asking import asked_of, refused
 from gateway.requests.authority import NOT_PROVED, never_from_afar, no_right, proof_is_missing, to_be_told, wrong_words
@@ -14,6 +14,7 @@ from gateway.requests.decision import NOTHING, Decision, noted, told
 from gateway.requests.interlocks import Checked, check
 from gateway.requests.life import RequestEvent
 from gateway.requests.no_effect import barred, known_again, nothing_done
+from gateway.requests.number_answers import PaperRunsLow
 from gateway.requests.paper_facts import PaperLineUsed
 from gateway.requests.paper_lists import FEW_LEFT, PaperList, needs_line, next_line, no_paper, same_line
 from gateway.requests.second_person import ended_by_second, no_second, pass_on, second_of

@@ -8,12 +8,13 @@ reports no other, and of those who may command a boat the last one stays.
 from collections.abc import Mapping
 
 from gateway.people.settings import Person, Role
-from gateway.requests.answers import CannotReport, CodeTrouble, PhoneLostTold, PhoneNotTaken
+from gateway.requests.answers import CodeTrouble
 from gateway.requests.authority import to_be_told
 from gateway.requests.codes import mark_of
 from gateway.requests.decision import Decision, noted, told
 from gateway.requests.facts import CodeSpent
 from gateway.requests.life import RequestEvent
+from gateway.requests.number_answers import CannotReport, PhoneLostTold, PhoneNotTaken
 from gateway.requests.number_facts import NumberUnproved, Unproved
 from gateway.requests.paper_lists import list_lost
 from gateway.requests.state import Requests

@@ -7,7 +7,7 @@ Why: the number of a sender can be forged, mistyped by the installer, or given t
 from collections.abc import Mapping, Sequence
 
 from gateway.people.settings import Person
-from gateway.requests.answers import CodeAnswer, CodeTrouble, NumberIsProved, ProveFirst
+from gateway.requests.answers import CodeAnswer, CodeTrouble
 from gateway.requests.authority import NOT_PROVED, wrong_words
 from gateway.requests.codes import GOOD_FOR, LATEST, draw_code, mark_of, same_words, sent_in_time
 from gateway.requests.decision import NOTHING, Decision, Noted, noted, told
@@ -15,6 +15,7 @@ from gateway.requests.facts import CodeSpent
 from gateway.requests.interlocks import Checked
 from gateway.requests.life import RequestEvent
 from gateway.requests.no_effect import barred, known_again, nothing_done
+from gateway.requests.number_answers import NumberIsProved, ProveFirst
 from gateway.requests.number_facts import NumberAsked, NumberProved, NumberUnproved, Unproved
 from gateway.requests.numbers import SILENT_FOR, WordsAsked
 from gateway.requests.state import Request, Requests

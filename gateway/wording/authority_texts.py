@@ -1,6 +1,6 @@
 """The texts about who may command: a number to be proved, a phone that is lost."""
 
-from gateway.requests.answers import CannotReport, NumberIsProved, PhoneLostTold, PhoneNotTaken, ProveFirst
+from gateway.requests.number_answers import CannotReport, NumberIsProved, PhoneLostTold, PhoneNotTaken, ProveFirst
 from gateway.wording.actions import words_for
 from gateway.wording.clocks import clock
 from gateway.wording.fitting import Worth, capitals, fit, fixed, maybe

@@ -7,10 +7,10 @@ from gateway.requests.answers import (
     Dropped,
     NotDone,
     Objection,
-    PaperRunsLow,
     SecondDidNot,
     WaitsForSecond,
 )
+from gateway.requests.number_answers import PaperRunsLow
 from gateway.requests.settings import Equipment
 from gateway.vocabulary.moments import MINUTE, Ms
 from gateway.wording.actions import starts_engine, words_for

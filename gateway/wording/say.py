@@ -11,20 +11,22 @@ from gateway.requests.answers import (
     Answer,
     CautionAndCode,
     CodeAnswer,
-    CommandsLocked,
     Dropped,
     NotDone,
     NotProved,
     NotSent,
+    Proved,
+    SecondDidNot,
+    StopTrouble,
+    WaitsForSecond,
+)
+from gateway.requests.number_answers import (
+    CommandsLocked,
     NumberIsProved,
     PaperRunsLow,
     PhoneLostTold,
     PhoneNotTaken,
-    Proved,
     ProveFirst,
-    SecondDidNot,
-    StopTrouble,
-    WaitsForSecond,
 )
 from gateway.telling.aside_notices import (
     AlarmAside,

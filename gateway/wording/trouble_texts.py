@@ -1,6 +1,6 @@
 """Texts about the gateway's own trouble: links, carrier, blind time, store, sensors, strangers, locks."""
 
-from gateway.requests.answers import CommandsLocked
+from gateway.requests.number_answers import CommandsLocked
 from gateway.telling.trouble_notices import (
     BalanceLow,
     BlindTime,

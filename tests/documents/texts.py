@@ -16,7 +16,7 @@ from gateway.alarms.settings import Attendance
 from gateway.desk.bundle import Bundle
 from gateway.installation.load import load
 from gateway.installation.starter import lay_down
-from gateway.requests import answers
+from gateway.requests import answers, number_answers
 from gateway.requests.answers import CodeTrouble, Objection, Rule
 from gateway.requests.settings import Equipment, Sort
 from gateway.telling import (
@@ -463,8 +463,8 @@ SWITCHING: tuple[Example, ...] = (
             until=NIGHT + 10 * MINUTE,
         ),
     ),
-    ("a paper list runs low", answers.PaperRunsLow(person=TOBIAS, who=TOBIAS, left=3, boat=GREY)),
-    ("the same to the installer", answers.PaperRunsLow(person=RUTH, who=TOBIAS, left=0)),
+    ("a paper list runs low", number_answers.PaperRunsLow(person=TOBIAS, who=TOBIAS, left=3, boat=GREY)),
+    ("the same to the installer", number_answers.PaperRunsLow(person=RUTH, who=TOBIAS, left=0)),
     ("the second person is asked", answers.WaitsForSecond(**ASKED, who=INES, expires=NIGHT + 12 * MINUTE)),
     ("the second person gave no word", answers.SecondDidNot(**ASKED, who=INES, trouble=CodeTrouble.EXPIRED)),
     ("refused", answers.NotDone(**ASKED, objections=(HOURS,), confirming=False)),
@@ -476,28 +476,33 @@ SWITCHING: tuple[Example, ...] = (
     ("no proof seen", answers.NotProved(**ASKED, waited=60 * SECOND, measured="on, 0 V")),
     ("not sent", answers.NotSent(**ASKED)),
     ("withdrawn", answers.Dropped(**ASKED)),
-    ("a number to be proved", answers.ProveFirst(**ASKED, words=("teapot", "marble"), expires=NIGHT + 10 * MINUTE)),
+    (
+        "a number to be proved",
+        number_answers.ProveFirst(**ASKED, words=("teapot", "marble"), expires=NIGHT + 10 * MINUTE),
+    ),
     (
         "the same after a long silence",
-        answers.ProveFirst(**ASKED, words=("teapot", "marble"), expires=NIGHT + 10 * MINUTE, silent=True),
+        number_answers.ProveFirst(**ASKED, words=("teapot", "marble"), expires=NIGHT + 10 * MINUTE, silent=True),
     ),
     (
         "a phone is reported lost, to whoever said so",
-        answers.PhoneLostTold(person=INES, who=TOBIAS, by=INES, installers=(RUTH,)),
+        number_answers.PhoneLostTold(person=INES, who=TOBIAS, by=INES, installers=(RUTH,)),
     ),
-    ("the same to the phone", answers.PhoneLostTold(person=TOBIAS, who=TOBIAS, by=INES, installers=(RUTH,))),
+    ("the same to the phone", number_answers.PhoneLostTold(person=TOBIAS, who=TOBIAS, by=INES, installers=(RUTH,))),
     (
         "the last who may command stays",
-        answers.PhoneNotTaken(person=TOBIAS, who=INES, cannot=answers.CannotReport.LAST, boat=GREY, installers=(RUTH,)),
+        number_answers.PhoneNotTaken(
+            person=TOBIAS, who=INES, cannot=number_answers.CannotReport.LAST, boat=GREY, installers=(RUTH,)
+        ),
     ),
-    ("a number is proved", answers.NumberIsProved(person=TOBIAS)),
+    ("a number is proved", number_answers.NumberIsProved(person=TOBIAS)),
     (
         "a wrong code",
         answers.CodeAnswer(
             person=TOBIAS, boat=GREY, trouble=CodeTrouble.WRONG, equipment=GENERATOR, tries_left=2, wait=30 * SECOND
         ),
     ),
-    ("commands locked", answers.CommandsLocked(**OF_GREY, who=TOBIAS, until=NIGHT + 30 * MINUTE)),
+    ("commands locked", number_answers.CommandsLocked(**OF_GREY, who=TOBIAS, until=NIGHT + 30 * MINUTE)),
     (
         "a stop that is due and not proved",
         answers.StopTrouble(person=TOBIAS, boat=GREY, equipment=GENERATOR, action="stop", tries=3),

@@ -7,19 +7,11 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from gateway.people.settings import Right
-from gateway.requests.answers import (
-    Answer,
-    CautionAndCode,
-    CodeAnswer,
-    CodeTrouble,
-    CommandsLocked,
-    Dropped,
-    NotDone,
-    Rule,
-)
+from gateway.requests.answers import Answer, CautionAndCode, CodeAnswer, CodeTrouble, Dropped, NotDone, Rule
 from gateway.requests.authority import wait_after
 from gateway.requests.codes import draw_code, mark_of, same_words
 from gateway.requests.facts import CodeMade, CodeRefused, LockLifted, WrongCode
+from gateway.requests.number_answers import CommandsLocked
 from gateway.requests.settings import Equipment
 from gateway.vocabulary.draws import Draws
 from gateway.vocabulary.entries import INSTALLATION

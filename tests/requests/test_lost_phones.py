@@ -5,19 +5,9 @@ from dataclasses import replace
 import pytest
 
 from gateway.people.settings import Person, Right, Role
-from gateway.requests.answers import (
-    Answer,
-    CannotReport,
-    CautionAndCode,
-    CodeAnswer,
-    CodeTrouble,
-    NotDone,
-    PhoneLostTold,
-    PhoneNotTaken,
-    ProveFirst,
-    Rule,
-)
+from gateway.requests.answers import Answer, CautionAndCode, CodeAnswer, CodeTrouble, NotDone, Rule
 from gateway.requests.lost_phones import report_lost
+from gateway.requests.number_answers import CannotReport, PhoneLostTold, PhoneNotTaken, ProveFirst
 from gateway.requests.number_facts import NumberUnproved, Unproved
 from gateway.requests.proving_numbers import numbers_in_files
 from gateway.vocabulary.moments import DAY, HOUR, MINUTE, SECOND, Ms

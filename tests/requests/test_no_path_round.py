@@ -11,11 +11,12 @@ from hypothesis.stateful import RuleBasedStateMachine, initialize, invariant, pr
 from gateway.alarms.aboard import Occupied
 from gateway.alarms.settings import Concerns
 from gateway.people.settings import Person
-from gateway.requests.answers import CautionAndCode, NumberIsProved, PhoneLostTold, ProveFirst
+from gateway.requests.answers import CautionAndCode
 from gateway.requests.facts import CodeMade, CodeSpent, PersonLocked, RequestStep, SecondAsked
 from gateway.requests.falling_due import next_due
 from gateway.requests.life import RequestEvent, step
 from gateway.requests.lost_phones import report_lost
+from gateway.requests.number_answers import NumberIsProved, PhoneLostTold, ProveFirst
 from gateway.requests.proving_numbers import fell_silent, numbers_in_files
 from gateway.requests.run_facts import RunBegan, RunEnded, StopSent
 from gateway.requests.settings import GRAVE, Equipment

@@ -13,17 +13,9 @@ from hypothesis import strategies as st
 
 from gateway.people.settings import Person
 from gateway.requests import paper_lists
-from gateway.requests.answers import (
-    Answer,
-    CautionAndCode,
-    CodeAnswer,
-    CodeTrouble,
-    CommandsLocked,
-    NotDone,
-    PaperRunsLow,
-    Rule,
-)
+from gateway.requests.answers import Answer, CautionAndCode, CodeAnswer, CodeTrouble, NotDone, Rule
 from gateway.requests.lost_phones import report_lost
+from gateway.requests.number_answers import CommandsLocked, PaperRunsLow
 from gateway.requests.paper_facts import PaperLineUsed
 from gateway.requests.paper_lists import Crossed, PaperList, line_hash, list_lost, lists_in_files, same_line
 from gateway.vocabulary.moments import HOUR, MINUTE

@@ -5,19 +5,10 @@ from dataclasses import replace
 import pytest
 
 from gateway.people.settings import Person
-from gateway.requests.answers import (
-    Answer,
-    CautionAndCode,
-    CodeAnswer,
-    CodeTrouble,
-    CommandsLocked,
-    NotDone,
-    NumberIsProved,
-    ProveFirst,
-    Rule,
-)
+from gateway.requests.answers import Answer, CautionAndCode, CodeAnswer, CodeTrouble, NotDone, Rule
 from gateway.requests.facts import CodeSpent, RequestStep
 from gateway.requests.life import RequestState
+from gateway.requests.number_answers import CommandsLocked, NumberIsProved, ProveFirst
 from gateway.requests.number_facts import NumberAsked, NumberProved, NumberUnproved, Unproved
 from gateway.requests.proving_numbers import fell_silent, numbers_in_files
 from gateway.requests.state import Requests

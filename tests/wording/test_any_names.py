@@ -19,26 +19,28 @@ from gateway.people.settings import Person, Role
 from gateway.reckoning.own_sums import Reckons
 from gateway.requests.answers import (
     Answer,
-    CannotReport,
     CautionAndCode,
     CodeAnswer,
     CodeTrouble,
-    CommandsLocked,
     Dropped,
     NotDone,
     NotProved,
     NotSent,
-    NumberIsProved,
     Objection,
-    PaperRunsLow,
-    PhoneLostTold,
-    PhoneNotTaken,
     Proved,
-    ProveFirst,
     Rule,
     SecondDidNot,
     StopTrouble,
     WaitsForSecond,
+)
+from gateway.requests.number_answers import (
+    CannotReport,
+    CommandsLocked,
+    NumberIsProved,
+    PaperRunsLow,
+    PhoneLostTold,
+    PhoneNotTaken,
+    ProveFirst,
 )
 from gateway.requests.settings import Equipment, Sort
 from gateway.telling.aside_notices import (

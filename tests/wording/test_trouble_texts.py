@@ -6,7 +6,7 @@ from zoneinfo import ZoneInfo
 
 import pytest
 
-from gateway.requests.answers import CommandsLocked
+from gateway.requests.number_answers import CommandsLocked
 from gateway.telling.trouble_notices import (
     BlindTime,
     ClientIdTwice,
