@@ -17,7 +17,7 @@ LEAST = 5
 
 def tries(whole: int) -> int:
     """How many examples to try where the long run tries that many."""
-    return whole if LONG_RUN else max(LEAST, whole // 6)
+    return whole if LONG_RUN else max(LEAST, whole // 8)
 
 
 def some_of(cases: Iterable[Any], one_in: int) -> list[Any]:

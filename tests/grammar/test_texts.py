@@ -315,7 +315,7 @@ WORDS = sorted(
 
 def test_thousands_of_texts_of_chance_raise_nothing_and_switch_nothing_unread() -> None:
     rng = random.Random(20)
-    for _ in range(2_500):
+    for _ in range(tries(2_500)):
         words = rng.choices(WORDS, k=rng.randint(0, 7))
         text = rng.choice([" ", "  ", ""]).join(words)
         meant = READER.read(text)
@@ -353,7 +353,7 @@ def test_start_and_stop_are_never_confused_under_two_edits() -> None:
 
 def test_on_and_off_are_never_confused_under_one_edit() -> None:
     rng = random.Random(4)
-    for _ in range(2_000):
+    for _ in range(tries(2_000)):
         action = rng.choice(["on", "off"])
         text = edited(f"fridge {action}", rng)
         meant = READER.read(text)

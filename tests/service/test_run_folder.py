@@ -105,6 +105,7 @@ def trouble() -> str:
     return f"heavingline/{CLIENT}/trouble"
 
 
+@pytest.mark.long
 def test_wrong_files_start_nothing_and_every_mistake_is_named(shore: Shore) -> None:
     people = shore.folder / "people.toml"
     people.write_text(people.read_text().replace('role = "owner"', 'role = "admiral"'))

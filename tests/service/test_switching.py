@@ -18,7 +18,6 @@ from gateway.installation.paper_file import PAPER_FILE, written
 from gateway.requests.life import ENDS, RequestState
 from gateway.vocabulary.draws import Draws
 from gateway.vocabulary.moments import MINUTE, Ms, as_utc, rfc3339
-from tests.effort import some_of
 from tests.service.quay import Quay, at, moored, until
 
 KEEPING: Literal["any", "mosquitto"] = "mosquitto" if "mosquitto" in kinds_here() else "any"
@@ -213,7 +212,8 @@ def test_a_broker_that_dies_as_the_command_goes_out_is_told_and_the_command_is_n
     asyncio.run(play())
 
 
-@pytest.mark.parametrize("step", some_of(["published", "before publish"], 2))
+@pytest.mark.parametrize("step", ["published", "before publish"])
+@pytest.mark.long
 def test_a_power_cut_between_sent_and_proof_is_told_and_the_start_is_never_sent_again(
     tmp_path: Path, step: str
 ) -> None:
