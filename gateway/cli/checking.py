@@ -32,6 +32,7 @@ from gateway.installation.describing_switching import switching
 from gateway.installation.differing import differences
 from gateway.installation.lengths import clock_of
 from gateway.installation.link_supply import looks, supply_lines
+from gateway.installation.links import without_expiry
 from gateway.installation.load import Installation, load
 from gateway.installation.mistakes import InstallationRefused
 from gateway.installation.not_watched import not_watched
@@ -71,6 +72,8 @@ def check_folder(
         return 1
     warnings = [*found.warnings, *second_look(found.bundle, found.places, now)]
     warnings += [look for row in found.supplies for look in looks(row)]
+    bundle = found.bundle
+    warnings += without_expiry(found.brokers, {bundle.boats[piece.boat].broker for piece in bundle.equipment.values()})
     warnings += [
         f"the variable {name} is not set in this shell; `run` does not start without it."
         for name in dict.fromkeys(shell.missing)

@@ -1,6 +1,6 @@
 """The links to the world that gateway.toml names, with their secrets fetched."""
 
-from collections.abc import Mapping
+from collections.abc import Container, Iterable, Iterator, Mapping
 from dataclasses import dataclass, field
 from pathlib import Path
 
@@ -150,3 +150,16 @@ def _fetched(
     except Slip as slip:
         findings.slip(whole, path, slip)
         return None
+
+
+def without_expiry(plans: Iterable[BrokerPlan], commanding: Container[str]) -> Iterator[str]:
+    """Warnings of brokers that may hand a command on late. commanding: names of those by which something is switched.
+
+    MQTT 3.1.1 knows no expiry of a message (MQTT 5.0, 3.3.2.3.3, brought it): what such a broker keeps for a node that
+    is away, it keeps for good."""
+    for plan in plans:
+        if plan.version != 5 and plan.name in commanding:
+            yield (
+                f"gateway.toml: broker.{plan.name}.version: in MQTT 3.1.1 a command carries no expiry, and only the "
+                "node's own look at `seen` keeps a late one from acting; write 5 where the broker speaks it"
+            )

@@ -10,6 +10,7 @@ from click.testing import CliRunner, Result
 
 from gateway.cli.commands import heavingline
 from gateway.desk.hub import Desk
+from gateway.installation.links import without_expiry
 from gateway.vocabulary.happenings import Happening, InstallationCame, LinkChanged, ReadingsCame, Started, TimeCame
 from gateway.vocabulary.moments import SECOND, from_rfc3339
 from gateway.vocabulary.orders import SendText
@@ -146,6 +147,14 @@ def test_a_longer_name_makes_the_texts_with_it_longer(fleet: Path) -> None:
 def test_no_line_of_lists_is_wider_than_the_tables_usually_are(untouched: list[str]) -> None:
     lines = untouched
     assert max(len(line) for line in lines if line.startswith("  ")) <= 110
+
+
+def test_a_broker_that_cannot_let_a_command_expire_is_a_warning_where_something_is_switched(fleet: Path) -> None:
+    change(fleet, "gateway.toml", "version = 5", "version = 3")
+    result = typed("check", fleet)
+    assert result.exit_code == 0
+    assert "Look at: gateway.toml: broker.quay.version: in MQTT 3.1.1 a command carries no expiry" in result.output
+    assert list(without_expiry(loaded(fleet).brokers, {"another"})) == []
 
 
 def test_a_text_that_loses_what_to_do_is_a_warning_and_no_mistake(fleet: Path) -> None:
