@@ -46,7 +46,7 @@ def _why(
 ) -> CannotQuiet | None:
     if priority is Priority.EMERGENCY:
         return CannotQuiet.EMERGENCY
-    if call is None or call.over or call.holder is not None or person not in call.told:
+    if call is None or call.over or call.holder is not None or person not in call.heard_of:
         return CannotQuiet.NO_REMINDERS
     if too_long:
         return CannotQuiet.TOO_LONG

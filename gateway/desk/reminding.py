@@ -23,7 +23,7 @@ def reminded(rec: Recorder, call: Call, *, but: str) -> tuple[str, ...]:
 
 def wants_none(rec: Recorder, call: Call, person: str) -> bool:
     """Whether this person is not to be reminded now. Whoever has become the last one is, wish or not."""
-    return person in call.told and call.is_quiet(person, rec.now) and bool(reminded(rec, call, but=person))
+    return person in call.heard_of and call.is_quiet(person, rec.now) and bool(reminded(rec, call, but=person))
 
 
 def quiet_until(rec: Recorder, person: str, priority: Priority) -> Ms | None:

@@ -182,7 +182,7 @@ def _tell_boat(rec: Recorder, person: str, boat: str, going: list[Round], *, ins
     again = all(person in one.call.told for one in going)
     cut_off = rec.state.telling.opted_out
     others = dict.fromkeys(
-        p for one in going for p in (*one.call.told, *(p for p in one.persons if p not in cut_off)) if p != person
+        p for one in going for p in (*one.call.heard_of, *(p for p in one.persons if p not in cut_off)) if p != person
     )
     situations = tuple(
         situation_of(

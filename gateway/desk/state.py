@@ -14,7 +14,7 @@ from gateway.telling.practice import PracticeState
 from gateway.telling.regular import RegularState
 from gateway.vocabulary.moments import Ms
 
-STATE_VERSION = "29"
+STATE_VERSION = "30"
 """Raised whenever the meaning of a field changes; a snapshot of another version is thrown away."""
 
 

@@ -100,7 +100,7 @@ def started(rec: Recorder, happening: Started) -> None:
     long_blind = rec.now - happening.stopped_at > LONG_BLIND
     if not long_blind and not numbers:
         return
-    told = [p for call in rec.state.telling.calls.values() for p in call.told]
+    told = [p for call in rec.state.telling.calls.values() for p in call.heard_of]
     everyone = rec.bundle.with_role(Role.OWNER, Role.CARETAKER, Role.INSTALLER) if long_blind else ()
     persons = dict.fromkeys((*everyone, *rec.bundle.with_role(Role.INSTALLER), *told))
     held = () if long_blind else tuple(one for one in persons if _knows(rec, one, numbers))

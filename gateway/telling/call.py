@@ -11,7 +11,9 @@ class Call:
     """One alarm being called out.
 
     began: instant from which the list's delays count. next_step: place in the list. last_round: instant of the last
-    round. holder: id of the person who has it. told: ids of those told, in order of the first text.
+    round. holder: id of the person who has it. told: ids of those texted since the list began, in order of the first
+    text. knew: of those who know of it otherwise: from before the list began anew (a warning that got worse, a holder
+    who gave no word), or by a call alone.
     answered_ok: ids of those who were answered NOT TAKEN. over: nobody need be called any more (condition gone).
     muted: nobody was told, because of how the boat is kept or who is known to be aboard.
     hastened: a text was refused, or did not arrive, or is long in going, so the list's next step is due at once.

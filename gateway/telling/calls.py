@@ -149,7 +149,9 @@ class Telling(CalledOut):
             if known.number in fact.numbers:
                 waiting = tuple(pair for pair in known.waiting if pair[0] != fact.person or fact.about not in TELLS)
                 call = self.calls[point] = replace(known, waiting=waiting)
-                if fact.priority is not None and fact.person not in call.told:
+                if fact.priority is not None and fact.spoken and fact.person not in call.heard_of:
+                    self.calls[point] = replace(call, knew=(*call.knew, fact.person))  # the first text is still to go
+                elif fact.priority is not None and not fact.spoken and fact.person not in call.told:
                     self.calls[point] = replace(call, told=(*call.told, fact.person))
                 if fact.about == NOT_TAKEN:
                     self.calls[point] = replace(call, answered_ok=(*call.answered_ok, fact.person))

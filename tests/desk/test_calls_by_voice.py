@@ -6,7 +6,9 @@ from gateway.telling.settings import CallOutList, Step
 from gateway.vocabulary.happenings import DeliveryReported, SendAnswered
 from gateway.vocabulary.moments import MINUTE, SECOND, Ms
 from gateway.vocabulary.orders import SendText
-from tests.desk.small_boat import INES, LIST, MARINA, SHORE, TOBIAS, WATER, Small, small
+from gateway.vocabulary.priority import Priority
+from grammar.meanings import IsContact
+from tests.desk.small_boat import INES, LIST, MARINA, SHORE, TOBIAS, WATER, Small, point, small
 
 
 def alarmed(*, callout: CallOutList = LIST) -> Small:
@@ -120,3 +122,36 @@ def test_a_call_that_was_busy_before_we_knew_that_it_was_made_hastens_the_next_o
     boat.take(SendAnswered(order=call.id, accepted=True, message="CA1"))
     boat.wait(SECOND)
     assert minutes(boat) == [(TOBIAS, 5), (MARINA, 5)]
+
+
+def test_the_first_text_to_whoever_was_only_called_before_is_held_back_by_no_limit() -> None:
+    """A voicemail may have taken the call (design rule 11: the first text of an alarm always goes)."""
+    hatch = point("hatch", when=IsContact(signal="hatch", wanted=True), priority=Priority.ALARM)
+    panel = point("panel", when=IsContact(signal="panel", wanted=True), priority=Priority.ALARM, callout="busy")
+    first_called = CallOutList(
+        key="list",
+        steps=(Step(after=0, tell=(TOBIAS,), text=False, ring=True), Step(after=20 * MINUTE, tell=(TOBIAS,))),
+        repeat=None,
+    )
+    busy = CallOutList(key="busy", steps=(Step(after=0, tell=(TOBIAS,)),), repeat=2 * MINUTE)
+    boat = small(hatch, panel, callouts=(first_called, busy))
+    boat.reads("panel", "on")
+    boat.wait(15 * MINUTE)  # six repeats: the limit of the hour is used up
+    boat.reads("hatch", "on")
+    boat.wait(20 * MINUTE + 1)
+    number = next(a.number for a in boat.desk.state.standing.by_point.values() if a.point == hatch.id)
+    texts = [w.entry.body for w in boat.entries if w.entry.kind == "text-queued" and not w.entry.body["spoken"]]
+    assert any(number in one["numbers"] for one in texts)  # type: ignore[operator]
+
+
+def test_whoever_was_only_called_hears_who_has_it() -> None:
+    called = CallOutList(
+        key="list",
+        steps=(Step(after=0, tell=(TOBIAS,), text=False, ring=True), Step(after=MINUTE, tell=(INES,))),
+        repeat=None,
+    )
+    boat = small(WATER, callouts=(called,))
+    boat.reads("water", "on")
+    boat.wait(2 * MINUTE)
+    boat.texts(INES, "have it")
+    assert (TOBIAS, "alarm taken") in [(who, what) for who, what, _ in boat.told()]
