@@ -67,14 +67,14 @@ def carrier_stuck(notice: CarrierStuck, scene: Scene) -> str:
 
 
 def not_reached(notice: NotReached, scene: Scene) -> str:
-    """A text was refused by the carrier."""
+    """A text was refused by the carrier, or did not arrive. Its code is a number; our own words are none of its."""
     who = "you" if notice.who == notice.person else first_name(scene, notice.who)
     code = clipped(tidy(notice.code), 16)
     return fit(
         [
             boat(scene, notice.boat),
             fixed(f": a text to {who} was NOT taken by the carrier"),
-            maybe(Worth.ADVICE, f" (its code {code})" if code else ""),
+            maybe(Worth.ADVICE, f" (its code {code})" if code.isdigit() else ""),
             fixed(f". Don't count on {who} having read it" if who != "you" else ". Alarms may not reach you"),
             maybe(Worth.MEANING, f": ring {who}" if who != "you" else ""),
         ]

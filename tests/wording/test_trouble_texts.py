@@ -56,6 +56,7 @@ def test_a_refused_text_says_whom_not_to_count_on(said: Said) -> None:
     assert said(NotReached(person=TOBIAS, who=TOBIAS, code="", boat=GREY)) == (
         "GREY WAGTAIL: a text to you was NOT taken by the carrier. Alarms may not reach you"
     )
+    assert "code" not in said(NotReached(person=INES, who=TOBIAS, code="no answer")), "that is a word of ours"
 
 
 def test_a_link_that_is_down_says_what_is_not_seen(said: Said, at: At) -> None:
