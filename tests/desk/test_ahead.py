@@ -209,6 +209,7 @@ def test_two_hours_above_4_4_c_come_first(afloat: Afloat) -> None:
     assert found.at == pytest.approx(afloat.small.now - HOUR, abs=6 * MINUTE)
 
 
+@pytest.mark.long
 def test_a_level_of_carbon_monoxide_says_what_a_detector_must_have_done(afloat: Afloat) -> None:
     afloat.live(3600)
     afloat.says["detector/co-level"] = "60"

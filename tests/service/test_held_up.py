@@ -118,6 +118,7 @@ def test_what_was_left_alone_for_a_fault_is_left_alone_too_when_the_record_can_b
     asyncio.run(play())
 
 
+@pytest.mark.long
 def test_a_fault_that_shows_only_when_all_is_taken_again_is_set_aside_and_the_rest_comes_into_the_record(
     tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:

@@ -96,6 +96,7 @@ def does_not_fold(path: Path) -> None:
 
 
 @pytest.mark.parametrize("damage", some_of([garbage, cut_short, last_page, does_not_fold], 4))
+@pytest.mark.long
 def test_a_damaged_record_is_kept_aside_and_that_is_told_while_alarms_go_on(
     tmp_path: Path, damage: Callable[[Path], None]
 ) -> None:
@@ -194,6 +195,7 @@ def test_what_is_old_goes_at_a_quiet_moment_and_is_recorded_first(tmp_path: Path
     asyncio.run(play())
 
 
+@pytest.mark.long
 def test_hours_that_are_over_are_packed_and_still_vouched_for(tmp_path: Path) -> None:
     async def play() -> None:
         async with moored(tmp_path) as quay:

@@ -125,6 +125,7 @@ def test_a_stop_is_told_when_the_voltage_is_gone_and_not_while_the_set_cools_dow
     asyncio.run(play())
 
 
+@pytest.mark.long
 def test_a_hatch_that_opens_between_the_question_and_the_code_keeps_the_set_still(tmp_path: Path) -> None:
     """Handbook 5.5, CHK-33: refused at the confirmation, nothing switched, the code used up."""
 
