@@ -54,7 +54,9 @@ def rounds_due(
     for call in sorted(telling.calls.values(), key=lambda c: (-c.priority.gravity, c.number)):
         due = dues.get(call.point)
         if due is not None and due.at <= now:
-            yield _round(call, lists[call.point], max(now, due.until), now)
+            found = _round(call, lists[call.point], max(now, due.until), now)
+            if found is not None:
+                yield found
 
 
 def _dues(telling: Telling, lists: Mapping[str, CallOutList], matters: Mapping[str, Matter]) -> Mapping[str, Gathered]:
@@ -71,11 +73,14 @@ def _dues(telling: Telling, lists: Mapping[str, CallOutList], matters: Mapping[s
     return gathered(dues, matters, told)
 
 
-def _round(call: Call, callout: CallOutList, until: Ms, now: Ms) -> Round:
-    """The round of one call. until: how far its list is followed now."""
+def _round(call: Call, callout: CallOutList, until: Ms, now: Ms) -> Round | None:
+    """The round of one call. until: how far its list is followed now. None where it was only to go along with others'
+    and all that it waits for is room that is not there yet: a round of nobody would put off its next one."""
     following = _round_at(call, callout)
     if following is None or following > until:
         only = tuple(person for person, free in call.waiting if free <= now)
+        if not only:
+            return None
         fact = RoundCalled(
             number=call.number,
             point=call.point,

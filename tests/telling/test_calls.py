@@ -1,5 +1,7 @@
 """Call-out lists: who is told when, what stops it, and what never does."""
 
+from dataclasses import replace
+
 from gateway.alarms.facts import AlarmGivenUp, AlarmStep
 from gateway.alarms.life import AlarmEvent, AlarmState
 from gateway.telling.call import NOT_TAKEN, Call
@@ -262,6 +264,26 @@ def test_whoever_waits_for_room_is_taken_along_by_a_step_that_tells_others() -> 
     held = HeldBack(person="ines", about="alarm told", because="limit", numbers=(14,), until=T0 + HOUR)
     calling.telling.apply(held, T0)
     assert calling.until(T0 + 2 * HOUR) == [(3, ("tobias", "ines"), True)]
+
+
+def test_who_only_waits_for_room_beside_others_that_are_due_a_moment_before_is_told_then_and_no_round_is_lost() -> None:
+    telling, points = Telling(), [f"grey-wagtail/point-{number}" for number in range(1, 5)]
+    lists = dict.fromkeys(points, ONCE)
+    for number, point in enumerate(points, 1):
+        raised = replace(RAISED, number=number, point=point, priority=Priority.ALARM)
+        telling.apply(raised, T0)
+        free = T0 + MINUTE + (2 if number == 4 else 0)
+        held = HeldBack(person="ines", about="alarm told", because="limit", numbers=(number,), until=free)
+        for one in [one for one in rounds_due(telling, lists, T0) if one.call.point == point]:
+            telling.apply(one.fact, T0)
+        telling.apply(held, T0)
+    now = T0 + MINUTE
+    first = list(rounds_due(telling, lists, now))
+    assert [(one.call.number, one.persons) for one in first] == [(number, ("ines",)) for number in (1, 2, 3)]
+    for one in first:
+        telling.apply(one.fact, now)
+    assert next_due(telling, lists) == now + 2
+    assert [(one.call.number, one.persons) for one in rounds_due(telling, lists, now + 2)] == [(4, ("ines",))]
 
 
 def test_what_is_held_back_of_one_alarm_makes_nobody_wait_for_another() -> None:
