@@ -87,7 +87,8 @@ def calls(small: Small, number: int) -> int:
 
 def test_a_status_answer_costs_the_same_however_long_the_boat_has_been_heard() -> None:
     short, long = heard(1), heard(6)
-    assert "50% in about 11 h" in ask(short, 0)
+    # 30 % of 400 Ah at 12 A are 10 h, less the half minute that the value is old, and hours left are told rounded down
+    assert "50% in about 9 h" in ask(short, 0)
     ask(long, 0)
     first, second = calls(short, 1), calls(long, 1)
     assert second < 1.1 * first
