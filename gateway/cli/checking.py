@@ -22,7 +22,8 @@ from gateway.cli.check_sheet import (
     told_lines,
     unheeded_lines,
 )
-from gateway.cli.shell import ShellVariables, counted
+from gateway.cli.counting import counted
+from gateway.cli.shell import ShellVariables
 from gateway.cli.sums_sheet import sums_lines
 from gateway.cli.switched import switched_by_text
 from gateway.doors.clock import SystemClock

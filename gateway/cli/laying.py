@@ -5,7 +5,8 @@ from pathlib import Path
 
 import click
 
-from gateway.cli.shell import ShellVariables, counted
+from gateway.cli.counting import counted
+from gateway.cli.shell import ShellVariables
 from gateway.doors.clock import SystemClock
 from gateway.installation.adding import NewBoat, NotAdded, add_boat
 from gateway.installation.load import load

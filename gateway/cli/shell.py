@@ -1,4 +1,4 @@
-"""The shell of whoever looks at files, seldom that of the service; and how a sentence counts things."""
+"""The shell of whoever looks at files, seldom that of the service."""
 
 from collections.abc import Iterator, Mapping
 
@@ -25,8 +25,3 @@ class ShellVariables(Mapping[str, str]):
 
     def __len__(self) -> int:
         return len(self._environ)
-
-
-def counted(count: int, one: str, many: str | None = None) -> str:
-    """ "1 boat", "3 boats". many: where it is more than an "s"."""
-    return f"{count} {one if count == 1 else many or one + 's'}"
